@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The commands, and what the command line gave them.
+ */
+#ifndef STRANDWISE_COMMAND_H
+#define STRANDWISE_COMMAND_H
+
+#include <stdbool.h>
+
+#include "run.h"
+
+enum { ARGUMENTS_MAX = 8, TABLES_MAX = 16 };
+
+struct arguments {
+    const char *word[ARGUMENTS_MAX]; /* what stands without a dash */
+    int nwords;
+    const char *as;         /* --as */
+    const char *out_path;   /* -o */
+    const char *stitches;   /* --stitches */
+    const char *over;       /* --over */
+    const char *measure;    /* --measure */
+    const char *leave;      /* --leave-up-to */
+    const char *catch_at;   /* --catch-at */
+    const char *table[TABLES_MAX]; /* --table, one or more */
+    int ntables;
+    bool flat, check;
+    bool colour_out, colour_messages;
+};
+
+struct command {
+    const char *name;
+    const char *usage;   /* behind the name */
+    const char *summary; /* one line */
+    const char *options; /* the options it takes, their words set off by blanks */
+    int words_min, words_max;
+    enum run_status (*run)(struct work *work, const struct arguments *arguments);
+    const char *help;    /* more lines for its --help; may be "" */
+};
+
+extern const struct command commands[]; /* ends with a NULL name */
+
+enum run_status command_plan(struct work *work, const struct arguments *arguments);
+enum run_status command_directions(struct work *work, const struct arguments *arguments);
+enum run_status command_check(struct work *work, const struct arguments *arguments);
+enum run_status command_start(struct work *work, const struct arguments *arguments);
+enum run_status command_spread(struct work *work, const struct arguments *arguments);
+enum run_status command_fit(struct work *work, const struct arguments *arguments);
+enum run_status command_float(struct work *work, const struct arguments *arguments);
+enum run_status command_tables(struct work *work, const struct arguments *arguments);
+
+/* A fault of the command line: one sentence on standard error. Returned: RUN_USAGE. */
+enum run_status command_usage(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
+#endif

@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The command table, and the commands that work on a project.
+ */
+#include "command.h"
+
+#include <errno.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/outfile.h"
+#include "base/tables.h"
+#include "base/text.h"
+#include "render/render.h"
+#include "starter.h"
+
+const struct command commands[] = {
+    {"plan", "PROJECT [--as text|json] [-o FILE] [--table FILE]...",
+     "the whole plan: counts, shaping, floats and catches, yarn, words", "--as -o --table", 1, 1,
+     command_plan,
+     "PROJECT is a project file (- reads it from standard input).\n"
+     "--as json prints the same plan for other programs (docs/plan.schema.json).\n"
+     "--table FILE uses your own copy of a table (see: strandwise tables).\n"},
+    {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
+     "-o --table", 1, 1, command_directions, ""},
+    {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
+     1, 1, command_check, ""},
+    {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,
+     command_start, "Nothing that is there already is written over.\n"},
+    {"spread", "FROM to TO [--flat]", "increases or decreases spread evenly, as a line to knit from",
+     "--flat", 2, 3, command_spread, "Example: strandwise spread 72 to 84\n"},
+    {"fit", "REPEAT --measure LENGTH --stitches COUNT --over LENGTH [--flat]",
+     "how a repeat meets a measure, and the ways round it", "--measure --stitches --over --flat", 1, 1,
+     command_fit,
+     "Example: strandwise fit 12 --measure '10 1/4 in' --stitches 32 --over '4 in'\n"},
+    {"float", "STITCHES --stitches COUNT --over LENGTH [--leave-up-to LENGTH | --catch-at LENGTH]",
+     "how long a float is, and where to catch it",
+     "--stitches --over --leave-up-to --catch-at", 1, 1, command_float,
+     "Example: strandwise float 9 --stitches 32 --over '4 in'\n"},
+    {"tables", "[NAME] [--check] [--table FILE]...", "the tables the numbers stand on",
+     "--check --table", 0, 1, command_tables,
+     "NAME prints one table; --check looks through all of them, your own copies included.\n"},
+    {NULL, NULL, NULL, NULL, 0, 0, NULL, NULL},
+};
+
+enum run_status command_usage(const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    fputs("strandwise: ", stderr);
+    vfprintf(stderr, format, arguments);
+    fputs("\n", stderr);
+    va_end(arguments);
+    return RUN_USAGE;
+}
+
+/* To -o FILE or standard output, whole or not at all. */
+static enum run_status put(struct work *work, const struct arguments *arguments,
+                           const struct text *text)
+{
+    bool to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0;
+    int status = to_file ? outfile_write(work, arguments->out_path, text->bytes, text->length, true)
+                         : outfile_write_stdout(work, text->bytes, text->length);
+
+    return status == 0 ? RUN_DONE : RUN_FILE;
+}
+
+static struct render_style style_of(const struct arguments *arguments)
+{
+    struct render_style style = {.width = 80,
+                                 .colour = arguments->colour_out && !arguments->out_path};
+
+    return style;
+}
+
+enum run_status command_plan(struct work *work, const struct arguments *arguments)
+{
+    const struct plan *plan = NULL;
+    struct render_style style = style_of(arguments);
+    struct text text = text_create(work->arena);
+    enum run_status status;
+
+    if (arguments->as && strcmp(arguments->as, "text") != 0 && strcmp(arguments->as, "json") != 0)
+        return command_usage("--as takes text or json, not %s.", arguments->as);
+    status = run_plan(work, arguments->word[0], &plan);
+    if (status != RUN_DONE)
+        return status;
+    if (arguments->as && strcmp(arguments->as, "json") == 0)
+        render_json(work, plan, &text);
+    else
+        render_report(work, plan, &style, &text);
+    return put(work, arguments, &text);
+}
+
+enum run_status command_directions(struct work *work, const struct arguments *arguments)
+{
+    const struct plan *plan = NULL;
+    struct render_style style = style_of(arguments);
+    struct text text = text_create(work->arena);
+    enum run_status status = run_plan(work, arguments->word[0], &plan);
+
+    if (status != RUN_DONE)
+        return status;
+    render_directions(work, plan, &style, &text);
+    return put(work, arguments, &text);
+}
+
+enum run_status command_check(struct work *work, const struct arguments *arguments)
+{
+    struct text text = text_create(work->arena);
+    enum run_status status = run_plan(work, arguments->word[0], NULL);
+
+    if (status != RUN_DONE)
+        return status;
+    text_add(&text, diagnostics_count(work->diagnostics, DIAG_CAUTION) > 0
+                        ? "Nothing to mend; the cautions are worth a look.\n"
+                        : "Nothing to mend.\n");
+    return put(work, arguments, &text);
+}
+
+/* --- start ----------------------------------------------------------------------------- */
+
+enum run_status command_start(struct work *work, const struct arguments *arguments)
+{
+    const char *folder = arguments->nwords > 0 ? arguments->word[0] : ".";
+    struct text text = text_create(work->arena);
+    struct place nowhere = {0};
+    struct stat found;
+
+    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+        diag_add(work->diagnostics, DIAG_FILE_WRITE, nowhere,
+                 arena_printf(work->arena, "The folder %s cannot be made (%s).", folder,
+                              strerror(errno)),
+                 "Name a folder in a place where you may write.");
+        return RUN_FILE;
+    }
+    for (int i = 0; i < STARTER_FILES; i++) { /* both free, before either is written */
+        char *path = arena_printf(work->arena, "%s/%s", folder, starter_files[i].name);
+
+        if (stat(path, &found) == 0)
+            diag_add(work->diagnostics, DIAG_FILE_WRITE, nowhere,
+                     arena_printf(work->arena, "%s is there already.", path),
+                     "Name another folder, or move the file away; nothing was written over.");
+    }
+    if (diagnostics_fatal(work->diagnostics))
+        return RUN_FILE;
+    for (int i = 0; i < STARTER_FILES; i++) {
+        char *path = arena_printf(work->arena, "%s/%s", folder, starter_files[i].name);
+
+        if (outfile_write(work, path, starter_files[i].text, strlen(starter_files[i].text), false) != 0)
+            return RUN_FILE;
+        text_addf(&text, "Wrote %s\n", path);
+    }
+    text_addf(&text, "Next: strandwise plan %s/%s\n", folder, starter_files[0].name);
+    return put(work, arguments, &text);
+}
+
+/* --- tables ---------------------------------------------------------------------------- */
+
+static void list_tables(const struct tables *tables, struct text *text)
+{
+    for (int i = 0; i < tables_count(tables); i++) {
+        const struct table *table = tables_at(tables, i);
+
+        text_addf(text, "%-14s %4d rows, %s\n", table->name, table->nrows, table->origin);
+    }
+    text_add(text, "\nstrandwise tables NAME prints one, with its sources. To use your own: save it, "
+                   "change it,\nand name your copy with --table.\n");
+}
+
+enum run_status command_tables(struct work *work, const struct arguments *arguments)
+{
+    struct text text = text_create(work->arena);
+    int faults = 0;
+
+    if (arguments->nwords > 0) {
+        const struct table *table = tables_find(work->tables, arguments->word[0]);
+
+        if (!table)
+            return command_usage("no table is called %s; strandwise tables lists them.",
+                                 arguments->word[0]);
+        text_add(&text, table->text);
+    } else if (arguments->check) {
+        for (int i = 0; i < tables_count(work->tables); i++)
+            faults += tables_check(work, tables_at(work->tables, i));
+        text_addf(&text, "%d tables looked through, %d faults.\n", tables_count(work->tables), faults);
+    } else {
+        list_tables(work->tables, &text);
+    }
+    if (put(work, arguments, &text) != RUN_DONE)
+        return RUN_FILE;
+    return faults > 0 ? RUN_MEND : RUN_DONE;
+}

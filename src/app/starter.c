@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "starter.h"
+
+static const char project_text[] =
+    "; A starter project: change it into your own. A semicolon starts a remark.\n"
+    "; The wristlets, yarns and numbers are invented.\n"
+    "\n"
+    "[project]\n"
+    "title  = Leaf wristlets\n"
+    "make   = 2                      ; a pair\n"
+    "worked = round                  ; round or flat\n"
+    "units  = in                     ; in or cm, for numbers written without a unit\n"
+    "\n"
+    "[swatch]                        ; of the stranded fabric, measured in several places\n"
+    "worked   = round\n"
+    "washed   = yes\n"
+    "over     = 4 in                 ; the length each count was taken over\n"
+    "stitches = 27 3/4, 28, 28 1/4\n"
+    "rows     = 31, 31 1/2, 31 1/4\n"
+    "\n"
+    "[measure]\n"
+    "around = 7 1/2 in               ; round the hand; for flat work: width =\n"
+    "ease   = 1/4 in                 ; or 3 %; minus for snug\n"
+    "\n"
+    "[cast-on]\n"
+    "yarn = oat\n"
+    "rib  = knit 1 purl 1, 10 rounds\n"
+    "\n"
+    "[band leaves]                   ; a section for each band, in knitting order\n"
+    "chart        = starter.chart\n"
+    "repeats      = fit              ; or a number\n"
+    "upwards      = 2                ; times the chart is worked one above the other\n"
+    "plain before = 1 round oat\n"
+    "plain after  = 2 rounds oat\n"
+    "\n"
+    "[yarn oat]\n"
+    "mark  = .\n"
+    "shade = #e9dcc3\n"
+    "ball  = 50 g, 175 m\n"
+    "\n"
+    "[yarn fern]\n"
+    "mark  = x\n"
+    "shade = #3d6b4f\n"
+    "ball  = 50 g, 175 m\n"
+    "\n"
+    "[float]\n"
+    "leave up to = 1 in              ; a longer float is caught\n";
+
+static const char chart_text[] =
+    "; A leaf, 14 stitches by 13 rounds. The top row stands first; one mark is one stitch.\n"
+    "..............\n"
+    "......xx......\n"
+    ".....xxxx.....\n"
+    "....xx.xxx....\n"
+    "...xx.xxxxx...\n"
+    "...x.xxx.xx...\n"
+    "..xxxxx.xxxx..\n"
+    "..xx.x.xx.xx..\n"
+    "...xx.xx.xx...\n"
+    "....xxxxxx....\n"
+    "......xx......\n"
+    "x.....xx.....x\n"
+    "..............\n";
+
+const struct starter_file starter_files[STARTER_FILES] = {
+    {"starter.ini", project_text},
+    {"starter.chart", chart_text},
+};

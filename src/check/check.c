@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "check.h"
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "check_parts.h"
+
+static void clash(struct work *work, struct place at, const char *what, const char *todo)
+{
+    diag_add(work->diagnostics, DIAG_KEYS_CLASH, at, what, todo);
+}
+
+/* --- round or flat ------------------------------------------------------------------ */
+
+static void check_measure(struct work *work, bool flat, const struct given_length *around,
+                          const struct given_length *width)
+{
+    if (flat && around->given)
+        clash(work, around->at, "The piece is worked flat: it has a width, and no way around.",
+              "Write width = instead, or worked = round in [project].");
+    if (!flat && width->given)
+        clash(work, width->at, "The piece is worked in the round: it needs the way around it.",
+              "Write around = (twice the width measured flat), or worked = flat in [project].");
+}
+
+static void check_edges(struct work *work, const struct project *project, bool flat)
+{
+    bool steek = project->steek.value > 0;
+
+    if (flat && steek)
+        clash(work, project->steek.at, "A steek is cut in a tube, but the piece is worked flat.",
+              "Take the steek out, or write worked = round in [project].");
+    if (flat || steek)
+        return;
+    if (project->selvedge.value > 0)
+        clash(work, project->selvedge.at,
+              "The piece is worked in the round: it has no edge for selvedge stitches.",
+              "Take selvedge out, or give the steek they stand beside, like this: steek = 7.");
+    if (project->edges.given && project->edges.value == EDGE_TURN)
+        clash(work, project->edges.at,
+              "The piece is worked in the round: there is no edge at which yarns turn.",
+              "Take this line out, or give the steek, like this: steek = 7.");
+}
+
+/* --- keys that say the same, or depend on each other -------------------------------- */
+
+static void check_limit(struct work *work, const struct project *project)
+{
+    const struct given_length *leave = &project->leave_up_to, *catch = &project->catch_at;
+    bool catch_last = catch->at.line > leave->at.line;
+
+    if (!leave->given || !catch->given)
+        return;
+    clash(work, catch_last ? catch->at : leave->at,
+          arena_printf(work->arena,
+                       "\"leave up to\" (line %d) and \"catch at\" (line %d) both say which floats "
+                       "are caught.",
+                       leave->at.line, catch->at.line),
+          "Keep one: a float of just that length is left by \"leave up to\", caught by \"catch "
+          "at\".");
+}
+
+static void check_cast_on(struct work *work, const struct project *project)
+{
+    const struct cast_on *cast_on = &project->cast_on;
+    /* A rib that was refused has a place of its own; one that is not there has the section's. */
+    bool rib = cast_on->rib.given || cast_on->rib.at.line != cast_on->at.line;
+    const char *todo = "Give the rib, like this: rib = knit 2 purl 2, 12 rounds. Or take this "
+                       "line out.";
+
+    if (rib)
+        return;
+    if (cast_on->stitches.given)
+        clash(work, cast_on->stitches.at, "There are rib stitches, but there is no rib.", todo);
+    if (cast_on->ratio.given)
+        clash(work, cast_on->ratio.at, "There are rib stitches, but there is no rib.", todo);
+    if (cast_on->purl_yarn.given)
+        clash(work, cast_on->purl_yarn.at, "There is a yarn for the purls, but there is no rib.",
+              todo);
+}
+
+static void check_part(struct work *work, const struct part *part)
+{
+    if (part->kind != PART_PLAIN || !part->on_needle.given ||
+        !(part->around.given || part->width.given))
+        return;
+    clash(work, part->on_needle.at,
+          arena_printf(work->arena,
+                       "Both a measure and \"stitches on needle\" say how many stitches %s has.",
+                       part->name),
+          "Keep one of them.");
+}
+
+static void check_bind_off(struct work *work, const struct project *project)
+{
+    if (project->bind_off.value == BIND_OFF_NONE && project->bind_off_yarn.given)
+        clash(work, project->bind_off_yarn.at, "Nothing is bound off, so no yarn is needed for it.",
+              "Write bind-off = none, or name the bind-off: standard, sewn or cord.");
+}
+
+static void check_unravelled(struct work *work, const struct given_unravelled *row)
+{
+    if (row->given && row->stranded && row->yarn[0].index >= 0 &&
+        row->yarn[0].index == row->yarn[1].index)
+        clash(work, row->yarn[1].at, "Both yarns of the unravelled row are the same one.",
+              "Name the two yarns of the row, each with its stitches and what it took.");
+}
+
+void check_project(struct work *work, const struct project *project,
+                   const struct chart *const *charts)
+{
+    bool flat = project->worked.value == WORKED_FLAT;
+
+    check_yarns(work, project);
+    check_measure(work, flat, &project->around, &project->width);
+    for (int i = 0; i < project->nparts; i++) {
+        check_measure(work, flat, &project->parts[i].around, &project->parts[i].width);
+        check_part(work, &project->parts[i]);
+    }
+    check_edges(work, project, flat);
+    check_limit(work, project);
+    check_cast_on(work, project);
+    check_bind_off(work, project);
+    check_unravelled(work, &project->swatch.unravelled);
+    check_gauge(work, project);
+    check_charts(work, project, charts);
+}

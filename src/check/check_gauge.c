@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Numbers that look misread. The plan is made all the same.
+ */
+#include "base/arena.h"
+#include "base/tables.h"
+#include "base/text.h"
+#include "base/work.h"
+#include "check_parts.h"
+
+/* From where on a number is doubted. Judgement, no source: the finest lace yarns run about
+ * 8 m to the gram and the thickest ropes under a third of a metre. */
+static const double ball_fine_m_per_g = 8.0;
+static const double ball_thick_m_per_g = 0.3;
+static const double around_large_in = 80.0;
+static const double width_large_in = 120.0;
+static const double measure_small_in = 2.0;
+
+static void caution(struct work *work, enum diag_code code, struct place at, const char *what,
+                    const char *todo)
+{
+    diag_add(work->diagnostics, code, at, what, todo);
+}
+
+/* --- counts ------------------------------------------------------------------------- */
+
+/* Counts pooled over all places, to the inch; none if a number is missing. */
+static struct rational per_inch(const struct given_counts *counts, const struct given_length *over)
+{
+    struct rational sum = rational_whole(0);
+
+    if (!counts->given || !over->given)
+        return rational_none();
+    for (int i = 0; i < counts->count; i++)
+        sum = rational_add(sum, counts->value[i]);
+    return rational_div(sum, rational_mul(over->in, rational_whole(counts->count)));
+}
+
+static const char *shown(struct work *work, struct rational count)
+{
+    struct text text = text_create(work->arena);
+
+    text_stitches(&text, count);
+    return text.bytes;
+}
+
+static const char *shown_length(struct work *work, struct rational inches)
+{
+    struct text text = text_create(work->arena);
+
+    text_length(&text, rational_double(inches));
+    return text.bytes;
+}
+
+/* A gauge that cannot well be: too many or too few stitches, or fewer rows than stitches. */
+static void check_counts(struct work *work, const struct given_length *over,
+                         const struct given_counts *stitches, const struct given_counts *rows)
+{
+    struct rational sts = per_inch(stitches, over), row = per_inch(rows, over);
+    double low = tables_value(work->tables, "gauge_low_sts_per_in");
+    double high = tables_value(work->tables, "gauge_high_sts_per_in");
+
+    if (rational_is_value(sts) && (rational_double(sts) < low || rational_double(sts) > high))
+        caution(work, DIAG_GAUGE_UNUSUAL, stitches->at,
+                arena_printf(work->arena, "This comes to %s stitches to the inch.",
+                             shown(work, sts)),
+                arena_printf(work->arena,
+                             "Few hands knit fewer than %g or more than %g: check the counts, and "
+                             "the length in \"over\".",
+                             low, high));
+    if (rational_is_value(sts) && rational_is_value(row) && rational_compare(row, sts) < 0)
+        caution(work, DIAG_GAUGE_SWAPPED, rows->at,
+                arena_printf(work->arena, "%s stitches but only %s rows to the inch.",
+                             shown(work, sts), shown(work, row)),
+                "Knitting nearly always has more rows than stitches to the inch. Are the two "
+                "swapped?");
+}
+
+/* --- the swatch --------------------------------------------------------------------- */
+
+static void check_places(struct work *work, const struct swatch *swatch)
+{
+    bool stitches = swatch->stitches.given && swatch->stitches.count == 1;
+    bool rows = swatch->rows.given && swatch->rows.count == 1;
+
+    if (!stitches && !rows)
+        return;
+    caution(work, DIAG_GAUGE_ONE_PLACE, stitches ? swatch->stitches.at : swatch->rows.at,
+            stitches && rows ? "Stitches and rows were counted in one place only."
+            : stitches       ? "The stitches were counted in one place only."
+                             : "The rows were counted in one place only.",
+            "Count in two more places, away from the edges, and write all counts with commas "
+            "between.");
+}
+
+static void check_over(struct work *work, const struct swatch *swatch)
+{
+    /* Four inches, and 10 cm, which stands for them where rulers are metric. */
+    const struct rational ten_cm = rational_make(1000, 254);
+
+    if (!swatch->over.given || rational_compare(swatch->over.in, ten_cm) >= 0 ||
+        rational_double(swatch->over.in) >= tables_value(work->tables, "gauge_count_over_in"))
+        return;
+    caution(work, DIAG_GAUGE_SMALL, swatch->over.at,
+            arena_printf(work->arena, "The gauge was counted over %s only.",
+                         shown_length(work, swatch->over.in)),
+            "Count over 4 in or 10 cm where the swatch is large enough: half a stitch missed "
+            "then matters less.");
+}
+
+static void check_worked(struct work *work, const struct project *project,
+                         const struct swatch *swatch)
+{
+    bool flat = swatch->worked.value == WORKED_FLAT;
+
+    if (!swatch->worked.given || swatch->worked.value == project->worked.value)
+        return;
+    caution(work, DIAG_GAUGE_FLAT, swatch->worked.at,
+            flat ? "The swatch was worked flat, the piece is worked in the round."
+                 : "The swatch was worked in the round, the piece is worked flat.",
+            "Purl rows often differ from knit rows, and the size with them: swatch the way the "
+            "piece is worked. The plan goes by this swatch.");
+}
+
+static void check_washed(struct work *work, const struct swatch *swatch)
+{
+    if (swatch->washed.given && swatch->washed.value)
+        return;
+    caution(work, DIAG_GAUGE_UNWASHED, swatch->washed.given ? swatch->washed.at : swatch->at,
+            swatch->washed.given ? "The swatch was not washed."
+                                 : "It is not said that the swatch was washed, so it is taken as "
+                                   "unwashed.",
+            "Sizes may change at the first wash: wash the swatch, measure again, write washed = "
+            "yes.");
+}
+
+static void check_swatch(struct work *work, const struct project *project,
+                         const struct swatch *swatch)
+{
+    if (!swatch->given)
+        return;
+    check_places(work, swatch);
+    check_over(work, swatch);
+    check_counts(work, &swatch->over, &swatch->stitches, &swatch->rows);
+    check_worked(work, project, swatch);
+    check_washed(work, swatch);
+}
+
+/* --- balls and measures ------------------------------------------------------------- */
+
+static void check_ball(struct work *work, const struct ball *ball)
+{
+    double m_per_g;
+    struct text what;
+    bool fine;
+
+    if (!ball->given)
+        return;
+    m_per_g = rational_double(rational_div(ball->length_m, ball->mass_g));
+    fine = m_per_g > ball_fine_m_per_g;
+    if (!fine && !(m_per_g < ball_thick_m_per_g))
+        return;
+    what = text_create(work->arena);
+    text_add(&what, "This yarn would run ");
+    text_decimal(&what, m_per_g, fine ? 1 : 3);
+    text_addf(&what, " m to the gram: %s.",
+              fine ? "finer than most lace" : "thicker than nearly any yarn");
+    caution(work, DIAG_BALL_UNUSUAL, ball->at, what.bytes,
+            fine ? "Is it the length of 100 g, or of a larger ball? Write the weight and the "
+                   "length of one ball."
+                 : "Are weight and length of the same ball? Write g or oz, and m or yd.");
+}
+
+static void check_size(struct work *work, const struct given_length *length, double large_in,
+                       const char *name)
+{
+    double inches = length->given ? rational_double(length->in) : measure_small_in;
+    bool large = inches > large_in;
+
+    if (!large && inches >= measure_small_in)
+        return;
+    caution(work, DIAG_MEASURE_UNUSUAL, length->at,
+            arena_printf(work->arena, "\"%s\" comes to %s, which is very %s.", name,
+                         shown_length(work, length->in), large ? "large" : "small"),
+            large ? "If centimetres were meant, write cm behind the number."
+                  : "If another unit was meant, write it behind the number.");
+}
+
+void check_gauge(struct work *work, const struct project *project)
+{
+    check_swatch(work, project, &project->swatch);
+    check_swatch(work, project, &project->swatch_plain);
+    for (int i = 0; i < project->ntries; i++) {
+        const struct try_gauge *one = &project->tries[i];
+
+        check_counts(work, &one->over, &one->stitches, &one->rows);
+        check_ball(work, &one->ball);
+    }
+    for (int i = 0; i < project->nyarns; i++)
+        check_ball(work, &project->yarns[i].ball);
+    check_size(work, &project->around, around_large_in, "around");
+    check_size(work, &project->width, width_large_in, "width");
+    for (int i = 0; i < project->nparts; i++) {
+        check_size(work, &project->parts[i].around, around_large_in, "around");
+        check_size(work, &project->parts[i].width, width_large_in, "width");
+    }
+}

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Shared by check*.c alone: the groups of what check_project() looks at.
+ */
+#ifndef STRANDWISE_CHECK_PARTS_H
+#define STRANDWISE_CHECK_PARTS_H
+
+#include "base/diag.h"
+#include "check.h"
+
+/* check_yarns.c: yarns that are named, what lies under what, marks. */
+void check_yarns(struct work *work, const struct project *project);
+/* Yarns and charts: yarns nothing uses, marks a picture did without, side stitches. */
+void check_charts(struct work *work, const struct project *project,
+                  const struct chart *const *charts);
+/* check_gauge.c: swatches, tries, ball bands, measurements that look misread. */
+void check_gauge(struct work *work, const struct project *project);
+
+#endif

@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "fit_line.h"
+
+#include <inttypes.h>
+#include <math.h>
+
+#include "base/text.h"
+#include "base/work.h"
+#include "shaping.h"
+
+static void add_count(struct text *text, int64_t count, const char *one, const char *many)
+{
+    text_addf(text, "%" PRId64 " %s", count, count == 1 ? one : many);
+}
+
+static void add_stitches(struct text *text, int64_t stitches)
+{
+    add_count(text, stitches, "stitch", "stitches");
+}
+
+/* "84 stitches (7 repeats of 12)", "87 stitches (4 repeats of 20 and 7 at the sides)" */
+static void add_repeats(struct text *text, const struct fit_case *facts,
+                        const struct fit_remedy *remedy)
+{
+    add_stitches(text, remedy->stitches);
+    text_add(text, " (");
+    add_count(text, remedy->repeats, "repeat", "repeats");
+    text_addf(text, " of %d", facts->question->repeat_sts + remedy->plain_columns);
+    if (facts->question->side_sts > 0)
+        text_addf(text, " and %d at the sides", facts->question->side_sts);
+    text_add(text, ")");
+}
+
+/* "10 1/2 in (26.7 cm), 1/4 in (0.6 cm) wider than wanted" */
+static void add_size(struct text *text, const struct fit_case *facts,
+                     const struct fit_remedy *remedy)
+{
+    const double sixteenth_in = 1.0 / 16; /* under it the ruler's eighths show nothing */
+    const char *more = facts->question->round ? "larger" : "wider";
+    const char *less = facts->question->round ? "smaller" : "narrower";
+
+    text_length(text, remedy->finished_in);
+    if (fabs(remedy->off_in) < sixteenth_in) {
+        text_add(text, ", as wanted to the nearest 1/8 in");
+        return;
+    }
+    text_add(text, ", ");
+    text_length(text, fabs(remedy->off_in));
+    text_addf(text, " %s than wanted", remedy->off_in > 0 ? more : less);
+}
+
+const char *fit_line_count(struct work *work, const struct fit_case *facts,
+                           const struct fit_remedy *remedy)
+{
+    struct text text = text_create(work->arena);
+
+    text_add(&text, "Work on ");
+    add_repeats(&text, facts, remedy);
+    text_add(&text, ": ");
+    add_size(&text, facts, remedy);
+    text_add(&text, ".");
+    return text.bytes;
+}
+
+/* "Increase before the band: k3, ... (72 + 12 = 84)" and how many rounds it took. */
+static int add_shaping(struct work *work, struct text *text, int64_t from, int64_t to, bool round)
+{
+    struct shaping shaping;
+
+    if (shaping_spread(work, (int)from, (int)to, round, &shaping) < 0)
+        return 0;
+    if (shaping.rounds > 1)
+        text_addf(text, " over %d %s", shaping.rounds, round ? "rounds" : "rows");
+    text_addf(text, ": %s (%s)", shaping.line, shaping.sum);
+    return shaping.rounds;
+}
+
+const char *fit_line_shape(struct work *work, const struct fit_case *facts,
+                           const struct fit_remedy *remedy)
+{
+    bool round = facts->question->round;
+    struct text text = text_create(work->arena);
+    int rounds;
+
+    text_addf(&text, "%s before the band", remedy->before_is_decrease ? "Decrease" : "Increase");
+    rounds = add_shaping(work, &text, facts->body_sts, remedy->stitches, round);
+    text_addf(&text, "; %s after it", remedy->before_is_decrease ? "increase" : "decrease");
+    rounds += add_shaping(work, &text, remedy->stitches, facts->body_sts, round);
+    text_add(&text, ". The band is ");
+    add_repeats(&text, facts, remedy);
+    text_add(&text, ", ");
+    add_size(&text, facts, remedy);
+    text_addf(&text, "; the rest keeps %" PRId64 " stitches. It takes %d plain %s more.",
+              facts->body_sts, rounds, round ? "rounds" : "rows");
+    return text.bytes;
+}
+
+const char *fit_line_columns(struct work *work, const struct fit_case *facts,
+                             const struct fit_remedy *remedy)
+{
+    double each_in = remedy->plain_columns / remedy->gauge_per_in;
+    struct text text = text_create(work->arena);
+
+    text_add(&text, "Work ");
+    add_count(&text, remedy->plain_columns, "plain column", "plain columns");
+    text_add(&text, " more between motifs, ");
+    add_repeats(&text, facts, remedy);
+    text_add(&text, ": ");
+    add_size(&text, facts, remedy);
+    text_add(&text, ". Floats that cross the plain columns are longer by ");
+    add_stitches(&text, remedy->plain_columns);
+    text_add(&text, ", ");
+    text_length(&text, each_in);
+    text_add(&text, ".");
+    return text.bytes;
+}
+
+/* "4 at each side edge", "5 after the start of the round and 4 before it" */
+static void add_halves(struct text *text, int over, bool round)
+{
+    int half = over / 2;
+
+    if (over == 1)
+        text_add(text, round ? "beside the start of the round" : "at one side edge");
+    else if (over % 2 == 0)
+        text_addf(text,
+                  round ? "%d on each side of the start of the round" : "%d at each side edge",
+                  half);
+    else if (round)
+        text_addf(text, "%d after the start of the round and %d before it", over - half, half);
+    else
+        text_addf(text, "%d at one side edge and %d at the other", over - half, half);
+}
+
+const char *fit_line_part_repeats(struct work *work, const struct fit_case *facts,
+                                  const struct fit_remedy *remedy)
+{
+    struct text text = text_create(work->arena);
+
+    text_add(&text, "Keep ");
+    add_stitches(&text, remedy->stitches);
+    text_add(&text, ": centre ");
+    add_count(&text, remedy->repeats, "whole repeat", "whole repeats");
+    text_addf(&text, " and leave %d over", remedy->left_over);
+    if (facts->question->side_sts > 0)
+        text_addf(&text, " besides the %d at the sides", facts->question->side_sts);
+    text_add(&text, ", ");
+    add_halves(&text, remedy->left_over, facts->question->round);
+    text_add(&text, ", plain or as part of a motif: ");
+    add_size(&text, facts, remedy);
+    text_add(&text, facts->question->round ? ". Put the start where it shows least." : ".");
+    return text.bytes;
+}
+
+const char *fit_line_gauge(struct work *work, const struct fit_case *facts,
+                           const struct fit_remedy *remedy)
+{
+    const double four_in = 4, ten_cm = 10 / 2.54;
+    double gauge_now = rational_double(facts->question->per_in);
+    bool finer = remedy->gauge_per_in > gauge_now;
+    struct text text = text_create(work->arena);
+
+    text_addf(&text, "Take a %s needle: at ", finer ? "smaller" : "larger");
+    text_decimal(&text, remedy->gauge_per_in * four_in, 1);
+    text_add(&text, " stitches to 4 in (");
+    text_decimal(&text, remedy->gauge_per_in * ten_cm, 1);
+    text_add(&text, " to 10 cm) in place of ");
+    text_decimal(&text, gauge_now * four_in, 1);
+    text_add(&text, ", ");
+    add_repeats(&text, facts, remedy);
+    text_add(&text, " are ");
+    text_length(&text, remedy->finished_in);
+    text_add(&text, ", as wanted; that is ");
+    text_decimal(&text, fabs(remedy->gauge_per_in / gauge_now - 1) * 100, 1);
+    text_addf(&text, " %% %s. Knit, wash and measure a new swatch first.",
+              finer ? "tighter" : "looser");
+    return text.bytes;
+}

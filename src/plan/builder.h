@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What the files of plan/ share while a piece is being built. Not for renderers.
+ */
+#ifndef STRANDWISE_BUILDER_H
+#define STRANDWISE_BUILDER_H
+
+#include "base/work.h"
+#include "plan.h"
+
+/* One piece at one gauge: her own (try NULL), or that of a [try]. */
+struct builder {
+    struct work *work;
+    const struct project *project;
+    const struct chart *const *charts;
+    const struct try_gauge *try_at;     /* NULL: her own gauge */
+    const struct plan_piece *own;       /* for a try: the piece at her own gauge */
+    struct plan_piece *piece;           /* being filled */
+    bool failed;
+    const char *why;                    /* a try that cannot be: the words */
+    struct rational per_in, plain_per_in;
+    struct rational rows_per_in, plain_rows_per_in;
+    struct rational limit_in;
+    struct place limit_at;
+    int leave_sts;                      /* longest run left loose, at least 1 */
+    int *part_count;                    /* stitches of part i, selvedge and steek left out */
+    int main_yarn;                      /* cast-on's, else the first knitted */
+};
+
+/* A fault: reported for her own piece, kept as the try's reason otherwise. */
+void builder_fault(struct builder *builder, enum diag_code code, struct place at,
+                   const char *what, const char *todo);
+
+/* A number of the table, by key; remembered nowhere: plan_basis() lists what a plan uses. */
+double builder_value(const struct builder *builder, const char *key);
+/* The same as an exact fraction (millionths). */
+struct rational builder_exact(const struct builder *builder, const char *key);
+
+bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
+int builder_selvedge_sts(const struct builder *builder); /* both edges together */
+int builder_steek_sts(const struct builder *builder);
+int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
+
+/* In this order; each returns at once when builder->failed. */
+void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
+void plan_loop_set(struct builder *builder);   /* plan_gauge.c */
+void plan_limit_set(struct builder *builder);  /* plan_gauge.c */
+void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and counts */
+void plan_cast_on_set(struct builder *builder); /* plan_size.c */
+void plan_steps_set(struct builder *builder);  /* plan_steps.c */
+void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
+void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
+
+/* For her own piece only. */
+void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */
+
+#endif

@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The plan: all that any output says, built once, const from then on.
+ *
+ * plan_build() calls the model in order; renderers read this and choose layout and words,
+ * never numbers. Yarn indices are those of `yarn` (sections in file order). Rows and columns
+ * count from 0 here and from 1 in every output. Lengths: *_in inches, *_mm, *_m metres.
+ */
+#ifndef STRANDWISE_PLAN_H
+#define STRANDWISE_PLAN_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/diag.h"
+#include "base/grid.h"
+#include "base/tables.h"
+#include "model/carry.h"
+#include "model/catches.h"
+#include "model/fit.h"
+#include "model/floats.h"
+#include "model/gauge.h"
+#include "model/loop.h"
+#include "model/shaping.h"
+#include "model/yarn.h"
+#include "read/chart.h"
+#include "read/project.h"
+
+/* One fabric's gauge. */
+struct plan_gauge {
+    bool given;          /* false (plain only): the stranded gauge stands in */
+    struct gauge gauge;
+    double per_in, rows_per_in;         /* the exact values as numbers */
+    double stitch_width_mm, row_height_mm;
+    bool round, washed;                 /* how the swatch was worked */
+    double needle_mm;                   /* 0: not said */
+    const char *needle_us;              /* the US size of that, from the table; NULL: none */
+    const char *weight_name;            /* yarn weight whose published range holds the gauge; NULL: none */
+};
+
+enum slack_origin { SLACK_GIVEN, SLACK_MEASURED, SLACK_TABLE };
+
+/* Yarn in one stitch, and how far to trust it. */
+struct plan_loop {
+    enum loop_method method;
+    double loop_mm;        /* in the stranded fabric */
+    double plain_loop_mm;  /* in the plain parts */
+    double slack_ratio;
+    enum slack_origin slack_origin;
+    double error_part;     /* 0.12: likely within 12 % */
+    double density_mm, width_mm;      /* the same from gauge alone, two ways */
+    double thickness_mm;   /* from the ball band's length per gram; NaN without a ball */
+    double spread_part;    /* (largest - smallest) / mean of those */
+};
+
+/* A count she might cast on for the first part of her piece. */
+struct plan_candidate {
+    int64_t stitches;
+    double finished_in;
+    double ease_ratio;
+    uint64_t fits_bands; /* bit i: whole repeats of band i */
+    bool fits_rib;
+    bool chosen;
+};
+
+struct plan_colour {
+    int yarn;
+    struct float_tally tally;    /* one repeat, closed ring */
+    double longest_in;
+    int64_t catches, spares;     /* one repeat, as placed (spares: over the fewest) */
+    int64_t piece_stitches, piece_float_stitches; /* one piece, as worked, all times upwards */
+    int64_t piece_catches, piece_spares;
+    int piece_longest_sts;       /* flat: with the edges */
+    const int64_t *histogram;    /* [histogram_limit + 1]: how many floats of each length */
+    int histogram_limit;
+};
+
+/* A step of the gauge at which the number of catches changes. */
+struct plan_cliff {
+    double per_in;        /* at or beyond it (above: at or over; below: just under) */
+    int leave_sts;        /* longest run left loose there */
+    int64_t catches;      /* fewest in one repeat there */
+};
+
+struct plan_band {
+    const char *name;
+    const char *chart_name;
+    int part;                    /* index of its section among the project's parts */
+    struct grid drawn;           /* one repeat as charted, yarns sewn on included */
+    struct grid knitted;         /* the same with the yarn under them */
+    struct grid left, right;     /* side stitches as charted (flat only; ncols 0: none) */
+    struct grid left_knitted, right_knitted;
+    int repeat_sts, rows, upwards;
+    int repeats;
+    bool repeats_given;
+    int stitches;                /* repeats x repeat_sts */
+    int side_sts;
+    int stitches_on_needle;      /* with side stitches, selvedge and steek */
+    bool has_target;
+    struct rational target_sts;  /* exact, if has_target */
+    double measure_in, wanted_in, finished_in, ease_ratio; /* measure and wanted 0 without a target */
+    bool meets_target;           /* near enough that nothing need be done about it */
+    double height_in;
+    int first_round;             /* number of its first round in the piece, from 1 */
+    int leave_sts;               /* m */
+    const struct fit_remedy *remedies;
+    int nremedies;
+    struct plan_colour *colours; /* knitted yarns in it, in yarn order */
+    int ncolours;
+    const struct catch_map *catches;   /* one repeat */
+    const struct catch_map *outer;     /* floats at sides, edges or steek; NULL: none */
+    int rows_three_colours;      /* rows of one repeat with three or more */
+    int64_t over_limit;          /* floats over the limit, one repeat, all colours */
+    int longest_sts;             /* of all colours, one repeat */
+    double longest_in;
+    int64_t catches_repeat, catches_fewest_repeat, catches_piece; /* piece: one piece, all upwards */
+    bool has_cliff_above, has_cliff_below;
+    struct plan_cliff above, below;
+};
+
+enum step_kind { STEP_CAST_ON, STEP_RIB, STEP_SHAPE, STEP_PLAIN, STEP_BAND, STEP_BIND_OFF };
+
+/* What is done in order, from cast-on to bind-off. Counts leave selvedge and steek out, except
+ * on_needle. */
+struct plan_step {
+    enum step_kind kind;
+    const char *name;      /* of the band or plain part; "" otherwise */
+    int band;              /* STEP_BAND: index; else -1 */
+    int yarn, yarn2;       /* yarn2: purls of a two-colour rib; -1: none */
+    int from_sts, to_sts;  /* STEP_SHAPE; else both the count */
+    int on_needle;         /* after it */
+    int64_t rows;          /* rounds or rows it takes; 0 for a part counted otherwise */
+    int64_t first_row;     /* number of its first round, from 1; 0 if it has none */
+    double height_in;
+    int64_t stitches;      /* worked in it, selvedge and steek left out */
+    struct shaping shaping; /* STEP_SHAPE */
+    double length_in;      /* STEP_CAST_ON: tail of a long-tail cast-on; else 0 */
+    bool counted_otherwise;
+};
+
+struct plan_cast_on {
+    int stitches;      /* on the needle */
+    int body_sts;      /* without selvedge and steek */
+    int selvedge_sts;  /* both edges together */
+    int steek_sts;
+    enum cast_on_kind kind;
+    int yarn;
+    bool has_rib;
+    int rib_knit, rib_purl, rib_rounds, rib_sts;
+    double width_in;
+};
+
+/* Where the metres of a yarn go. */
+enum yarn_use {
+    USE_STITCHES, USE_FLOATS, USE_CATCHES, /* the bands */
+    USE_CAST_ON, USE_RIB, USE_PLAIN, USE_SELVEDGE, USE_STEEK, USE_BIND_OFF, USE_SEAM,
+    USE_CARRIED, USE_TAILS, USE_DUPLICATE,
+    USE_COUNT
+};
+const char *plan_use_name(enum yarn_use use); /* "stitches of the bands", ... */
+
+enum close_call { CALL_NONE, CALL_NEARLY_USED, CALL_HARDLY_TOUCHED };
+
+/* Figures for all `make` pieces together. */
+struct plan_yarn {
+    const char *name;
+    const char *mark;
+    unsigned char rgb[3];
+    bool shade_given;
+    bool used, knitted;
+    int over;               /* sewn on over this yarn; -1: knitted */
+    int64_t stitches, float_stitches, catches, spares; /* of the bands */
+    int64_t duplicate_stitches, duplicate_spots;
+    double use_m[USE_COUNT];
+    double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
+    bool has_ball;
+    double ball_g, ball_m;
+    double grams;           /* of length_m; NaN without a ball */
+    double margin;          /* part */
+    struct ball_count buy;  /* after margin and joins; balls 0 without a ball */
+    enum close_call close_call;
+    struct carry_tally carry; /* one piece */
+};
+
+/* Everything that depends on the gauge; a [try] has one of its own. */
+struct plan_piece {
+    struct plan_gauge gauge;
+    struct plan_gauge plain_gauge;
+    struct plan_loop loop;
+    double limit_in;          /* of floats */
+    bool limit_catch_at;      /* "catch at": this long or longer */
+    struct plan_cast_on cast_on;
+    struct plan_step *steps;
+    int nsteps;
+    struct plan_band *bands;
+    int nbands;
+    struct plan_yarn *yarns;
+    int nyarns;
+    double bands_height_in;   /* all bands together */
+    int64_t catches;          /* one piece */
+    int64_t catches_fewest;   /* one piece */
+    int longest_sts;
+    double longest_in;
+    int64_t over_limit;       /* one piece: floats over the limit in the repeats, times repeats and upwards */
+    bool too_long;            /* some float is over the limit */
+    double finished_low_in, finished_high_in; /* of the first band, by the 95 % interval; NaN: one place */
+};
+
+/* What another gauge does to the floats, against her own. */
+enum float_verdict {
+    VERDICT_NONE_LONG,  /* no float is over the limit there */
+    VERDICT_TOO_LONG,   /* some are there, none at her own gauge */
+    VERDICT_LONGER,     /* some are at both, and the longest is longer there */
+    VERDICT_NOT_LONGER  /* some are at both, and the longest is no longer there */
+};
+
+struct plan_try {
+    const char *name;
+    enum float_verdict verdict;
+    bool fits;                /* false: the chart is wider than the piece at this gauge; piece then unset */
+    const char *why;          /* words, if it does not */
+    struct plan_piece piece;
+};
+
+struct plan {
+    const char *title;        /* "" if none */
+    const char *project_name; /* the file */
+    int make;
+    bool round;
+    bool cm_first;            /* the project is in centimetres: say those first */
+    bool child;
+    bool child_limit_longer;  /* a longer limit was asked for in a child's thing */
+    double height_wanted_in;  /* 0: not asked */
+    enum edge_habit edges;
+    enum bind_off_kind bind_off;
+    int bind_off_yarn;
+    double tail_in;
+    double carry_up_in;
+    int stagger_cols, clear_ends;
+    bool spare_catches;
+    struct plan_piece piece;
+    struct plan_candidate *candidates;
+    int ncandidates;
+    struct plan_try *tries;
+    int ntries;
+    const struct allowance **basis; /* rows of the tables the numbers stand on */
+    int nbasis;
+    const struct diag *notes;  /* cautions and notes given on the way, in file order */
+    int nnotes;
+    const struct project *project; /* for places and words as typed; numbers are above */
+};
+
+/* Returned: the plan, or NULL when a fault was reported. charts[i] belongs to part i. */
+const struct plan *plan_build(struct work *work, const struct project *project,
+                              const struct chart *const *charts);
+
+#endif

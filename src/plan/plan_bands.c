@@ -1,0 +1,305 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Each band filled in: floats, catches, what to do when the repeat does not meet the measure.
+ */
+#include "builder.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+
+enum { CELLS_WORKED_MAX = 400000000 };
+
+static struct catch_rules rules_of(const struct builder *builder, const struct plan_band *band)
+{
+    const struct project *project = builder->project;
+    struct catch_rules rules = {
+        .leave_sts = band->leave_sts,
+        .stagger_cols = project->stagger.given ? project->stagger.value : 2,
+        .clear_ends = project->clear_ends.given ? project->clear_ends.value : 1,
+        .spare = !project->spare_catches.given || project->spare_catches.value,
+        .again_above = band->upwards > 1,
+    };
+    return rules;
+}
+
+/* Which yarns are in the band's knitted stitches, sides included. */
+static uint64_t yarns_of_grid(const struct grid *grid)
+{
+    size_t n = (size_t)grid->nrows * (size_t)grid->ncols;
+    bool seen[256] = {false};
+    uint64_t yarns = 0;
+
+    for (size_t i = 0; i < n; i++)
+        seen[grid->cell[i]] = true;
+    for (int i = 0; i < GRID_YARNS_MAX; i++)
+        if (seen[i])
+            yarns |= (uint64_t)1 << i;
+    return yarns;
+}
+
+static int rows_of_three(const struct grid *grid)
+{
+    int rows = 0;
+
+    for (int r = 0; r < grid->nrows; r++) {
+        struct grid row = {1, grid->ncols, grid->cell + (size_t)r * (size_t)grid->ncols};
+        uint64_t yarns = yarns_of_grid(&row);
+        int n = 0;
+
+        for (; yarns; yarns &= yarns - 1)
+            n++;
+        rows += n >= 3;
+    }
+    return rows;
+}
+
+/* --- one repeat ----------------------------------------------------------------------- */
+
+static void fill_colours(struct builder *builder, struct plan_band *band)
+{
+    struct arena *arena = builder->work->arena;
+    int limit = band->repeat_sts;
+    struct float_tally *tally = arena_alloc(arena, GRID_YARNS_MAX, sizeof *tally);
+    int64_t *histogram = arena_alloc(arena, (size_t)builder->project->nyarns * (size_t)(limit + 1),
+                                     sizeof *histogram);
+    uint64_t yarns = yarns_of_grid(&band->knitted);
+
+    if (band->side_sts > 0)
+        yarns |= yarns_of_grid(&band->left_knitted) | yarns_of_grid(&band->right_knitted);
+    floats_tally_ring(builder->work, &band->knitted, band->leave_sts, band->upwards, tally, histogram,
+                      limit);
+    band->colours = arena_alloc(arena, GRID_YARNS_MAX, sizeof *band->colours);
+    for (int yarn = 0; yarn < builder->project->nyarns; yarn++) {
+        struct plan_colour *colour = &band->colours[band->ncolours];
+
+        if (!(yarns >> yarn & 1))
+            continue;
+        band->ncolours++;
+        colour->yarn = yarn;
+        colour->tally = tally[yarn];
+        colour->longest_in = tally[yarn].longest_sts / builder->piece->gauge.per_in;
+        colour->catches = band->catches->count_of[yarn];
+        colour->spares = band->catches->spares_of[yarn];
+        colour->histogram = histogram + (size_t)yarn * (size_t)(limit + 1);
+        colour->histogram_limit = limit;
+        band->over_limit += colour->tally.over_limit;
+        band->catches_fewest_repeat += colour->tally.catches_fewest;
+        band->catches_repeat += colour->catches;
+        if (colour->tally.longest_sts > band->longest_sts)
+            band->longest_sts = colour->tally.longest_sts;
+    }
+    band->longest_in = band->longest_sts / builder->piece->gauge.per_in;
+}
+
+/* --- the band as worked ---------------------------------------------------------------- */
+
+static void work_ring(struct plan_band *band)
+{
+    int64_t times = (int64_t)band->repeats * band->upwards;
+
+    for (int i = 0; i < band->ncolours; i++) {
+        struct plan_colour *colour = &band->colours[i];
+
+        colour->piece_stitches = colour->tally.stitches * times;
+        colour->piece_float_stitches = colour->tally.float_stitches * times;
+        colour->piece_catches = colour->catches * times;
+        colour->piece_spares = colour->spares * times;
+        colour->piece_longest_sts = colour->tally.longest_sts;
+    }
+}
+
+/* The stitches of one whole row from the right; returned: how many. */
+static int read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of)
+{
+    const struct grid *grids[3] = {&band->right_knitted, &band->knitted, &band->left_knitted};
+    int n = 0;
+
+    for (int g = 0; g < 3; g++) {
+        int times = g == 1 ? band->repeats : 1;
+
+        for (int t = 0; t < times; t++)
+            for (int c = 0; c < grids[g]->ncols; c++) {
+                uint8_t yarn = grids[g]->cell[(size_t)row * (size_t)grids[g]->ncols + (size_t)c];
+
+                if (yarn != GRID_NO_STITCH)
+                    yarn_of[n++] = yarn;
+            }
+    }
+    return n;
+}
+
+/* Rows with two ends: counted whole, edges and side stitches with them. */
+static void work_open(struct builder *builder, struct plan_band *band)
+{
+    struct arena *arena = builder->work->arena;
+    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
+    enum float_ends ends = turn ? FLOATS_TURN : FLOATS_ANCHOR;
+    size_t width = (size_t)(band->stitches + band->side_sts);
+    uint8_t *yarn_of = arena_alloc(arena, width, 1);
+    struct float_run *runs = arena_alloc(arena, width + 2 * GRID_YARNS_MAX, sizeof *runs);
+    struct float_tally *tally = arena_alloc(arena, GRID_YARNS_MAX, sizeof *tally);
+    struct catch_open piece = {&band->knitted, &band->left_knitted, &band->right_knitted,
+                               band->repeats, ends};
+    struct catch_rules rules = rules_of(builder, band);
+
+    for (int row = 0; row < band->rows; row++) {
+        int n = read_whole_row(band, row, yarn_of);
+        int nruns = floats_of_row(yarn_of, n, ends, runs);
+
+        floats_tally_row(yarn_of, n, runs, nruns, row, band->leave_sts, tally, NULL, 0);
+    }
+    band->outer = catches_place_open(builder->work, &piece, band->catches, &rules);
+    for (int i = 0; i < band->ncolours; i++) {
+        struct plan_colour *colour = &band->colours[i];
+        int yarn = colour->yarn;
+
+        colour->piece_stitches = tally[yarn].stitches * band->upwards;
+        colour->piece_float_stitches = tally[yarn].float_stitches * band->upwards;
+        colour->piece_longest_sts = tally[yarn].longest_sts;
+        colour->piece_catches = band->outer->count_of[yarn] * band->upwards;
+        colour->piece_spares = band->outer->spares_of[yarn] * band->upwards;
+    }
+}
+
+/* --- steps of the gauge at which the catches change -------------------------------------- */
+
+/* Fewest catches of one repeat if the longest run left loose were leave_sts. */
+static int64_t fewest_at(const struct plan_band *band, int leave_sts)
+{
+    int64_t sum = 0;
+
+    for (int i = 0; i < band->ncolours; i++)
+        for (int n = leave_sts + 1; n <= band->colours[i].histogram_limit; n++)
+            sum += band->colours[i].histogram[n] * floats_fewest_catches(n, leave_sts);
+    return sum;
+}
+
+/* A gauge beyond half or twice her own is another sort of fabric (our judgement). */
+static bool within_reach(double per_in, double own)
+{
+    return per_in > 0.5 * own && per_in < 2.0 * own;
+}
+
+static void fill_cliffs(struct builder *builder, struct plan_band *band)
+{
+    double own = builder->piece->gauge.per_in;
+    int64_t now = band->catches_fewest_repeat;
+    double limit_in = rational_double(builder->limit_in);
+
+    for (int m = band->leave_sts + 1; m <= band->longest_sts; m++) {
+        double per_in = m / limit_in;
+        int64_t catches = fewest_at(band, m);
+
+        if (!within_reach(per_in, own))
+            break;
+        if (catches == now)
+            continue;
+        band->has_cliff_above = true;
+        band->above = (struct plan_cliff){per_in, m, catches};
+        break;
+    }
+    for (int m = band->leave_sts - 1; m >= 1; m--) {
+        double per_in = (m + 1) / limit_in;
+        int64_t catches = fewest_at(band, m);
+
+        if (!within_reach(per_in, own))
+            break;
+        if (catches == now)
+            continue;
+        band->has_cliff_below = true;
+        band->below = (struct plan_cliff){per_in, m, catches};
+        break;
+    }
+}
+
+/* --- remedies and cautions ----------------------------------------------------------------- */
+
+static void fill_remedies(struct builder *builder, struct plan_band *band)
+{
+    bool round = builder->project->worked.value == WORKED_ROUND;
+    struct fit_question question = {
+        .target_sts = band->target_sts,
+        .per_in = builder->per_in,
+        .repeat_sts = band->repeat_sts,
+        .side_sts = band->side_sts + (round ? 0 : builder_selvedge_sts(builder)),
+        .round = round,
+        .gauge_reach = builder_value(builder, "needle_fit_ratio"),
+    };
+
+    if (band->has_target)
+        band->remedies = fit_remedies(builder->work, &question, &band->nremedies);
+}
+
+/* A strand that passes the whole round to meet its own one stitch. */
+static void caution_one_stitch(struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+
+    for (int i = 0; i < band->ncolours && !builder->try_at; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+
+        if (band->repeats > 1 || builder_is_open(builder) ||
+            colour->tally.longest_sts < band->repeat_sts - 1 ||
+            colour->tally.longest_sts <= band->leave_sts)
+            continue;
+        diag_add(builder->work->diagnostics, DIAG_ONE_STITCH_ROUND, part->at,
+                 arena_printf(builder->work->arena,
+                              "In row %d %s has one stitch in the whole round and would float behind "
+                              "all the rest.",
+                              colour->tally.longest_row + 1,
+                              builder->project->yarns[colour->yarn].name),
+                 "Put that stitch on afterwards with a needle (duplicate over), or use a short "
+                 "length of its own.");
+    }
+}
+
+static void note_no_room(struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+
+    if (builder->try_at || band->catches->no_room == 0)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_STACK_LEFT, part->at,
+             arena_printf(builder->work->arena,
+                          "%lld float%s in each repeat of %s %s no room to stagger: a catch stands "
+                          "on its neighbour.",
+                          (long long)band->catches->no_room, band->catches->no_room == 1 ? "" : "s",
+                          band->name, band->catches->no_room == 1 ? "has" : "have"),
+             "Catch those loosely, or put a stitch of the floating colour into the run.");
+}
+
+static void fill_band(struct builder *builder, struct plan_band *band)
+{
+    struct catch_rules rules;
+    double worked = (double)(band->stitches + band->side_sts) * band->rows;
+
+    band->leave_sts = builder->leave_sts;
+    if (builder_is_open(builder) && worked > CELLS_WORKED_MAX) {
+        builder_fault(builder, DIAG_PLAN_SIZE, builder->project->parts[band->part].at,
+                      "This band has more stitches than can be planned.",
+                      "Check repeats, the measure and its unit.");
+        return;
+    }
+    rules = rules_of(builder, band);
+    band->catches = catches_place(builder->work, &band->knitted, &rules);
+    fill_colours(builder, band);
+    band->rows_three_colours = rows_of_three(&band->knitted);
+    if (builder_is_open(builder))
+        work_open(builder, band);
+    else
+        work_ring(band);
+    for (int i = 0; i < band->ncolours; i++)
+        band->catches_piece += band->colours[i].piece_catches;
+    fill_cliffs(builder, band);
+    fill_remedies(builder, band);
+    caution_one_stitch(builder, band);
+    note_no_room(builder, band);
+}
+
+void plan_bands_fill(struct builder *builder)
+{
+    for (int i = 0; i < builder->piece->nbands && !builder->failed; i++)
+        fill_band(builder, &builder->piece->bands[i]);
+}

@@ -1,0 +1,254 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The model, called in order; what is sealed here is all that any output says.
+ */
+#include "builder.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+
+void builder_fault(struct builder *builder, enum diag_code code, struct place at,
+                   const char *what, const char *todo)
+{
+    builder->failed = true;
+    if (builder->try_at)
+        builder->why = what;
+    else
+        diag_add(builder->work->diagnostics, code, at, what, todo);
+}
+
+double builder_value(const struct builder *builder, const char *key)
+{
+    return tables_value(builder->work->tables, key);
+}
+
+struct rational builder_exact(const struct builder *builder, const char *key)
+{
+    return rational_make((int64_t)llround(builder_value(builder, key) * 1e6), 1000000);
+}
+
+int builder_steek_sts(const struct builder *builder)
+{
+    return builder->project->steek.given ? builder->project->steek.value : 0;
+}
+
+bool builder_is_open(const struct builder *builder)
+{
+    return builder->project->worked.value == WORKED_FLAT || builder_steek_sts(builder) > 0;
+}
+
+int builder_selvedge_sts(const struct builder *builder)
+{
+    const struct project *project = builder->project;
+
+    return project->selvedge.given ? 2 * project->selvedge.value : 0;
+}
+
+int builder_knitted_yarn(const struct builder *builder, int yarn)
+{
+    const struct given_yarn *over = &builder->project->yarns[yarn].duplicate_over;
+
+    return over->given ? over->index : yarn;
+}
+
+static int main_yarn(const struct project *project)
+{
+    if (project->cast_on.yarn.given)
+        return project->cast_on.yarn.index;
+    for (int i = 0; i < project->nyarns; i++)
+        if (!project->yarns[i].duplicate_over.given)
+            return i;
+    return 0;
+}
+
+static void sum_up(struct builder *builder)
+{
+    struct plan_piece *piece = builder->piece;
+    const struct plan_band *first = piece->bands;
+    double half = piece->gauge.gauge.stitches.half_width;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        piece->bands_height_in += band->height_in;
+        piece->catches += band->catches_piece;
+        piece->catches_fewest += band->catches_fewest_repeat * band->repeats * band->upwards;
+        piece->over_limit += band->over_limit * band->repeats * band->upwards;
+        if (band->longest_sts > piece->longest_sts)
+            piece->longest_sts = band->longest_sts;
+    }
+    piece->longest_in = piece->longest_sts / piece->gauge.per_in;
+    piece->too_long = piece->over_limit > 0;
+    piece->finished_low_in = first->finished_in / (1.0 + half);
+    piece->finished_high_in = half < 1.0 ? first->finished_in / (1.0 - half) : (double)NAN;
+}
+
+/* The whole piece at one gauge. */
+static bool build_piece(struct builder *builder)
+{
+    static void (*const stages[])(struct builder *) = {
+        plan_gauge_set,   plan_loop_set,  plan_limit_set,  plan_bands_size,
+        plan_cast_on_set, plan_steps_set, plan_bands_fill, plan_yarns_set,
+    };
+
+    builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
+                                      sizeof *builder->part_count);
+    builder->main_yarn = main_yarn(builder->project);
+    for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
+        stages[i](builder);
+        if (builder->failed)
+            return false;
+    }
+    sum_up(builder);
+    return true;
+}
+
+static enum float_verdict verdict_of(const struct plan_piece *own, const struct plan_piece *there)
+{
+    if (!there->too_long)
+        return VERDICT_NONE_LONG;
+    if (!own->too_long)
+        return VERDICT_TOO_LONG;
+    return there->longest_in > own->longest_in ? VERDICT_LONGER : VERDICT_NOT_LONGER;
+}
+
+static void build_tries(const struct builder *own, struct plan *plan)
+{
+    const struct project *project = own->project;
+
+    plan->ntries = project->ntries;
+    plan->tries =
+        arena_alloc(own->work->arena, (size_t)project->ntries, sizeof *plan->tries);
+    for (int i = 0; i < project->ntries; i++) {
+        struct plan_try *try_out = &plan->tries[i];
+        struct builder builder = {.work = own->work,
+                                  .project = project,
+                                  .charts = own->charts,
+                                  .try_at = &project->tries[i],
+                                  .own = &plan->piece,
+                                  .piece = &try_out->piece};
+
+        try_out->name = project->tries[i].name;
+        try_out->fits = build_piece(&builder);
+        try_out->why = builder.why;
+        if (try_out->fits)
+            try_out->verdict = verdict_of(&plan->piece, &try_out->piece);
+    }
+}
+
+/* Rows of the table of allowances this plan's numbers stand on, in table order. */
+static void plan_basis(const struct builder *builder, struct plan *plan)
+{
+    static const char *const always[] = {"carry_wait_in", "catch_stitch_widths", "tail_in", NULL};
+    const struct tables *tables = builder->work->tables;
+    const struct plan_piece *piece = &plan->piece;
+    const struct project *project = builder->project;
+    int n = tables_allowance_count(tables);
+
+    plan->basis = arena_alloc(builder->work->arena, (size_t)n, sizeof *plan->basis);
+    for (int i = 0; i < n; i++) {
+        const struct allowance *row = tables_allowance_at(tables, i);
+        const char *key = row->key;
+        bool gauge_only = piece->loop.method == LOOP_FROM_GAUGE;
+        bool in = false;
+
+        for (int k = 0; always[k]; k++)
+            in = in || strcmp(key, always[k]) == 0;
+        if (strcmp(key, "float_limit_in") == 0)
+            in = !project->leave_up_to.given && !project->catch_at.given && !plan->child;
+        if (strcmp(key, "float_limit_child_in") == 0)
+            in = plan->child;
+        if (strcmp(key, "slack_default") == 0)
+            in = piece->loop.slack_origin == SLACK_TABLE;
+        if (strcmp(key, piece->gauge.washed ? "loop_ks_washed" : "loop_ks_unwashed") == 0)
+            in = gauge_only;
+        if (strcmp(key, gauge_only ? "margin_gauge_only" : "margin_measured") == 0)
+            in = !project->margin.given;
+        if (strcmp(key, "carry_wait_in") == 0)
+            in = !project->carry_up.given;
+        if (strcmp(key, "tail_in") == 0)
+            in = !project->tail.given;
+        if (strcmp(key, "cast_on_long_tail_widths") == 0)
+            in = piece->cast_on.kind == CAST_ON_LONG_TAIL;
+        if (strcmp(key, "bind_off_standard_widths") == 0)
+            in = plan->bind_off == BIND_OFF_STANDARD;
+        if (in)
+            plan->basis[plan->nbasis++] = row;
+    }
+}
+
+static void copy_notes(const struct builder *builder, struct plan *plan)
+{
+    int n = 0;
+    const struct diag *all = diagnostics_sorted(builder->work->diagnostics, &n);
+    struct diag *notes = arena_alloc(builder->work->arena, (size_t)n, sizeof *notes);
+
+    for (int i = 0; i < n; i++)
+        if (diag_code_severity(all[i].code) != DIAG_ERROR)
+            notes[plan->nnotes++] = all[i];
+    plan->notes = notes;
+}
+
+static void set_choices(const struct builder *builder, struct plan *plan)
+{
+    const struct project *project = builder->project;
+
+    plan->title = project->title.given ? project->title.text : "";
+    plan->project_name = project->source->name;
+    plan->project = project;
+    plan->make = project->make.given ? project->make.value : 1;
+    plan->round = project->worked.value == WORKED_ROUND;
+    plan->cm_first = project->units.given && project->units.value == UNIT_CM;
+    plan->child = project->child.given && project->child.value;
+    plan->height_wanted_in = project->height.given ? rational_double(project->height.in) : 0.0;
+    plan->edges = project->edges.given ? (enum edge_habit)project->edges.value : EDGE_ANCHOR;
+    plan->bind_off =
+        project->bind_off.given ? (enum bind_off_kind)project->bind_off.value : BIND_OFF_STANDARD;
+    plan->tail_in = project->tail.given ? rational_double(project->tail.in)
+                                        : builder_value(builder, "tail_in");
+    plan->carry_up_in = project->carry_up.given ? rational_double(project->carry_up.in)
+                                                : builder_value(builder, "carry_wait_in");
+    plan->stagger_cols = project->stagger.given ? project->stagger.value : 2;
+    plan->clear_ends = project->clear_ends.given ? project->clear_ends.value : 1;
+    plan->spare_catches = !project->spare_catches.given || project->spare_catches.value;
+}
+
+/* A limit longer than the one for children, asked for in a child's thing: said at the head. */
+static void judge_child(const struct builder *builder, struct plan *plan)
+{
+    struct rational child_in = builder_exact(builder, "float_limit_child_in");
+    char *what;
+
+    if (!plan->child || rational_compare(builder->limit_in, child_in) <= 0)
+        return;
+    plan->child_limit_longer = true;
+    what = arena_printf(builder->work->arena,
+                        "Floats of up to %.4g in (%.3g cm) are left loose in a child's thing.",
+                        plan->piece.limit_in, plan->piece.limit_in * 2.54);
+    diag_add(builder->work->diagnostics, DIAG_CHILD_LIMIT, builder->limit_at, what,
+             "Small fingers and toes catch in long strands: leave out the limit to have 3/4 in, "
+             "or line the inside.");
+}
+
+const struct plan *plan_build(struct work *work, const struct project *project,
+                              const struct chart *const *charts)
+{
+    struct plan *plan = arena_alloc(work->arena, 1, sizeof *plan);
+    struct builder builder = {
+        .work = work, .project = project, .charts = charts, .piece = &plan->piece};
+
+    set_choices(&builder, plan);
+    if (!build_piece(&builder))
+        return NULL;
+    for (int i = 0; i < plan->piece.nsteps; i++)
+        if (plan->piece.steps[i].kind == STEP_BIND_OFF)
+            plan->bind_off_yarn = plan->piece.steps[i].yarn;
+    judge_child(&builder, plan);
+    plan_candidates_set(&builder, plan);
+    build_tries(&builder, plan);
+    plan_basis(&builder, plan);
+    copy_notes(&builder, plan);
+    return plan;
+}

@@ -1,0 +1,425 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Where every metre goes, and what to buy.
+ */
+#include "builder.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "model/duplicate.h"
+
+static const double MM_PER_IN = 25.4; /* exact by definition */
+static const double MM_PER_M = 1000.0;
+
+const char *plan_use_name(enum yarn_use use)
+{
+    static const char *const names[USE_COUNT] = {
+        [USE_STITCHES] = "stitches of the bands",
+        [USE_FLOATS] = "floats of the bands",
+        [USE_CATCHES] = "catches",
+        [USE_CAST_ON] = "cast-on",
+        [USE_RIB] = "rib",
+        [USE_PLAIN] = "plain parts",
+        [USE_SELVEDGE] = "selvedge stitches",
+        [USE_STEEK] = "steek",
+        [USE_BIND_OFF] = "bind-off",
+        [USE_SEAM] = "seams",
+        [USE_CARRIED] = "carried up while waiting",
+        [USE_TAILS] = "tails and joins",
+        [USE_DUPLICATE] = "duplicate stitch",
+    };
+    return names[use];
+}
+
+struct ledger {
+    struct builder *builder;
+    double (*use_mm)[USE_COUNT]; /* use_mm[yarn][use], one piece */
+};
+
+static void enter(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
+{
+    ledger->use_mm[yarn][use] += mm;
+}
+
+/* --- bands --------------------------------------------------------------------------------- */
+
+static void enter_band(struct ledger *ledger, const struct plan_band *band)
+{
+    const struct plan_piece *piece = ledger->builder->piece;
+    double width_mm = piece->gauge.stitch_width_mm;
+    double widths = builder_value(ledger->builder, "catch_stitch_widths");
+
+    for (int i = 0; i < band->ncolours; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+        struct plan_yarn *yarn = &ledger->builder->piece->yarns[colour->yarn];
+
+        yarn->stitches += colour->piece_stitches;
+        yarn->float_stitches += colour->piece_float_stitches;
+        yarn->catches += colour->piece_catches;
+        yarn->spares += colour->piece_spares;
+        enter(ledger, colour->yarn, USE_STITCHES,
+              yarn_stitches_mm(colour->piece_stitches, piece->loop.loop_mm));
+        enter(ledger, colour->yarn, USE_FLOATS,
+              yarn_floats_mm(colour->piece_float_stitches, width_mm, piece->loop.slack_ratio));
+        enter(ledger, colour->yarn, USE_CATCHES,
+              yarn_catches_mm(colour->piece_catches, width_mm, widths));
+    }
+}
+
+static uint64_t yarns_of_row(const struct plan_band *band, int row)
+{
+    const struct grid *grids[3] = {&band->right_knitted, &band->knitted, &band->left_knitted};
+    bool seen[256] = {false};
+    uint64_t yarns = 0;
+
+    for (int g = 0; g < 3; g++)
+        for (int c = 0; c < grids[g]->ncols; c++)
+            seen[grids[g]->cell[(size_t)row * (size_t)grids[g]->ncols + (size_t)c]] = true;
+    for (int i = 0; i < GRID_YARNS_MAX; i++)
+        if (seen[i])
+            yarns |= (uint64_t)1 << i;
+    return yarns;
+}
+
+static int count_bits(uint64_t bits)
+{
+    int n = 0;
+
+    for (; bits; bits &= bits - 1)
+        n++;
+    return n;
+}
+
+/* Selvedge and steek are worked with all the yarns of the row in turn: each gets its share of the
+ * stitches and floats behind the others' (our model; common practice gives about half to each of two). */
+static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *band)
+{
+    const struct plan_piece *piece = ledger->builder->piece;
+    double strand_mm = piece->gauge.stitch_width_mm * piece->loop.slack_ratio;
+    double edge[2] = {piece->cast_on.selvedge_sts, piece->cast_on.steek_sts};
+    enum yarn_use use[2] = {USE_SELVEDGE, USE_STEEK};
+
+    for (int row = 0; row < band->rows && edge[0] + edge[1] > 0; row++) {
+        uint64_t yarns = yarns_of_row(band, row);
+        double share = 1.0 / count_bits(yarns);
+
+        for (int yarn = 0; yarn < piece->nyarns; yarn++)
+            for (int k = 0; k < 2 && (yarns >> yarn & 1); k++)
+                enter(ledger, yarn, use[k],
+                      band->upwards * edge[k] *
+                          (share * piece->loop.loop_mm + (1.0 - share) * strand_mm));
+    }
+}
+
+/* A yarn sewn on covers stitches; the strand passes behind from one to the next. */
+static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
+{
+    struct builder *builder = ledger->builder;
+    const struct plan_piece *piece = builder->piece;
+    struct plan_yarn *yarn = &builder->piece->yarns[index];
+    int reach = (int)builder_value(builder, "duplicate_reach_stitches");
+    const struct grid *grids[3] = {&band->drawn, &band->left, &band->right};
+
+    for (int g = 0; g < 3; g++) {
+        int64_t times = (int64_t)band->upwards * (g == 0 ? band->repeats : 1);
+        struct duplicate_tally tally;
+        double travel_mm;
+
+        duplicate_tally_grid(builder->work, grids[g], index, reach, &tally);
+        travel_mm = (double)tally.across_sts * piece->gauge.stitch_width_mm +
+                    (double)tally.up_rows * piece->gauge.row_height_mm;
+        yarn->duplicate_stitches += tally.stitches * times;
+        yarn->duplicate_spots += tally.spots * times;
+        enter(ledger, index, USE_DUPLICATE,
+              (double)times *
+                  yarn_duplicate_mm(tally.stitches, piece->loop.loop_mm,
+                                    builder_value(builder, "duplicate_loop_ratio"), travel_mm,
+                                    tally.spots,
+                                    builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
+    }
+}
+
+/* --- everything that is not a band ------------------------------------------------------------ */
+
+static void enter_cast_on(struct ledger *ledger, const struct plan_step *step)
+{
+    const struct builder *builder = ledger->builder;
+    const struct plan_cast_on *cast_on = &builder->piece->cast_on;
+    double width_mm = cast_on->width_in * MM_PER_IN;
+    double mm = 0.0;
+
+    if (cast_on->kind == CAST_ON_LONG_TAIL)
+        mm = step->length_in * MM_PER_IN +
+             yarn_stitches_mm(cast_on->stitches, builder->piece->loop.plain_loop_mm);
+    else if (cast_on->kind == CAST_ON_OTHER)
+        mm = yarn_edge_mm(width_mm, builder_value(builder, "cast_on_other_widths"), 0.0);
+    enter(ledger, step->yarn, USE_CAST_ON, mm);
+}
+
+/* Two-colour rib: the knit stitches in one yarn, the purls in the other, each floating behind
+ * the other's. */
+static void enter_rib(struct ledger *ledger, const struct plan_step *step)
+{
+    const struct builder *builder = ledger->builder;
+    const struct plan_piece *piece = builder->piece;
+    const struct plan_cast_on *cast_on = &piece->cast_on;
+    double loop_mm = piece->loop.plain_loop_mm * builder_value(builder, "rib_loop_ratio");
+    double strand_mm = piece->gauge.stitch_width_mm * piece->loop.slack_ratio;
+    int64_t purls = 0;
+
+    if (step->yarn2 >= 0)
+        purls = step->rows * (step->from_sts / (cast_on->rib_knit + cast_on->rib_purl)) *
+                cast_on->rib_purl;
+    enter(ledger, step->yarn, USE_RIB,
+          yarn_stitches_mm(step->stitches - purls, loop_mm) + (double)purls * strand_mm);
+    if (step->yarn2 >= 0)
+        enter(ledger, step->yarn2, USE_RIB,
+              yarn_stitches_mm(purls, loop_mm) + (double)(step->stitches - purls) * strand_mm);
+}
+
+static void enter_bind_off(struct ledger *ledger, const struct plan_step *step)
+{
+    const struct builder *builder = ledger->builder;
+    const struct project *project = builder->project;
+    double width_mm = step->on_needle * builder->piece->plain_gauge.stitch_width_mm;
+    enum bind_off_kind kind =
+        project->bind_off.given ? (enum bind_off_kind)project->bind_off.value : BIND_OFF_STANDARD;
+    double mm = 0.0;
+
+    if (kind == BIND_OFF_STANDARD)
+        mm = yarn_edge_mm(width_mm, builder_value(builder, "bind_off_standard_widths"),
+                          builder_value(builder, "bind_off_standard_extra_in") * MM_PER_IN);
+    else if (kind == BIND_OFF_SEWN)
+        mm = yarn_edge_mm(width_mm, builder_value(builder, "bind_off_sewn_widths"),
+                          builder_value(builder, "bind_off_sewn_extra_in") * MM_PER_IN);
+    else if (kind == BIND_OFF_CORD)
+        mm = yarn_edge_mm(width_mm, builder_value(builder, "bind_off_cord_widths"), 0.0);
+    enter(ledger, step->yarn, USE_BIND_OFF, mm);
+}
+
+static void enter_step(struct ledger *ledger, const struct plan_step *step)
+{
+    const struct plan_piece *piece = ledger->builder->piece;
+    double loop_mm = piece->loop.plain_loop_mm;
+    bool rows = step->kind == STEP_RIB || step->kind == STEP_PLAIN || step->kind == STEP_SHAPE;
+
+    if (step->kind == STEP_CAST_ON)
+        enter_cast_on(ledger, step);
+    if (step->kind == STEP_RIB)
+        enter_rib(ledger, step);
+    if (step->kind == STEP_PLAIN || step->kind == STEP_SHAPE)
+        enter(ledger, step->yarn, USE_PLAIN, yarn_stitches_mm(step->stitches, loop_mm));
+    if (step->kind == STEP_BIND_OFF)
+        enter_bind_off(ledger, step);
+    if (rows && !step->counted_otherwise) {
+        enter(ledger, step->yarn, USE_SELVEDGE,
+              yarn_stitches_mm(step->rows * piece->cast_on.selvedge_sts, loop_mm));
+        enter(ledger, step->yarn, USE_STEEK,
+              yarn_stitches_mm(step->rows * piece->cast_on.steek_sts, loop_mm));
+    }
+}
+
+static void enter_seam(struct ledger *ledger)
+{
+    const struct builder *builder = ledger->builder;
+    const struct given_length *seam = &builder->project->seam;
+
+    if (seam->given)
+        enter(ledger, builder->main_yarn, USE_SEAM,
+              yarn_edge_mm(rational_double(seam->in) * MM_PER_IN,
+                           builder_value(builder, "seam_lengths"),
+                           builder_value(builder, "seam_extra_in") * MM_PER_IN));
+}
+
+/* --- yarns that wait --------------------------------------------------------------------------- */
+
+struct stretches {
+    struct carry_stretch *list;
+    int count, capacity;
+};
+
+static void add_stretch(struct builder *builder, struct stretches *all, struct carry_stretch one)
+{
+    struct carry_stretch *last = all->count > 0 ? &all->list[all->count - 1] : NULL;
+
+    if (last && last->yarns == one.yarns && last->unknown == one.unknown &&
+        !(last->row_height_mm < one.row_height_mm) && !(last->row_height_mm > one.row_height_mm)) {
+        last->rows += one.rows;
+        return;
+    }
+    if (all->count == all->capacity) {
+        int more = all->capacity ? 2 * all->capacity : 64;
+
+        all->list = arena_grow(builder->work->arena, all->list, (size_t)all->capacity, (size_t)more,
+                               sizeof *all->list);
+        all->capacity = more;
+    }
+    all->list[all->count++] = one;
+}
+
+static void add_band_stretches(struct builder *builder, struct stretches *all,
+                               const struct plan_band *band)
+{
+    uint64_t *yarns = arena_alloc(builder->work->arena, (size_t)band->rows, sizeof *yarns);
+
+    for (int row = 0; row < band->rows; row++)
+        yarns[row] = yarns_of_row(band, row);
+    for (int time = 0; time < band->upwards; time++)
+        for (int row = 0; row < band->rows; row++)
+            add_stretch(builder, all,
+                        (struct carry_stretch){.rows = 1,
+                                               .yarns = yarns[row],
+                                               .row_height_mm =
+                                                   builder->piece->gauge.row_height_mm});
+}
+
+static void list_stretches(struct builder *builder, struct stretches *all)
+{
+    const struct plan_piece *piece = builder->piece;
+
+    for (int i = 0; i < piece->nsteps; i++) {
+        const struct plan_step *step = &piece->steps[i];
+        struct carry_stretch one = {.rows = step->rows,
+                                    .yarns = (uint64_t)1 << step->yarn,
+                                    .row_height_mm = piece->plain_gauge.row_height_mm,
+                                    .unknown = step->counted_otherwise};
+
+        if (step->yarn2 >= 0)
+            one.yarns |= (uint64_t)1 << step->yarn2;
+        if (step->kind == STEP_BAND) {
+            add_band_stretches(builder, all, &piece->bands[step->band]);
+            continue;
+        }
+        if (step->counted_otherwise)
+            one.rows = 1;
+        if (one.rows > 0)
+            add_stretch(builder, all, one);
+    }
+}
+
+static void enter_waits(struct ledger *ledger, double tail_mm)
+{
+    struct builder *builder = ledger->builder;
+    const struct given_length *carry_up = &builder->project->carry_up;
+    double limit_mm =
+        MM_PER_IN * (carry_up->given ? rational_double(carry_up->in)
+                                     : builder_value(builder, "carry_wait_in"));
+    struct stretches all = {0};
+
+    list_stretches(builder, &all);
+    for (int i = 0; i < builder->piece->nyarns; i++) {
+        struct plan_yarn *yarn = &builder->piece->yarns[i];
+
+        if (!yarn->knitted)
+            continue;
+        carry_tally_yarn(all.list, all.count, i, limit_mm,
+                         builder_value(builder, "carry_row_ratio"), &yarn->carry);
+        enter(ledger, i, USE_CARRIED, yarn->carry.carried_mm);
+        enter(ledger, i, USE_TAILS, (double)yarn->carry.ends * tail_mm);
+    }
+}
+
+/* --- sums and buying ------------------------------------------------------------------------------ */
+
+static void describe_yarn(const struct builder *builder, int index)
+{
+    const struct yarn *in = &builder->project->yarns[index];
+    struct plan_yarn *out = &builder->piece->yarns[index];
+    const struct ball *ball = builder->try_at && builder->try_at->ball.given
+                                  ? &builder->try_at->ball
+                                  : &in->ball;
+
+    out->name = in->name;
+    out->mark = in->mark.given ? in->mark.text : "";
+    memcpy(out->rgb, in->rgb, sizeof out->rgb);
+    out->shade_given = in->shade.given;
+    out->over = in->duplicate_over.given ? in->duplicate_over.index : -1;
+    out->knitted = out->over < 0;
+    out->has_ball = ball->given;
+    out->grams = (double)NAN;
+    if (ball->given) {
+        out->ball_g = rational_double(ball->mass_g);
+        out->ball_m = rational_double(ball->length_m);
+    }
+}
+
+static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
+{
+    if (yarn->buy.last_used > builder_value(builder, "close_call_high"))
+        yarn->close_call = CALL_NEARLY_USED;
+    else if (yarn->buy.last_used < builder_value(builder, "close_call_low") && yarn->buy.balls > 1)
+        yarn->close_call = CALL_HARDLY_TOUCHED;
+}
+
+static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tail_mm)
+{
+    double join_m = builder_value(builder, "join_tails") * tail_mm / MM_PER_M;
+
+    yarn->margin = builder->project->margin.given
+                       ? rational_double(builder->project->margin.ratio)
+                       : builder_value(builder, builder->piece->loop.method == LOOP_FROM_GAUGE
+                                                    ? "margin_gauge_only"
+                                                    : "margin_measured");
+    if (!yarn->has_ball)
+        return;
+    yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
+    if (yarn_balls(yarn->length_m, yarn->margin, yarn->ball_m, join_m, &yarn->buy) == 0)
+        judge_close(builder, yarn);
+}
+
+static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT],
+                     double tail_mm)
+{
+    struct plan_yarn *yarn = &builder->piece->yarns[index];
+    int make = builder->project->make.given ? builder->project->make.value : 1;
+
+    yarn->stitches *= make;
+    yarn->float_stitches *= make;
+    yarn->catches *= make;
+    yarn->spares *= make;
+    yarn->duplicate_stitches *= make;
+    yarn->duplicate_spots *= make;
+    for (int use = 0; use < USE_COUNT; use++) {
+        yarn->use_m[use] = use_mm[use] * make / MM_PER_M;
+        yarn->length_m += yarn->use_m[use];
+    }
+    yarn->stitch_m = yarn->use_m[USE_STITCHES];
+    yarn->float_m = yarn->use_m[USE_FLOATS];
+    yarn->catch_m = yarn->use_m[USE_CATCHES];
+    for (int use = USE_CATCHES + 1; use < USE_COUNT; use++)
+        yarn->other_m += yarn->use_m[use];
+    yarn->used = yarn->length_m > 0.0;
+    buy_yarn(builder, yarn, tail_mm);
+}
+
+void plan_yarns_set(struct builder *builder)
+{
+    const struct project *project = builder->project;
+    struct plan_piece *piece = builder->piece;
+    double tail_mm = MM_PER_IN * (project->tail.given ? rational_double(project->tail.in)
+                                                      : builder_value(builder, "tail_in"));
+    struct ledger ledger = {.builder = builder};
+
+    piece->nyarns = project->nyarns;
+    piece->yarns =
+        arena_alloc(builder->work->arena, (size_t)project->nyarns, sizeof *piece->yarns);
+    ledger.use_mm =
+        arena_alloc(builder->work->arena, (size_t)project->nyarns, sizeof *ledger.use_mm);
+    for (int i = 0; i < project->nyarns; i++)
+        describe_yarn(builder, i);
+    for (int i = 0; i < piece->nbands; i++) {
+        enter_band(&ledger, &piece->bands[i]);
+        enter_edges_of_band(&ledger, &piece->bands[i]);
+        for (int yarn = 0; yarn < project->nyarns; yarn++)
+            if (!piece->yarns[yarn].knitted)
+                enter_duplicates(&ledger, &piece->bands[i], yarn);
+    }
+    for (int i = 0; i < piece->nsteps; i++)
+        enter_step(&ledger, &piece->steps[i]);
+    enter_seam(&ledger);
+    enter_waits(&ledger, tail_mm);
+    for (int i = 0; i < project->nyarns; i++)
+        sum_yarn(builder, i, ledger.use_mm[i], tail_mm);
+}

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Charts: text or picture to grid. Nothing is judged but the form.
+ *
+ * Text: the top row first, one mark a stitch, white space between marks ignored; `;` starts
+ * a comment line; a row number at either end, set off by white space, is ignored (unless a
+ * yarn's mark is a digit). Side stitches of flat work: left | repeat | right, both bars.
+ * PNG: one pixel a stitch, or equal square blocks with `across`; each colour goes to the
+ * nearest shade (CIEDE2000); fully transparent is no stitch.
+ */
+#ifndef STRANDWISE_CHART_H
+#define STRANDWISE_CHART_H
+
+#include "base/grid.h"
+#include "project.h"
+
+enum { CHART_BYTES_MAX = 64 << 20 };
+
+struct chart {
+    const char *name;         /* as in the project: "ripple.chart", "panel, stripe" */
+    struct place at;          /* the value of `chart =` */
+    struct grid repeat;       /* yarn index as drawn (a yarn sewn on under its own index) */
+    struct grid left, right;  /* side stitches, same rows; ncols 0: none */
+};
+
+/* The chart of a band: its files read (named beside the project file; NAME, else NAME.chart,
+ * else NAME.png) and set side by side. NULL after reporting every fault found. */
+const struct chart *chart_read_band(struct work *work, const struct project *project,
+                                    const struct part *band);
+
+/* One text chart, and one picture (bytes of a PNG). across 0: one pixel a stitch. */
+const struct chart *chart_read_text(struct work *work, const struct project *project,
+                                    const struct source *source);
+const struct chart *chart_read_png(struct work *work, const struct project *project,
+                                   const struct source *source, int across, struct place at);
+
+#endif

@@ -1,0 +1,312 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "project.h"
+
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/tables.h"
+#include "base/work.h"
+#include "project_reader.h"
+
+int project_yarn_find(const struct project *project, const char *name)
+{
+    for (int i = 0; i < project->nyarns; i++)
+        if (strcmp(project->yarns[i].name, name) == 0)
+            return i;
+    for (int i = 0; i < project->nyarns; i++) {
+        const char *a = project->yarns[i].name, *b = name;
+
+        while (*a && reader_small(*a) == reader_small(*b)) {
+            a++;
+            b++;
+        }
+        if (*a == *b)
+            return i;
+    }
+    return -1;
+}
+
+/* --- sections given once ------------------------------------------------------------ */
+
+static void read_project(struct reader *r)
+{
+    struct project *project = r->project;
+
+    reader_enter(r, SECTION_PROJECT);
+    project->title = reader_text(r, "title", "");
+    project->make = reader_whole(r, "make", UNIT_NONE, 1);
+    project->worked = reader_choice(r, "worked", WORKED_ROUND);
+    project->units = reader_choice(r, "units", 0);
+    project->units.value = project->units.value == 0 ? UNIT_INCH : UNIT_CM;
+    project->no_stitch = reader_mark(r, "no stitch", "-");
+}
+
+static void read_swatch(struct reader *r, enum section_kind kind, struct swatch *swatch)
+{
+    swatch->given = reader_enter(r, kind);
+    swatch->at = reader_place(r);
+    swatch->worked = reader_choice(r, "worked", r->project->worked.value);
+    swatch->washed = reader_yes(r, "washed", false);
+    swatch->over = reader_length(r, "over");
+    swatch->stitches = reader_counts(r, "stitches");
+    swatch->rows = reader_counts(r, "rows");
+    swatch->unravelled = reader_unravelled(r, "unravelled");
+    swatch->weight = reader_weight(r, "weight");
+    swatch->needle = reader_needle(r, "needle");
+}
+
+static void read_measure(struct reader *r)
+{
+    reader_enter(r, SECTION_MEASURE);
+    r->project->around = reader_length(r, "around");
+    r->project->width = reader_length(r, "width");
+    r->project->ease = reader_ease(r, "ease");
+    r->project->height = reader_length(r, "height");
+}
+
+static void first_knitted_yarn(const struct project *project, struct given_yarn *yarn)
+{
+    for (int i = 0; i < project->nyarns; i++)
+        if (!project->yarns[i].duplicate_over.given) {
+            yarn->index = i;
+            yarn->name = project->yarns[i].name;
+            return;
+        }
+}
+
+static void read_cast_on(struct reader *r)
+{
+    struct cast_on *cast_on = &r->project->cast_on;
+
+    cast_on->given = reader_enter(r, SECTION_CAST_ON);
+    cast_on->at = reader_place(r);
+    cast_on->kind = reader_choice(r, "kind", CAST_ON_LONG_TAIL);
+    cast_on->yarn = reader_yarn(r, "yarn");
+    if (!cast_on->yarn.given)
+        first_knitted_yarn(r->project, &cast_on->yarn);
+    cast_on->purl_yarn = reader_yarn(r, "purl yarn");
+    reader_rib(r, cast_on);
+    reader_rib_stitches(r, cast_on);
+}
+
+static void read_float(struct reader *r)
+{
+    struct project *project = r->project;
+
+    reader_enter(r, SECTION_FLOAT);
+    project->leave_up_to = reader_length(r, "leave up to");
+    project->catch_at = reader_length(r, "catch at");
+    project->slack = reader_ratio(r, "slack");
+    project->stagger = reader_whole(r, "stagger", UNIT_STITCH, 2);
+    project->spare_catches = reader_yes(r, "spare catches", true);
+    project->clear_ends = reader_whole(r, "clear ends", UNIT_STITCH, 1);
+    project->carry_up = reader_length(r, "carry up");
+}
+
+static void read_rest(struct reader *r)
+{
+    struct project *project = r->project;
+
+    reader_enter(r, SECTION_EDGES);
+    project->selvedge = reader_whole(r, "selvedge", UNIT_STITCH, 0);
+    project->steek = reader_whole(r, "steek", UNIT_STITCH, 0);
+    reader_bind_off(r, project);
+    project->tail = reader_length(r, "tail");
+    project->seam = reader_length(r, "seam");
+    project->edges = reader_choice(r, "edges", EDGE_ANCHOR);
+    reader_enter(r, SECTION_BUY);
+    project->margin = reader_ratio(r, "margin");
+    reader_enter(r, SECTION_WEARER);
+    project->child = reader_yes(r, "child", false);
+}
+
+/* --- sections with names ------------------------------------------------------------ */
+
+static int count_sections(const struct reader *r, enum section_kind a, enum section_kind b)
+{
+    int n = 0;
+
+    for (int i = 0; i < r->ini->nsections; i++)
+        n += r->sections[i].known && (r->sections[i].kind == a || r->sections[i].kind == b);
+    return n;
+}
+
+/* true: this one is one too many, and was reported. */
+static bool too_many(const struct reader *r, int n, int limit, const char *what)
+{
+    if (n < limit)
+        return false;
+    if (n == limit)
+        diag_add(r->work->diagnostics, DIAG_VALUE_RANGE, reader_place(r),
+                 arena_printf(r->work->arena, "There are more than %d %s.", limit, what),
+                 "Leave some out.");
+    return true;
+}
+
+/* A grey for a yarn without a shade, neighbours well apart. */
+static void grey_of(int index, unsigned char rgb[3])
+{
+    static const unsigned char levels[] = {235, 60, 150, 100, 195, 30, 215, 80};
+
+    memset(rgb, levels[(size_t)index % sizeof levels], 3);
+}
+
+static void read_shade(struct reader *r, struct yarn *yarn)
+{
+    yarn->shade = reader_text(r, "shade", NULL);
+    if (!yarn->shade.given || tables_shade(r->work->tables, yarn->shade.text, yarn->rgb))
+        return;
+    diag_add(r->work->diagnostics, DIAG_VALUE_FORM, yarn->shade.at,
+             arena_printf(r->work->arena, "\"%s\" is no colour known here.", yarn->shade.text),
+             "Write a colour's name, like ivory, or # and six digits or letters a to f, like "
+             "#f3ead7.");
+    yarn->shade.given = false;
+}
+
+/* Their names first: yarns refer to each other. */
+static void name_yarns(struct reader *r)
+{
+    struct project *project = r->project;
+    int room = count_sections(r, SECTION_YARN, SECTION_YARN), n = 0;
+
+    project->yarns = arena_alloc(r->work->arena, (size_t)room, sizeof *project->yarns);
+    for (int i = 0; i < r->ini->nsections; i++) {
+        if (!r->sections[i].known || r->sections[i].kind != SECTION_YARN)
+            continue;
+        reader_enter_at(r, i);
+        if (too_many(r, n++, GRID_YARNS_MAX, "yarns"))
+            continue;
+        project->yarns[project->nyarns].name = r->sections[i].name;
+        project->yarns[project->nyarns++].at = reader_place(r);
+    }
+}
+
+static void read_yarns(struct reader *r)
+{
+    for (int i = 0, n = 0; i < r->ini->nsections && n < r->project->nyarns; i++) {
+        struct yarn *yarn = &r->project->yarns[n];
+
+        if (!r->sections[i].known || r->sections[i].kind != SECTION_YARN)
+            continue;
+        reader_enter_at(r, i);
+        yarn->mark = reader_mark(r, "mark", NULL);
+        grey_of(n, yarn->rgb);
+        read_shade(r, yarn);
+        yarn->ball = reader_ball(r, "ball");
+        yarn->duplicate_over = reader_yarn(r, "duplicate over");
+        n++;
+    }
+}
+
+static void read_band(struct reader *r, struct part *part)
+{
+    part->kind = PART_BAND;
+    reader_charts(r, part);
+    part->across = reader_whole(r, "across", UNIT_STITCH, 0);
+    part->repeats = reader_repeats(r, "repeats");
+    part->upwards = reader_whole(r, "upwards", UNIT_NONE, 1);
+    part->before = reader_plain_rounds(r, "plain before");
+    part->after = reader_plain_rounds(r, "plain after");
+}
+
+static void read_plain(struct reader *r, struct part *part)
+{
+    part->kind = PART_PLAIN;
+    part->yarn = reader_yarn(r, "yarn");
+    part->length = reader_length(r, "length");
+    part->rounds = reader_whole(r, "rounds", UNIT_ROW, 0);
+    if (!part->rounds.given)
+        part->rounds = reader_whole(r, "rows", UNIT_ROW, 0);
+    part->stitches = reader_whole(r, "stitches", UNIT_STITCH, 0);
+    part->on_needle = reader_whole(r, "stitches on needle", UNIT_STITCH, 0);
+}
+
+static void read_parts(struct reader *r)
+{
+    struct project *project = r->project;
+    int room = count_sections(r, SECTION_BAND, SECTION_PLAIN), n = 0;
+
+    project->parts = arena_alloc(r->work->arena, (size_t)room, sizeof *project->parts);
+    for (int i = 0; i < r->ini->nsections; i++) {
+        enum section_kind kind = r->sections[i].kind;
+        struct part *part = &project->parts[project->nparts];
+
+        if (!r->sections[i].known || (kind != SECTION_BAND && kind != SECTION_PLAIN))
+            continue;
+        reader_enter_at(r, i);
+        if (too_many(r, n++, PROJECT_BANDS_MAX, "bands and plain parts"))
+            continue;
+        part->name = r->sections[i].name;
+        part->at = reader_place(r);
+        part->around = reader_length(r, "around");
+        part->width = reader_length(r, "width");
+        part->ease = reader_ease(r, "ease");
+        part->yarn = reader_no_yarn(r);
+        part->before.yarn = part->after.yarn = part->yarn;
+        if (kind == SECTION_BAND)
+            read_band(r, part);
+        else
+            read_plain(r, part);
+        project->nparts++;
+    }
+}
+
+static void read_tries(struct reader *r)
+{
+    struct project *project = r->project;
+    int room = count_sections(r, SECTION_TRY, SECTION_TRY), n = 0;
+
+    project->tries = arena_alloc(r->work->arena, (size_t)room, sizeof *project->tries);
+    for (int i = 0; i < r->ini->nsections; i++) {
+        struct try_gauge *one = &project->tries[project->ntries];
+
+        if (!r->sections[i].known || r->sections[i].kind != SECTION_TRY)
+            continue;
+        reader_enter_at(r, i);
+        if (too_many(r, n++, PROJECT_TRIES_MAX, "gauges to try"))
+            continue;
+        one->name = r->sections[i].name;
+        one->at = reader_place(r);
+        one->over = reader_length(r, "over");
+        one->stitches = reader_counts(r, "stitches");
+        one->rows = reader_counts(r, "rows");
+        one->ball = reader_ball(r, "ball");
+        one->needle = reader_needle(r, "needle");
+        project->ntries++;
+    }
+}
+
+/* --- the whole ---------------------------------------------------------------------- */
+
+const struct project *project_read_source(struct work *work, const struct source *source)
+{
+    struct project *project = arena_alloc(work->arena, 1, sizeof *project);
+    struct reader reader = {
+        .work = work, .ini = ini_read(work, source), .project = project, .section = -1};
+
+    if (!reader.ini)
+        return NULL;
+    project->source = source;
+    reader_know(&reader);
+    read_project(&reader); /* first: its units hold for all that follows */
+    name_yarns(&reader);
+    read_yarns(&reader);
+    read_swatch(&reader, SECTION_SWATCH, &project->swatch);
+    read_swatch(&reader, SECTION_SWATCH_PLAIN, &project->swatch_plain);
+    read_measure(&reader);
+    read_cast_on(&reader);
+    read_parts(&reader);
+    read_float(&reader);
+    read_rest(&reader);
+    read_tries(&reader);
+    reader_check_needs(&reader);
+    return project;
+}
+
+const struct project *project_read(struct work *work, const char *path)
+{
+    const struct source *source =
+        source_read(work, path, SOURCE_TEXT, PROJECT_BYTES_MAX, (struct place){0});
+
+    return source ? project_read_source(work, source) : NULL;
+}

@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The project file as written: every value with its place, nothing judged.
+ *
+ * docs/project-file.md lists each key with unit, range, default and example; keys.h is the
+ * same list for the program (`make docs` compares them). Called by app/run.c.
+ */
+#ifndef STRANDWISE_PROJECT_H
+#define STRANDWISE_PROJECT_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/grid.h"
+#include "base/number.h"
+#include "base/rational.h"
+#include "base/source.h"
+
+struct work;
+
+enum {
+    PROJECT_BYTES_MAX = 1 << 20,
+    PROJECT_BANDS_MAX = 64,  /* bands and plain parts together */
+    PROJECT_TRIES_MAX = 64,
+    PROJECT_COUNTS_MAX = 50, /* places a gauge is measured in */
+    PROJECT_CHARTS_MAX = 64  /* charts side by side */
+};
+
+enum worked { WORKED_ROUND, WORKED_FLAT };
+
+/* A value that may be missing. `given` is false for defaults; `at` then is the section. */
+struct given_text {
+    bool given;
+    const char *text;
+    struct place at;
+};
+struct given_whole {
+    bool given;
+    int value;
+    struct place at;
+};
+struct given_choice { /* an enum value, or a bool */
+    bool given;
+    int value;
+    struct place at;
+};
+struct given_length {
+    bool given;
+    struct rational in; /* inches, exactly */
+    struct place at;
+};
+struct given_ratio { /* of per cent: 10 % is 1/10 */
+    bool given;
+    struct rational ratio;
+    struct place at;
+};
+struct given_ease { /* a length to add, or a part of the measure; minus for snug */
+    bool given;
+    bool is_ratio;
+    struct rational value; /* inches, or ratio */
+    struct place at;
+};
+struct given_yarn { /* index into project.yarns; -1: named, but no such section */
+    bool given;
+    int index;
+    const char *name;
+    struct place at;
+};
+
+/* Counts measured over one length: `stitches = 31 1/2, 32` with `over = 4 in`. */
+struct given_counts {
+    bool given;
+    int count;
+    struct rational value[PROJECT_COUNTS_MAX];
+    struct place place[PROJECT_COUNTS_MAX];
+    struct place at;
+};
+
+/* unravelled = 40 stitches: cream 28 took 15 1/8 in, slate 12 took 9 5/8 in   (stranded)
+ * unravelled = 40 stitches took 19 1/4 in                                     (plain) */
+struct given_unravelled {
+    bool given;
+    bool stranded;
+    int row_sts;
+    struct given_yarn yarn[2];   /* stranded only */
+    int yarn_sts[2];             /* stranded only */
+    struct rational length_in[2]; /* plain: [0] */
+    struct place at;
+};
+
+/* weight = 6.6 g: 40 stitches, 44 rows */
+struct given_weight {
+    bool given;
+    struct rational mass_g;
+    int columns, rows;
+    struct place at;
+};
+
+struct swatch {
+    bool given;
+    struct place at; /* the section */
+    struct given_choice worked; /* enum worked; default: as the piece */
+    struct given_choice washed; /* bool; default: no */
+    struct given_length over;
+    struct given_counts stitches, rows;
+    struct given_unravelled unravelled;
+    struct given_weight weight;
+    struct given_length needle; /* thickness of the needle, in inches like every length */
+};
+
+struct ball {
+    bool given;
+    struct rational mass_g;
+    struct rational length_m;
+    struct place at;
+};
+
+struct yarn {
+    const char *name; /* as typed */
+    struct place at;
+    struct given_text mark;   /* one character (UTF-8) */
+    struct given_text shade;  /* as typed */
+    unsigned char rgb[3];     /* of the shade, or a default grey by index */
+    struct ball ball;
+    struct given_yarn duplicate_over; /* given: sewn on afterwards, over this one */
+};
+
+enum rib_stitches { RIB_SAME, RIB_COUNT, RIB_RATIO };
+enum cast_on_kind { CAST_ON_LONG_TAIL, CAST_ON_OTHER, CAST_ON_PROVISIONAL };
+enum bind_off_kind { BIND_OFF_STANDARD, BIND_OFF_SEWN, BIND_OFF_CORD, BIND_OFF_NONE };
+enum edge_habit { EDGE_ANCHOR, EDGE_TURN };
+
+struct cast_on {
+    bool given;
+    struct place at;
+    struct given_choice kind;
+    struct given_yarn yarn;       /* default: the first yarn that is knitted */
+    struct given_yarn purl_yarn;  /* two-colour rib: the purls */
+    struct given_text rib;        /* as typed; given: the four numbers below stand */
+    int rib_knit, rib_purl, rib_rounds;
+    enum rib_stitches stitches_kind;
+    struct given_whole stitches;  /* RIB_COUNT */
+    struct given_ratio ratio;     /* RIB_RATIO */
+};
+
+/* "1 round cream": plain rounds before or after a band. */
+struct plain_rounds {
+    bool given;
+    int rounds;
+    struct given_yarn yarn;
+    struct place at;
+};
+
+enum part_kind { PART_BAND, PART_PLAIN };
+
+/* One [band] or [plain], in knitting order. */
+struct part {
+    enum part_kind kind;
+    const char *name;
+    struct place at;
+    struct given_length around, width; /* its own; else the project's */
+    struct given_ease ease;            /* its own; else the project's */
+    /* PART_BAND */
+    int ncharts;
+    struct given_text chart[PROJECT_CHARTS_MAX]; /* in knitting order: the first at the right */
+    struct given_whole across;  /* a picture: stitches across */
+    struct given_whole repeats; /* given: a number; not given: fit */
+    struct given_whole upwards; /* default 1 */
+    struct plain_rounds before, after;
+    /* PART_PLAIN */
+    struct given_yarn yarn;
+    struct given_length length;
+    struct given_whole rounds;       /* rounds, or rows */
+    struct given_whole stitches;     /* all its stitches, for a part counted otherwise */
+    struct given_whole on_needle;    /* `stitches on needle` */
+};
+
+struct try_gauge {
+    const char *name;
+    struct place at;
+    struct given_length over;
+    struct given_counts stitches, rows;
+    struct given_length needle;
+    struct ball ball; /* stands for every yarn's ball */
+};
+
+struct project {
+    const struct source *source;
+    struct given_text title;
+    struct given_whole make;     /* default 1 */
+    struct given_choice worked;  /* enum worked; default round */
+    struct given_choice units;   /* UNIT_INCH or UNIT_CM; default inches */
+    struct given_text no_stitch; /* mark of an empty square; default "-" */
+
+    struct swatch swatch, swatch_plain;
+
+    struct given_length around, width, height;
+    struct given_ease ease;
+
+    struct cast_on cast_on;
+
+    struct part *parts; /* nparts */
+    int nparts;
+    struct yarn *yarns; /* nyarns, at most GRID_YARNS_MAX */
+    int nyarns;
+    struct try_gauge *tries; /* ntries */
+    int ntries;
+
+    struct given_length leave_up_to, catch_at;
+    struct given_ratio slack;         /* 10 %: 1/10 */
+    struct given_whole stagger;       /* default 2; 1 to 3 */
+    struct given_choice spare_catches; /* bool; default yes */
+    struct given_whole clear_ends;    /* default 1; 1 or 2 */
+    struct given_length carry_up;     /* longest wait carried; default from the table */
+
+    struct given_whole selvedge;      /* stitches at each edge; default 0 */
+    struct given_whole steek;         /* stitches; default 0 */
+    struct given_choice bind_off;     /* enum bind_off_kind; default standard */
+    struct given_yarn bind_off_yarn;  /* default: the last part's */
+    struct given_length tail;         /* default from the table */
+    struct given_length seam;         /* length to be sewn; default none */
+    struct given_choice edges;        /* enum edge_habit; default anchor */
+
+    struct given_ratio margin;        /* default from the table, by method */
+    struct given_choice child;        /* bool; default no */
+};
+
+/* Read path. Every fault of form is reported with its place (unknown keys with "did you
+ * mean"). Returned: the project with whatever could be read (so that later stages can find
+ * more faults), or NULL when the file itself could not be read. diagnostics_fatal() says
+ * whether it may be planned. */
+const struct project *project_read(struct work *work, const char *path);
+
+/* The same from memory (tests, the starter project). */
+const struct project *project_read_source(struct work *work, const struct source *source);
+
+/* The yarn of that name (exact, else ignoring ASCII case), or -1. */
+int project_yarn_find(const struct project *project, const char *name);
+
+#endif

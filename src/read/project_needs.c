@@ -1,0 +1,196 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What a plan cannot do without. A section or key that is there but was refused, or that
+ * another name was probably meant for, is not asked for again.
+ */
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "project_reader.h"
+
+/* --- sections ----------------------------------------------------------------------- */
+
+static bool has_section(const struct reader *r, enum section_kind kind)
+{
+    if (r->suggested[kind])
+        return true;
+    for (int i = 0; i < r->ini->nsections; i++)
+        if (r->sections[i].known && r->sections[i].kind == kind)
+            return true;
+    return false;
+}
+
+static void need_section(const struct reader *r, enum section_kind kind, const char *what,
+                         const char *todo)
+{
+    if (!has_section(r, kind))
+        diag_add(r->work->diagnostics, DIAG_SECTION_MISSING,
+                 (struct place){.source = r->ini->source, .width = 1}, what, todo);
+}
+
+/* --- keys --------------------------------------------------------------------------- */
+
+static bool has_key(const struct reader *r, const char *key)
+{
+    if (r->section < 0)
+        return false;
+    if (ini_find(r->ini, r->section, key))
+        return true;
+    for (int i = 0; i < r->ini->nentries; i++)
+        if (r->ini->entries[i].section == r->section && r->meant[i] &&
+            strcmp(r->meant[i], key) == 0)
+            return true;
+    return false;
+}
+
+static void missing(const struct reader *r, const char *what, const char *todo)
+{
+    diag_add(r->work->diagnostics, DIAG_KEY_MISSING, reader_place(r), what, todo);
+}
+
+static void need_key(const struct reader *r, const char *key, const char *what)
+{
+    if (!has_key(r, key))
+        missing(r, what,
+                arena_printf(r->work->arena, "Add a line like this: %s = %s.", key,
+                             key_facts_find(r->kind, key)->example));
+}
+
+static void need_gauge(const struct reader *r)
+{
+    bool counts = has_key(r, "stitches") || has_key(r, "rows");
+
+    if (!has_key(r, "over"))
+        missing(r, counts ? "These counts were taken over how many inches?"
+                          : "The gauge was counted over how many inches?",
+                "Write over = 4 in, or over = 10 cm.");
+    need_key(r, "stitches", "There are no stitch counts here.");
+    need_key(r, "rows", "There are no row counts here.");
+}
+
+static void need_band(const struct reader *r)
+{
+    need_key(r, "chart", arena_printf(r->work->arena, "Which chart is the band %s worked from?",
+                                      r->sections[r->section].name));
+}
+
+/* A part in one yarn is so long, or so many rounds, or so many stitches: one of them. */
+static void need_plain(const struct reader *r)
+{
+    static const char *const ways[] = {"length", "rounds", "rows", "stitches"};
+    const char *first = NULL;
+
+    need_key(r, "yarn", "Which yarn is this part in?");
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
+        const struct ini_entry *entry = ini_find(r->ini, r->section, ways[i]);
+
+        if (entry && first)
+            diag_add(r->work->diagnostics, DIAG_KEYS_CLASH, entry->key_at,
+                     arena_printf(r->work->arena, "Both \"%s\" and \"%s\" say how large [%s] is.",
+                                  first, ways[i], r->ini->sections[r->section].typed),
+                     "Keep one of them.");
+        if (entry && !first)
+            first = ways[i];
+    }
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0] && !first; i++)
+        if (has_key(r, ways[i]))
+            first = ways[i];
+    if (!first)
+        missing(r, "How large is this part?",
+                "Write length = 5 in, or rounds = 48, or stitches = 1850 for a heel or thumb.");
+}
+
+/* A yarn that no other section names is there for a chart, and a chart needs its mark. */
+static bool is_named(const struct project *project, int yarn)
+{
+    const struct cast_on *cast_on = &project->cast_on;
+
+    for (int i = 0; i < project->nparts; i++) {
+        const struct part *part = &project->parts[i];
+
+        if (part->yarn.index == yarn || part->before.yarn.index == yarn ||
+            part->after.yarn.index == yarn)
+            return true;
+    }
+    return (cast_on->yarn.given && cast_on->yarn.index == yarn) ||
+           cast_on->purl_yarn.index == yarn || project->bind_off_yarn.index == yarn;
+}
+
+static void need_marks(struct reader *r)
+{
+    for (int i = 0, n = 0; i < r->ini->nsections && n < r->project->nyarns; i++) {
+        if (!r->sections[i].known || r->sections[i].kind != SECTION_YARN)
+            continue;
+        reader_enter_at(r, i);
+        if (!is_named(r->project, n))
+            need_key(r, "mark",
+                     arena_printf(r->work->arena, "Which mark stands for %s in the chart?",
+                                  r->sections[i].name));
+        n++;
+    }
+}
+
+/* `repeats` with a number (or refused: nothing more is asked for then). */
+static bool has_repeats(const struct reader *r)
+{
+    const struct ini_entry *entry = ini_find(r->ini, r->section, "repeats");
+    static const char fit[] = "fit";
+    size_t k = 0;
+
+    if (!entry || !entry->value)
+        return entry != NULL;
+    while (fit[k] && reader_small(entry->value[k]) == fit[k])
+        k++;
+    return fit[k] != entry->value[k];
+}
+
+/* A size: the measure, or every band has its own, or a number of repeats. */
+static void need_measure(struct reader *r)
+{
+    bool flat = r->project->worked.value == WORKED_FLAT;
+    const char *key = flat ? "width" : "around", *other = flat ? "around" : "width";
+    bool all = r->project->nparts > 0;
+
+    for (int i = 0; i < r->ini->nsections && all; i++) {
+        if (!r->sections[i].known || r->sections[i].kind != SECTION_BAND)
+            continue;
+        reader_enter_at(r, i);
+        all = has_repeats(r) || has_key(r, key) || has_key(r, other);
+    }
+    if (all)
+        return;
+    reader_enter(r, SECTION_MEASURE);
+    if (r->section < 0)
+        need_section(r, SECTION_MEASURE, "The finished measurement is missing.",
+                     flat ? "Write a section [measure] with width = 15 1/2 in."
+                          : "Write a section [measure] with around = 10 1/4 in.");
+    else if (!has_key(r, key) && !has_key(r, other))
+        need_key(r, key, flat ? "How wide is the finished piece?"
+                              : "How far round is the finished piece?");
+}
+
+/* --- all of them -------------------------------------------------------------------- */
+
+void reader_check_needs(struct reader *r)
+{
+    need_section(r, SECTION_SWATCH, "There is no swatch.",
+                 "Write a section [swatch] with over, stitches and rows.");
+    need_section(r, SECTION_BAND, "There is no band.",
+                 "Write a section [band NAME] with its chart.");
+    need_section(r, SECTION_YARN, "There is no yarn.",
+                 "Write a section [yarn NAME] for each yarn, with its mark.");
+    for (int i = 0; i < r->ini->nsections; i++) {
+        if (!r->sections[i].known)
+            continue;
+        reader_enter_at(r, i);
+        if (r->kind == SECTION_SWATCH || r->kind == SECTION_SWATCH_PLAIN || r->kind == SECTION_TRY)
+            need_gauge(r);
+        else if (r->kind == SECTION_BAND)
+            need_band(r);
+        else if (r->kind == SECTION_PLAIN)
+            need_plain(r);
+    }
+    need_marks(r);
+    need_measure(r);
+}

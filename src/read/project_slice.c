@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "project_reader.h"
+
+char reader_small(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+static bool is_blank(char c)
+{
+    return c == ' ' || c == '\t';
+}
+
+struct slice slice_part(struct slice slice, size_t from, size_t to)
+{
+    const char *value = slice.entry->value;
+
+    while (from < to && is_blank(value[from]))
+        from++;
+    while (from < to && is_blank(value[to - 1]))
+        to--;
+    slice.from = from;
+    slice.to = to;
+    return slice;
+}
+
+bool reader_slice(const struct reader *reader, const char *key, struct slice *slice,
+                  struct place *at)
+{
+    const struct ini_entry *entry =
+        reader->section < 0 ? NULL : ini_find(reader->ini, reader->section, key);
+
+    *at = entry ? entry->at : reader_place(reader);
+    if (!entry || !entry->value)
+        return false;
+    slice->entry = entry;
+    slice->key = key_facts_find(reader->kind, key);
+    *slice = slice_part(*slice, 0, strlen(entry->value));
+    if (slice_length(slice) > 0)
+        return true;
+    slice_fault(reader, slice, DIAG_VALUE_EMPTY, "There are only blanks between the quotes.",
+                slice_example(reader, slice));
+    return false;
+}
+
+const char *slice_text(const struct slice *slice)
+{
+    return slice->entry->value + slice->from;
+}
+
+size_t slice_length(const struct slice *slice)
+{
+    return slice->to - slice->from;
+}
+
+struct place slice_place(const struct slice *slice)
+{
+    return ini_value_place(slice->entry, slice->from, slice_length(slice));
+}
+
+const char *slice_seen(const struct reader *reader, const struct slice *slice)
+{
+    enum { CHARACTERS_SHOWN = 40 };
+    const char *text = slice_text(slice);
+    size_t length = slice_length(slice), end = 0;
+    int n = 0;
+
+    for (; end < length; end++) {
+        n += ((unsigned char)text[end] & 0xC0) != 0x80;
+        if (n > CHARACTERS_SHOWN)
+            break;
+    }
+    return arena_printf(reader->work->arena, "%.*s%s", (int)end, text, end < length ? "..." : "");
+}
+
+const char *slice_words(const struct reader *reader, const struct slice *slice)
+{
+    const char *text = slice_text(slice);
+    size_t length = slice_length(slice), n = 0;
+    char *words = arena_alloc(reader->work->arena, length + 1, 1);
+
+    for (size_t i = 0; i < length; i++)
+        if (!is_blank(text[i]))
+            words[n++] = text[i];
+        else if (i > 0 && !is_blank(text[i - 1]))
+            words[n++] = ' ';
+    return words;
+}
+
+size_t slice_find(const struct slice *slice, char mark)
+{
+    const char *found = memchr(slice_text(slice), mark, slice_length(slice));
+
+    return found ? (size_t)(found - slice->entry->value) : slice->to;
+}
+
+void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
+                 const char *what, const char *todo)
+{
+    diag_add(reader->work->diagnostics, code, slice_place(slice), what, todo);
+}
+
+const char *slice_example(const struct reader *reader, const struct slice *slice)
+{
+    return arena_printf(reader->work->arena, "Write it like this: %s = %s.", slice->key->key,
+                        slice->key->example);
+}

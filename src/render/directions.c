@@ -1,0 +1,357 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "directions.h"
+
+#include <string.h>
+
+#include "plan/rows.h"
+
+enum { LINE_AT = 2, HANG_AT = 6 };
+
+/* --- one row ------------------------------------------------------------------------ */
+
+static int count_strand(const struct row_run *run, int strand)
+{
+    int count = 0;
+
+    for (int i = 0; i < run->ncatches; i++)
+        count += run->catches[i].strand == strand;
+    return count;
+}
+
+/* "slate behind the 5th and 9th", for one strand of a run. */
+static void add_catches_of(const struct page *page, struct text *text, const struct row_run *run,
+                           int strand)
+{
+    int count = count_strand(run, strand), done = 0;
+
+    text_add(text, words_yarn(page, strand));
+    if (run->stitches == 1) {
+        text_add(text, " behind it");
+        return;
+    }
+    text_add(text, " behind the ");
+    for (int i = 0; i < run->ncatches; i++) {
+        if (run->catches[i].strand != strand)
+            continue;
+        if (done > 0)
+            text_add(text, done == count - 1 ? " and " : ", ");
+        words_add_ordinal(text, run->catches[i].behind);
+        done++;
+    }
+}
+
+static void add_run(const struct page *page, struct text *text, const struct row_run *run)
+{
+    uint64_t said = 0;
+
+    words_add_number(text, run->stitches);
+    text_add(text, " ");
+    text_add(text, words_yarn(page, run->yarn));
+    for (int i = 0; i < run->ncatches; i++) {
+        int strand = run->catches[i].strand;
+
+        if (said >> strand & 1)
+            continue;
+        text_add(text, said ? " and " : " catching ");
+        said |= UINT64_C(1) << strand;
+        add_catches_of(page, text, run, strand);
+    }
+}
+
+static void add_runs(const struct page *page, struct text *text, const struct row_run *runs,
+                     int nruns)
+{
+    for (int i = 0; i < nruns; i++) {
+        text_add(text, i > 0 ? ", " : "");
+        add_run(page, text, &runs[i]);
+    }
+}
+
+static void add_count(struct text *text, int stitches)
+{
+    text_add(text, " (");
+    words_add_number(text, stitches);
+    text_add(text, ").");
+}
+
+static void add_yarn_names(const struct page *page, struct text *text, const struct plan_row *row)
+{
+    for (int i = 0; i < row->nyarns; i++) {
+        text_add(text, i > 0 ? ", " : "");
+        text_add(text, words_yarn(page, row->yarns[i]));
+    }
+}
+
+static const char *side_of(const struct page *page, const struct plan_row *row)
+{
+    if (page->plan->round)
+        return NULL;
+    return row->right_side ? "right side, knit" : "wrong side, purl";
+}
+
+/* "knit all cream (84)." */
+static void add_one_yarn(const struct page *page, struct text *text, const struct plan_row *row)
+{
+    if (!page->plan->round)
+        text_add(text, row->right_side ? " (right side)" : " (wrong side)");
+    text_add(text, row->right_side ? ": knit all " : ": purl all ");
+    text_add(text, words_yarn(page, row->yarns[0]));
+    add_count(text, row->stitches);
+}
+
+static void add_several(const struct page *page, struct text *text, const struct plan_row *row)
+{
+    const char *side = side_of(page, row);
+
+    text_add(text, " (");
+    text_add(text, side ? side : "");
+    text_add(text, side ? "; " : "");
+    add_yarn_names(page, text, row);
+    text_add(text, "): ");
+    add_runs(page, text, row->before, row->nbefore);
+    text_add(text, row->nbefore > 0 ? ", " : "");
+    text_add(text, row->times > 1 ? "*" : "");
+    add_runs(page, text, row->unit, row->nunit);
+    if (row->times > 1) {
+        text_add(text, "; from * ");
+        text_add(text, words_times(page, row->times));
+        text_add(text, " in all");
+    }
+    text_add(text, row->nafter > 0 ? "; then " : "");
+    add_runs(page, text, row->after, row->nafter);
+    add_count(text, row->stitches);
+    if (row->join_stitches > 0) {
+        text_add(text, " ");
+        text_add(text, words_yarn(page, row->join_yarn));
+        text_add(text, " runs on from one repeat into the next: ");
+        words_add_number(text, row->join_stitches);
+        text_add(text, " together.");
+    }
+}
+
+/* All but "Round 8": two rows whose words agree are given once. */
+static void word_row(const struct page *page, const struct plan_row *row, struct text *text)
+{
+    text->length = 0;
+    text->bytes[0] = '\0';
+    if (row->nyarns == 0)
+        text_add(text, ": no stitches.");
+    else if (row->nyarns == 1)
+        add_one_yarn(page, text, row);
+    else
+        add_several(page, text, row);
+}
+
+/* --- a band ------------------------------------------------------------------------- */
+
+struct pending { /* words waiting to be put, in case the next row's are the same */
+    int from, to;
+    struct text *words;
+};
+
+static void put_pending(const struct page *page, const struct pending *pending)
+{
+    const char *numbers = words_format(page, "%s%s %s", page->plan->round ? "Round" : "Row",
+                                       pending->from == pending->to ? "" : "s",
+                                       words_range(page, pending->from + 1, pending->to + 1));
+    int column = LINE_AT + text_columns(numbers);
+
+    text_repeat(page->out, ' ', LINE_AT);
+    text_add(page->out, numbers);
+    if (pending->words->bytes[0] == ' ') {
+        text_add(page->out, " ");
+        column++;
+    }
+    text_wrap(page->out, pending->words->bytes, column, HANG_AT, page->style->width);
+    text_add(page->out, "\n");
+}
+
+static void add_rows(const struct page *page, const struct plan_band *band, int time)
+{
+    struct text texts[2] = {text_create(page->work->arena), text_create(page->work->arena)};
+    struct pending pending = {0, -1, &texts[1]};
+    int next = 0;
+
+    for (int r = 0; r < band->rows; r++) {
+        struct plan_row row;
+
+        plan_row_read(page->work, page->plan, band, r, time, &row);
+        word_row(page, &row, &texts[next]);
+        if (pending.to >= 0 && strcmp(texts[next].bytes, pending.words->bytes) == 0) {
+            pending.to = r;
+            continue;
+        }
+        if (pending.to >= 0)
+            put_pending(page, &pending);
+        pending = (struct pending){r, r, &texts[next]};
+        next = !next;
+    }
+    if (pending.to >= 0)
+        put_pending(page, &pending);
+}
+
+static const char *every_other(const struct page *page, int first, int upwards)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int time = first; time <= upwards; time += 2) {
+        if (time > first)
+            text_add(&text, time + 2 > upwards ? " and " : ", ");
+        text_add(&text, words_ordinal(page, time));
+    }
+    return text.bytes;
+}
+
+/* Flat and an odd number of rows: the second time begins on the other side of the fabric. */
+static void add_both_times(const struct page *page, const struct plan_band *band)
+{
+    for (int time = 0; time < 2; time++) {
+        page_say(page, LINE_AT,
+                 words_format(page, "The %s time up the chart:",
+                              every_other(page, time + 1, band->upwards)));
+        add_rows(page, band, time);
+    }
+}
+
+static const char *rounds_of(const struct page *page, const struct plan_band *band)
+{
+    return words_range(page, band->first_round,
+                       band->first_round + (int64_t)band->rows * band->upwards - 1);
+}
+
+static void head_band(const struct page *page, const struct plan_band *band)
+{
+    const char *name = page->plan->round ? "rounds" : "rows";
+    const char *repeats = words_count(page, band->repeats, "repeat", "repeats");
+
+    page_gap(page);
+    text_add(page->out, page->style->colour ? "\033[1m" : "");
+    page_say(page, 0,
+             words_format(page, "Band %s, %s of %d: %s %s of the piece", band->name, repeats,
+                          band->repeat_sts, name, rounds_of(page, band)));
+    text_add(page->out, page->style->colour ? "\033[0m" : "");
+    if (band->upwards > 1)
+        page_say(page, LINE_AT,
+                 words_format(page, "Work %s %s %s, one above the other.", name,
+                              words_range(page, 1, band->rows), words_times(page, band->upwards)));
+}
+
+static void add_band(const struct page *page, const struct plan_band *band)
+{
+    head_band(page, band);
+    if (!page->plan->round && band->upwards > 1 && band->rows % 2 == 1)
+        add_both_times(page, band);
+    else
+        add_rows(page, band, 0);
+    directions_add_sewn(page, band, 0);
+}
+
+/* --- how to read them --------------------------------------------------------------- */
+
+/* In a band of two yarns the one with fewer stitches is taken for the pattern yarn. */
+static int pattern_yarn(const struct plan_band *band)
+{
+    const struct plan_colour *colours = band->colours;
+
+    if (band->ncolours != 2 || colours[0].tally.stitches == colours[1].tally.stitches)
+        return -1;
+    return colours[colours[0].tally.stitches < colours[1].tally.stitches ? 0 : 1].yarn;
+}
+
+/* The same in every band of two or more yarns, or -1. */
+static int pattern_yarn_of_all(const struct plan_piece *piece)
+{
+    int yarn = -1;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        int here = pattern_yarn(&piece->bands[i]);
+
+        if (here < 0 || (yarn >= 0 && here != yarn))
+            return -1;
+        yarn = here;
+    }
+    return yarn;
+}
+
+static bool has_stranded_rows(const struct plan_piece *piece)
+{
+    for (int i = 0; i < piece->nbands; i++)
+        if (piece->bands[i].ncolours > 1)
+            return true;
+    return false;
+}
+
+static void say_underneath(const struct page *page)
+{
+    int yarn = pattern_yarn_of_all(&page->plan->piece);
+
+    if (!has_stranded_rows(&page->plan->piece))
+        return;
+    page_say(page, LINE_AT,
+             words_format(page,
+                          "Let the pattern yarn%s%s%s lie underneath the other from start to "
+                          "finish: the yarn below stands out a little more (common practice).",
+                          yarn >= 0 ? " (" : "", yarn >= 0 ? words_yarn(page, yarn) : "",
+                          yarn >= 0 ? ")" : ""));
+}
+
+static void say_edges(const struct page *page)
+{
+    const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
+
+    if (cast_on->selvedge_sts > 0)
+        page_say(page, LINE_AT,
+                 words_format(page,
+                              "Besides, work %s at each end of every %s in all its yarns; the "
+                              "counts leave them out.",
+                              words_count(page, cast_on->selvedge_sts / 2, "edge stitch",
+                                          "edge stitches"),
+                              words_round(page)));
+    if (cast_on->steek_sts > 0)
+        page_say(page, LINE_AT,
+                 words_format(page,
+                              "Besides, work the %d steek stitches at the end of every %s, in its "
+                              "yarns by turns; the counts leave them out.",
+                              cast_on->steek_sts, words_round(page)));
+}
+
+static void say_how(const struct page *page)
+{
+    bool round = page->plan->round;
+
+    page_say(page, LINE_AT,
+             words_format(page, "Chart %s are counted from the bottom; the number in brackets is "
+                                "all the stitches of the %s.%s",
+                          round ? "rounds" : "rows", words_round(page),
+                          round ? " Knit every round."
+                                : " The words are in the order you work: right-side rows are read "
+                                  "from right to left, wrong-side rows from left to right."));
+    say_underneath(page);
+    if (page->plan->piece.catches > 0)
+        page_say(page, LINE_AT,
+                 "\"catching slate behind the 5th\" means: hold that strand in behind the 5th of "
+                 "those stitches, firmly but not tightly.");
+    say_edges(page);
+}
+
+void directions_add(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    say_how(page);
+    for (int i = 0; i < piece->nbands; i++)
+        add_band(page, &piece->bands[i]);
+}
+
+void render_directions(struct work *work, const struct plan *plan,
+                       const struct render_style *style, struct text *out)
+{
+    struct page page = {work, plan, style, out};
+    const char *title = *plan->title ? plan->title : plan->project_name;
+
+    text_add(out, style->colour ? "\033[1m" : "");
+    text_wrap(out, words_format(&page, "%s: the %s in words", title, plan->round ? "rounds" : "rows"),
+              0, 2, style->width);
+    text_add(out, style->colour ? "\033[0m\n\n" : "\n\n");
+    directions_add(&page);
+}

@@ -1,0 +1,269 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "json_sections.h"
+
+#include "base/work.h"
+
+/* Yarn names as JSON strings, made once: a large chart names them a million times. */
+struct quoted_names {
+    struct text name[GRID_YARNS_MAX];
+    size_t longest;
+};
+
+static void quote_names(struct work *work, const struct plan_piece *piece,
+                        struct quoted_names *names)
+{
+    for (int i = 0; i < piece->nyarns && i < GRID_YARNS_MAX; i++) {
+        names->name[i] = text_create(work->arena);
+        text_json_string(&names->name[i], piece->yarns[i].name);
+        if (names->name[i].length > names->longest)
+            names->longest = names->name[i].length;
+    }
+}
+
+/* The most one line of the list below takes, its indent and two numbers included. */
+static size_t mark_bytes(const struct quoted_names *names)
+{
+    return sizeof ",\n        {\"row\": 65536, \"column\": 65536, \"strand\": , \"behind\": }" +
+           2 * names->longest;
+}
+
+/* Written in pieces that are ready: this is where a large plan spends its time. */
+static void write_mark(struct text *out, const struct catch_mark *mark,
+                       const struct quoted_names *names)
+{
+    static const char row[] = "{\"row\": ", column[] = ", \"column\": ",
+                      strand[] = ", \"strand\": ", behind[] = ", \"behind\": ";
+    const struct text *strand_name = &names->name[mark->strand];
+    const struct text *behind_name = &names->name[mark->behind];
+
+    text_add_bytes(out, row, sizeof row - 1);
+    json_digits(out, mark->row + 1);
+    text_add_bytes(out, column, sizeof column - 1);
+    json_digits(out, mark->column + 1);
+    text_add_bytes(out, strand, sizeof strand - 1);
+    text_add_bytes(out, strand_name->bytes, strand_name->length);
+    text_add_bytes(out, behind, sizeof behind - 1);
+    text_add_bytes(out, behind_name->bytes, behind_name->length);
+    text_add_bytes(out, "}", 1);
+}
+
+static void write_marks(struct json *json, const char *key, const struct catch_map *map,
+                        const struct quoted_names *names)
+{
+    int64_t count = map ? map->count : 0;
+
+    text_reserve(json->out, (size_t)count * mark_bytes(names));
+    json_array_open(json, key);
+    for (int64_t i = 0; i < count; i++) {
+        json_value(json, NULL);
+        write_mark(json->out, &map->mark[i], names);
+    }
+    json_array_close(json);
+}
+
+static const char *remedy_word(enum fit_kind kind)
+{
+    switch (kind) {
+    case FIT_ANOTHER_COUNT:
+        return "another count";
+    case FIT_SHAPE:
+        return "shape";
+    case FIT_PLAIN_COLUMNS:
+        return "plain columns";
+    case FIT_PART_REPEATS:
+        return "part repeats";
+    case FIT_ANOTHER_GAUGE:
+    case FIT_KIND_COUNT:
+        break;
+    }
+    return "another gauge";
+}
+
+static void write_remedy(struct json *json, const struct fit_remedy *remedy)
+{
+    json_object_open(json, NULL);
+    json_string(json, "kind", remedy_word(remedy->kind));
+    json_whole(json, "stitches", remedy->stitches);
+    json_whole(json, "repeats", remedy->repeats);
+    json_whole(json, "increase", remedy->increase);
+    json_whole(json, "decrease", remedy->decrease);
+    json_bool(json, "decrease_first", remedy->before_is_decrease);
+    json_whole(json, "plain_columns", remedy->plain_columns);
+    json_whole(json, "left_over_stitches", remedy->left_over);
+    json_number(json, "finished_inches", remedy->finished_in);
+    json_number(json, "off_inches", remedy->off_in);
+    json_number(json, "stitches_per_inch", remedy->gauge_per_in);
+    json_string(json, "line", remedy->line);
+    json_object_close(json);
+}
+
+static void number_if(struct json *json, const char *key, double value, bool known)
+{
+    if (known)
+        json_number(json, key, value);
+    else
+        json_null(json, key);
+}
+
+static void write_fit(struct json *json, const struct plan_band *band)
+{
+    bool target = band->has_target;
+
+    json_object_open(json, "fit");
+    number_if(json, "target_stitches", target ? rational_double(band->target_sts) : 0, target);
+    number_if(json, "measure_inches", band->measure_in, target);
+    number_if(json, "wanted_inches", band->wanted_in, target);
+    json_number(json, "finished_inches", band->finished_in);
+    number_if(json, "ease_part", band->ease_ratio, target);
+    json_array_open(json, "remedies");
+    for (int i = 0; i < band->nremedies; i++)
+        write_remedy(json, &band->remedies[i]);
+    json_array_close(json);
+    json_object_close(json);
+}
+
+static void write_histogram(struct json *json, const struct plan_colour *colour)
+{
+    json_whole(json, "histogram_top_stitches", colour->histogram ? colour->histogram_limit : 0);
+    json_array_open(json, "histogram");
+    for (int n = 1; colour->histogram && n <= colour->histogram_limit; n++) {
+        if (colour->histogram[n] == 0)
+            continue;
+        json_line_open(json, NULL);
+        json_whole(json, "stitches", n);
+        json_whole(json, "floats", colour->histogram[n]);
+        json_object_close(json);
+    }
+    json_array_close(json);
+}
+
+static void write_colour(struct json *json, const struct plan_piece *piece,
+                         const struct plan_colour *colour)
+{
+    const struct float_tally *tally = &colour->tally;
+
+    json_object_open(json, NULL);
+    json_string(json, "yarn", json_yarn_name(piece, colour->yarn));
+    json_whole(json, "stitches", tally->stitches);
+    json_whole(json, "float_stitches", tally->float_stitches);
+    json_whole(json, "floats", tally->floats);
+    json_whole(json, "longest_stitches", tally->longest_sts);
+    json_number(json, "longest_inches", colour->longest_in);
+    json_whole_or_null(json, "longest_row", tally->longest_row + 1, tally->longest_row >= 0);
+    json_whole(json, "start_longest_stitches", tally->start_longest_sts);
+    json_whole(json, "over_limit", tally->over_limit);
+    json_whole(json, "catches_fewest", tally->catches_fewest);
+    json_whole(json, "catches", colour->catches);
+    json_whole(json, "spares", colour->spares);
+    json_line_open(json, "piece");
+    json_whole(json, "stitches", colour->piece_stitches);
+    json_whole(json, "float_stitches", colour->piece_float_stitches);
+    json_whole(json, "longest_stitches", colour->piece_longest_sts);
+    json_whole(json, "catches", colour->piece_catches);
+    json_whole(json, "spares", colour->piece_spares);
+    json_object_close(json);
+    write_histogram(json, colour);
+    json_object_close(json);
+}
+
+static void write_cliff(struct json *json, const char *key, const struct plan_cliff *cliff,
+                        bool known)
+{
+    if (!known) {
+        json_null(json, key);
+        return;
+    }
+    json_line_open(json, key);
+    json_number(json, "stitches_per_inch", cliff->per_in);
+    json_whole(json, "leave_stitches", cliff->leave_sts);
+    json_whole(json, "catches_fewest", cliff->catches);
+    json_object_close(json);
+}
+
+static void write_counts(struct json *json, const struct plan_band *band)
+{
+    json_string(json, "name", band->name);
+    json_string(json, "chart", band->chart_name);
+    json_whole(json, "repeat_stitches", band->repeat_sts);
+    json_whole(json, "rows", band->rows);
+    json_whole(json, "upwards", band->upwards);
+    json_whole(json, "repeats", band->repeats);
+    json_bool(json, "repeats_given", band->repeats_given);
+    json_whole(json, "stitches", band->stitches);
+    json_whole(json, "side_stitches", band->side_sts);
+    json_whole(json, "stitches_on_needle", band->stitches_on_needle);
+    json_whole(json, "leave_stitches", band->leave_sts);
+    json_number(json, "height_inches", band->height_in);
+    json_whole(json, "first_row", band->first_round);
+    json_whole(json, "rows_of_three_colours", band->rows_three_colours);
+}
+
+static void write_catches(struct json *json, const struct plan_band *band,
+                          const struct quoted_names *names)
+{
+    const struct catch_map *map = band->catches;
+
+    json_whole(json, "longest_stitches", band->longest_sts);
+    json_number(json, "longest_inches", band->longest_in);
+    json_whole(json, "over_limit", band->over_limit);
+    json_whole(json, "catches_fewest_repeat", band->catches_fewest_repeat);
+    json_whole(json, "catches_repeat", band->catches_repeat);
+    json_whole(json, "catches_piece", band->catches_piece);
+    json_whole(json, "stacked", map ? map->stacked : 0);
+    json_whole(json, "doubled", map ? map->doubled : 0);
+    json_whole(json, "touching", map ? map->touching : 0);
+    json_whole(json, "no_room", map ? map->no_room : 0);
+    json_object_open(json, "cliffs");
+    write_cliff(json, "below", &band->below, band->has_cliff_below);
+    write_cliff(json, "above", &band->above, band->has_cliff_above);
+    json_object_close(json);
+    write_marks(json, "catches", map, names);
+    write_marks(json, "edge_catches", band->outer, names);
+}
+
+void json_bands(struct work *work, struct json *json, const struct plan_piece *piece)
+{
+    struct quoted_names names;
+
+    names.longest = 0;
+    quote_names(work, piece, &names);
+    json_array_open(json, "bands");
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        json_object_open(json, NULL);
+        write_counts(json, band);
+        write_fit(json, band);
+        json_array_open(json, "colours");
+        for (int c = 0; c < band->ncolours; c++)
+            write_colour(json, piece, &band->colours[c]);
+        json_array_close(json);
+        write_catches(json, band, &names);
+        json_object_close(json);
+    }
+    json_array_close(json);
+}
+
+void json_bands_short(struct json *json, const struct plan_piece *piece)
+{
+    json_array_open(json, "bands");
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        json_line_open(json, NULL);
+        json_string(json, "name", band->name);
+        json_whole(json, "repeats", band->repeats);
+        json_whole(json, "stitches", band->stitches);
+        json_whole(json, "stitches_on_needle", band->stitches_on_needle);
+        json_whole(json, "leave_stitches", band->leave_sts);
+        json_number(json, "finished_inches", band->finished_in);
+        json_number(json, "height_inches", band->height_in);
+        json_whole(json, "longest_stitches", band->longest_sts);
+        json_number(json, "longest_inches", band->longest_in);
+        json_whole(json, "over_limit", band->over_limit);
+        json_whole(json, "catches_repeat", band->catches_repeat);
+        json_whole(json, "catches_piece", band->catches_piece);
+        json_object_close(json);
+    }
+    json_array_close(json);
+}

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The parts of the JSON plan, each one member of the object that is open. Names, units and
+ * meanings: docs/plan.schema.json. Called by render/json.c alone.
+ */
+#ifndef STRANDWISE_JSON_SECTIONS_H
+#define STRANDWISE_JSON_SECTIONS_H
+
+#include "json_emit.h"
+#include "plan/plan.h"
+
+struct work;
+
+/* The name of a yarn as she typed it; NULL (null in JSON) for -1. */
+const char *json_yarn_name(const struct plan_piece *piece, int yarn);
+
+/* "bands": [...], everything of each band. */
+void json_bands(struct work *work, struct json *json, const struct plan_piece *piece);
+/* "bands": [...], the figures that change with the gauge, one band a line. */
+void json_bands_short(struct json *json, const struct plan_piece *piece);
+
+/* "yarn": [...], with where the metres go; and the short form, one yarn a line. */
+void json_yarns(struct json *json, const struct plan_piece *piece);
+void json_yarns_short(struct json *json, const struct plan_piece *piece);
+
+/* "steps": [...], from cast-on to bind-off. */
+void json_steps(struct json *json, const struct plan_piece *piece);
+
+#endif

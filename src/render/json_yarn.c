@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+
+#include "json_sections.h"
+
+const char *json_yarn_name(const struct plan_piece *piece, int yarn)
+{
+    return yarn >= 0 && yarn < piece->nyarns ? piece->yarns[yarn].name : NULL;
+}
+
+static const char *use_key(enum yarn_use use)
+{
+    switch (use) {
+    case USE_STITCHES:
+        return "stitches_m";
+    case USE_FLOATS:
+        return "floats_m";
+    case USE_CATCHES:
+        return "catches_m";
+    case USE_CAST_ON:
+        return "cast_on_m";
+    case USE_RIB:
+        return "rib_m";
+    case USE_PLAIN:
+        return "plain_m";
+    case USE_SELVEDGE:
+        return "selvedge_m";
+    case USE_STEEK:
+        return "steek_m";
+    case USE_BIND_OFF:
+        return "bind_off_m";
+    case USE_SEAM:
+        return "seam_m";
+    case USE_CARRIED:
+        return "carried_m";
+    case USE_TAILS:
+        return "tails_m";
+    case USE_DUPLICATE:
+        return "duplicate_m";
+    case USE_COUNT:
+        break;
+    }
+    return "other";
+}
+
+static const char *close_call_word(enum close_call call)
+{
+    switch (call) {
+    case CALL_NONE:
+        break;
+    case CALL_NEARLY_USED:
+        return "last ball nearly used up";
+    case CALL_HARDLY_TOUCHED:
+        return "last ball hardly touched";
+    }
+    return NULL;
+}
+
+static void write_parts(struct json *json, const struct plan_yarn *yarn)
+{
+    json_object_open(json, "parts");
+    for (int use = 0; use < USE_COUNT; use++)
+        json_number(json, use_key((enum yarn_use)use), yarn->use_m[use]);
+    json_object_close(json);
+}
+
+/* Length, weight, balls: what both the long and the short form say. */
+static void write_amount(struct json *json, const struct plan_yarn *yarn)
+{
+    json_number(json, "length_m", yarn->length_m);
+    if (yarn->has_ball)
+        json_number(json, "grams", yarn->grams);
+    else
+        json_null(json, "grams");
+    json_whole_or_null(json, "balls", yarn->buy.balls, yarn->has_ball);
+}
+
+static void write_buying(struct json *json, const struct plan_yarn *yarn)
+{
+    if (!yarn->has_ball) {
+        json_null(json, "buy");
+        return;
+    }
+    json_line_open(json, "buy");
+    json_number(json, "ball_g", yarn->ball_g);
+    json_number(json, "ball_m", yarn->ball_m);
+    json_number(json, "need_m", yarn->buy.need_m);
+    json_number(json, "left_m", yarn->buy.left_m);
+    json_number(json, "last_ball_used_part", yarn->buy.last_used);
+    json_string(json, "close_call", close_call_word(yarn->close_call));
+    json_object_close(json);
+}
+
+static void write_carry(struct json *json, const struct carry_tally *carry)
+{
+    json_line_open(json, "carry");
+    json_whole(json, "waits", carry->waits);
+    json_whole(json, "carried_rows", carry->carried_rows);
+    json_number(json, "carried_mm", carry->carried_mm);
+    json_whole(json, "longest_wait_rows", carry->longest_wait_rows);
+    json_whole(json, "cuts", carry->cuts);
+    json_whole(json, "ends", carry->ends);
+    json_object_close(json);
+}
+
+static void write_colour(struct json *json, const struct plan_yarn *yarn)
+{
+    char shade[sizeof "#rrggbb"];
+
+    json_string(json, "mark", yarn->mark && *yarn->mark ? yarn->mark : NULL);
+    snprintf(shade, sizeof shade, "#%02x%02x%02x", yarn->rgb[0], yarn->rgb[1], yarn->rgb[2]);
+    json_string(json, "shade", yarn->shade_given ? shade : NULL);
+}
+
+static void write_yarn(struct json *json, const struct plan_piece *piece,
+                       const struct plan_yarn *yarn)
+{
+    json_object_open(json, NULL);
+    json_string(json, "yarn", yarn->name);
+    write_colour(json, yarn);
+    json_bool(json, "used", yarn->used);
+    json_bool(json, "knitted", yarn->knitted);
+    json_string(json, "sewn_over", json_yarn_name(piece, yarn->over));
+    json_whole(json, "stitches", yarn->stitches);
+    json_whole(json, "float_stitches", yarn->float_stitches);
+    json_whole(json, "duplicate_stitches", yarn->duplicate_stitches);
+    json_whole(json, "duplicate_spots", yarn->duplicate_spots);
+    json_whole(json, "catches", yarn->catches);
+    json_whole(json, "spares", yarn->spares);
+    json_number(json, "stitch_m", yarn->stitch_m);
+    json_number(json, "float_m", yarn->float_m);
+    json_number(json, "catch_m", yarn->catch_m);
+    json_number(json, "other_m", yarn->other_m);
+    write_amount(json, yarn);
+    json_number(json, "margin_part", yarn->margin);
+    write_buying(json, yarn);
+    write_parts(json, yarn);
+    write_carry(json, &yarn->carry);
+    json_object_close(json);
+}
+
+void json_yarns(struct json *json, const struct plan_piece *piece)
+{
+    json_array_open(json, "yarn");
+    for (int i = 0; i < piece->nyarns; i++)
+        write_yarn(json, piece, &piece->yarns[i]);
+    json_array_close(json);
+}
+
+void json_yarns_short(struct json *json, const struct plan_piece *piece)
+{
+    json_array_open(json, "yarn");
+    for (int i = 0; i < piece->nyarns; i++) {
+        json_line_open(json, NULL);
+        json_string(json, "yarn", piece->yarns[i].name);
+        write_amount(json, &piece->yarns[i]);
+        json_whole(json, "catches", piece->yarns[i].catches);
+        json_object_close(json);
+    }
+    json_array_close(json);
+}

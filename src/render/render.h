@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The outputs: each reads the sealed plan and appends to a text. None computes.
+ */
+#ifndef STRANDWISE_RENDER_H
+#define STRANDWISE_RENDER_H
+
+#include "base/text.h"
+#include "plan/plan.h"
+
+struct render_style {
+    int width;     /* columns, 80 */
+    bool colour;   /* ANSI */
+    bool utf8;     /* may use characters beyond ASCII */
+};
+
+/* The whole plan, in the order she needs it. */
+void render_report(struct work *work, const struct plan *plan, const struct render_style *style,
+                   struct text *out);
+
+/* The words for each round or row of every band. */
+void render_directions(struct work *work, const struct plan *plan,
+                       const struct render_style *style, struct text *out);
+
+/* The whole plan as JSON (docs/plan.schema.json). */
+void render_json(struct work *work, const struct plan *plan, struct text *out);
+
+#endif

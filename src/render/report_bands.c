@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Each band: its repeat, its size, and the ways round a repeat that does not meet the measure.
+ */
+#include <inttypes.h>
+
+#include "report.h"
+
+static void entry_stitches(const struct page *page, const struct plan_band *band)
+{
+    struct text text = text_create(page->work->arena);
+
+    text_addf(&text, "%s of %d = %s%s",
+              words_count(page, band->repeats, "repeat", "repeats"), band->repeat_sts,
+              words_count(page, band->stitches, "stitch", "stitches"),
+              band->repeats_given ? ", the number you gave" : "");
+    if (band->side_sts > 0)
+        text_addf(&text, ", and %s at the sides",
+                  words_count(page, band->side_sts, "stitch", "stitches"));
+    if (band->stitches_on_needle != band->stitches)
+        text_addf(&text, "; %s on the needle", words_grouped(page, band->stitches_on_needle));
+    page_entry(page, "stitches", text.bytes);
+}
+
+static void entry_rows(const struct page *page, const struct plan_band *band)
+{
+    int64_t rows = (int64_t)band->rows * band->upwards;
+    const char *chart = words_rounds(page, band->rows);
+    const char *times = band->upwards > 1
+                            ? words_format(page, ", worked %s, one above the other = %s",
+                                           words_times(page, band->upwards),
+                                           words_rounds(page, rows))
+                            : "";
+
+    page_entry(page, page->plan->round ? "rounds" : "rows",
+               words_format(page, "%s in the chart%s: numbers %s of the piece", chart, times,
+                            words_range(page, band->first_round, band->first_round + rows - 1)));
+}
+
+static void entry_size(const struct page *page, const struct plan_band *band)
+{
+    page_entry(page, "size",
+               words_format(page, "%s %s, %s tall", words_length(page, band->finished_in),
+                            words_across(page), words_length(page, band->height_in)));
+}
+
+static void entry_wanted(const struct page *page, const struct plan_band *band)
+{
+    struct text target = text_create(page->work->arena);
+
+    if (!band->has_target)
+        return;
+    text_stitches(&target, band->target_sts);
+    page_entry(page, "asked for",
+               words_format(page, "%s, which would be %s stitches exactly",
+                            words_length(page, band->wanted_in), words_set(page, target.bytes)));
+    page_entry(page, "ease",
+               words_format(page, "%s on your %s", words_signed_percent(page, band->ease_ratio),
+                            words_length(page, band->measure_in)));
+}
+
+static void put_remedies(const struct page *page, const struct plan_band *band)
+{
+    if (band->nremedies == 0)
+        return;
+    page_say(page, 2, "Other ways to meet the measure, and what each costs:");
+    for (int i = 0; i < band->nremedies; i++)
+        page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
+                  words_set(page, band->remedies[i].line));
+}
+
+void report_bands(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        page_heading(page, words_format(page, "BAND: %s", band->name),
+                     words_format(page, "chart %s", band->chart_name));
+        entry_stitches(page, band);
+        entry_rows(page, band);
+        entry_size(page, band);
+        entry_wanted(page, band);
+        put_remedies(page, band);
+    }
+}

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What to buy, a line a yarn.
+ */
+#include <inttypes.h>
+
+#include "report.h"
+
+enum { NAME_AT = 2, NAME_WIDE = 14, WORKED_TO = 33, NEED_TO = 51, BALLS_TO = 63, LEFT_TO = 80 };
+
+static double need_m(const struct plan_yarn *yarn)
+{
+    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : yarn->length_m * (1.0 + yarn->margin);
+}
+
+static const char *balls_words(const struct page *page, const struct plan_yarn *yarn)
+{
+    if (yarn->buy.balls == 0)
+        return "";
+    return words_format(page, "%s %s %s", words_grouped(page, yarn->buy.balls),
+                        page->style->utf8 ? "\u00D7" : "x", words_grams(page, yarn->ball_g));
+}
+
+static void put_head(const struct page *page, const struct plan_piece *piece, bool balls)
+{
+    struct text line = page_line(page);
+
+    line_to(&line, WORKED_TO, "as worked");
+    line_to(&line, NEED_TO,
+            words_format(page, "to buy, +%s", words_percent(page, piece->yarns[0].margin)));
+    line_to(&line, BALLS_TO, balls ? "balls" : "");
+    line_to(&line, LEFT_TO, balls ? "left over" : "");
+    page_put(page, &line);
+}
+
+static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
+{
+    struct text line = page_line(page);
+
+    line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
+    line_to(&line, WORKED_TO, words_yarn_length(page, yarn->length_m));
+    line_to(&line, NEED_TO, words_yarn_length(page, need_m(yarn)));
+    line_to(&line, BALLS_TO, balls_words(page, yarn));
+    if (yarn->buy.balls > 0)
+        line_to(&line, LEFT_TO, words_yarn_length(page, yarn->buy.left_m));
+    page_put(page, &line);
+}
+
+static void say_call(const struct page *page, const struct plan_yarn *yarn)
+{
+    double part = yarn->has_ball ? need_m(yarn) / yarn->ball_m : 1.0;
+
+    if (yarn->close_call == CALL_NEARLY_USED)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "%s: a close call, %s of the last ball is used. Buy one more of the "
+                              "same lot, or be ready to work a few %s less.",
+                              yarn->name, words_percent(page, yarn->buy.last_used),
+                              page->plan->round ? "rounds" : "rows"));
+    if (yarn->close_call == CALL_HARDLY_TOUCHED)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "%s: only %s of the last ball is used. A few %s less, or an edge in "
+                              "another yarn, would save it.",
+                              yarn->name, words_percent(page, yarn->buy.last_used),
+                              page->plan->round ? "rounds" : "rows"));
+    if (part <= tables_value(page->work->tables, "ball_leftover_ratio"))
+        page_say(page, NAME_AT,
+                 words_format(page, "%s: a leftover of %s will do.", yarn->name,
+                              words_grams(page, part * yarn->ball_g)));
+}
+
+static void say_no_ball(const struct page *page, const struct plan_piece *piece)
+{
+    int yarns[GRID_YARNS_MAX], n = 0;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used && !piece->yarns[i].has_ball)
+            yarns[n++] = i;
+    if (n > 0)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "To have balls counted for %s, copy weight and length from the band: "
+                              "ball = 50 g, 210 m",
+                              words_yarns(page, yarns, n)));
+}
+
+void report_buy(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    bool balls = false;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        balls = balls || piece->yarns[i].buy.balls > 0;
+    if (piece->nyarns == 0)
+        return;
+    page_heading(page, "BUY",
+                 page->plan->make > 1
+                     ? words_format(page, "for all %d pieces; all of one colour from one dye lot",
+                                    page->plan->make)
+                     : "all of one colour from one dye lot");
+    put_head(page, piece, balls);
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            put_yarn(page, &piece->yarns[i]);
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            say_call(page, &piece->yarns[i]);
+    say_no_ball(page, piece);
+}

@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * How long the floats are, as a small picture, and where they are caught.
+ */
+#include <inttypes.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "report.h"
+
+/* --- lengths ------------------------------------------------------------------------ */
+
+enum { LINES_MAX = 16, BAR_MAX = 30, BAR_AT = 44, LENGTH_TO = 15, COLOURS_MAX = 3, COUNT_TO = 24, COUNT_WIDE = 9 };
+
+static int64_t floats_of_length(const struct plan_band *band, int length)
+{
+    int64_t sum = 0;
+
+    for (int i = 0; i < band->ncolours; i++)
+        if (length <= band->colours[i].histogram_limit && band->colours[i].histogram)
+            sum += band->colours[i].histogram[length];
+    return sum;
+}
+
+/* Lengths that occur; lengths: room for one of each. */
+static int list_lengths(const struct plan_band *band, int *lengths, int64_t *most)
+{
+    int n = 0;
+
+    for (int length = 1; length <= band->longest_sts; length++) {
+        int64_t floats = floats_of_length(band, length);
+
+        if (floats > *most)
+            *most = floats;
+        if (floats > 0)
+            lengths[n++] = length;
+    }
+    return n;
+}
+
+static void put_length(const struct page *page, const struct plan_band *band, int length,
+                       int64_t most)
+{
+    struct text line = page_line(page);
+    int64_t floats = floats_of_length(band, length);
+    struct text bar = text_create(page->work->arena);
+    int marks = (int)((floats * BAR_MAX + most - 1) / most);
+
+    if (most <= BAR_MAX)
+        marks = (int)floats;
+    for (int i = 0; i < marks; i++)
+        text_add(&bar, length > band->leave_sts ? "#" : "=");
+    line_to(&line, LENGTH_TO, words_grouped(page, length));
+    for (int i = 0; i < band->ncolours && i < COLOURS_MAX; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+        int64_t count = colour->histogram && length <= colour->histogram_limit
+                            ? colour->histogram[length]
+                            : 0;
+
+        line_to(&line, COUNT_TO + i * COUNT_WIDE, count > 0 ? words_grouped(page, count) : ".");
+    }
+    line_at(&line, BAR_AT, bar.bytes);
+    page_put(page, &line);
+}
+
+void report_histogram(const struct page *page, const struct plan_band *band)
+{
+    struct text line = page_line(page);
+    int *lengths = arena_alloc(page->work->arena, (size_t)band->longest_sts + 1, sizeof *lengths);
+    int64_t most = 0;
+    int n = list_lengths(band, lengths, &most);
+
+    if (n < 3 || n > LINES_MAX || band->ncolours > COLOURS_MAX)
+        return;
+    page_gap(page);
+    line_to(&line, LENGTH_TO, "stitches");
+    for (int i = 0; i < band->ncolours; i++)
+        line_to(&line, COUNT_TO + i * COUNT_WIDE,
+                words_clip(page, words_yarn(page, band->colours[i].yarn), COUNT_WIDE - 1));
+    line_at(&line, BAR_AT,
+            band->over_limit > 0 ? "floats that long   # caught" : "floats that long");
+    page_put(page, &line);
+    for (int i = 0; i < n; i++)
+        put_length(page, band, lengths[i], most);
+}
+
+/* --- places ------------------------------------------------------------------------- */
+
+enum { PLACES_MAX = 24, ROUND_TO = 15, PLACE_AT = 17 };
+
+/* "slate behind column 8" for the marks of one row and strand, from marks[0]; *used of them. */
+static const char *strand_words(const struct page *page, const struct catch_mark *marks,
+                                int64_t nmarks)
+{
+    int *columns = arena_alloc(page->work->arena, (size_t)nmarks, sizeof *columns);
+    int n = 0;
+
+    for (int64_t i = 0; i < nmarks; i++)
+        if (marks[i].strand == marks[0].strand)
+            columns[n++] = marks[i].column + 1;
+    return words_format(page, "%s behind %s", words_yarn(page, marks[0].strand),
+                        words_numbers(page, columns, n));
+}
+
+static bool said_before(const struct catch_mark *marks, int64_t i)
+{
+    for (int64_t k = 0; k < i; k++)
+        if (marks[k].strand == marks[i].strand)
+            return true;
+    return false;
+}
+
+static const char *row_words(const struct page *page, const struct catch_mark *marks,
+                             int64_t nmarks)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int64_t i = 0; i < nmarks; i++)
+        if (!said_before(marks, i))
+            text_addf(&text, "%s%s", text.length > 0 ? "; " : "",
+                      strand_words(page, marks + i, nmarks - i));
+    return text.bytes;
+}
+
+static int64_t row_end(const struct catch_map *map, int64_t i)
+{
+    int64_t end = i;
+
+    while (end < map->count && map->mark[end].row == map->mark[i].row)
+        end++;
+    return end;
+}
+
+static void put_row(const struct page *page, const struct catch_mark *marks, int64_t nmarks)
+{
+    struct text line = page_line(page);
+
+    line_to(&line, ROUND_TO, words_format(page, "%s %3d", words_round(page), marks[0].row + 1));
+    text_repeat(&line, ' ', PLACE_AT - text_columns(line.bytes));
+    text_wrap(&line, row_words(page, marks, nmarks), PLACE_AT, PLACE_AT, page->style->width);
+    page_put(page, &line);
+}
+
+static int count_rows(const struct catch_map *map)
+{
+    int rows = 0;
+
+    for (int64_t i = 0; i < map->count; i = row_end(map, i))
+        rows++;
+    return rows;
+}
+
+static void put_map(const struct page *page, const struct catch_map *map, const char *heading)
+{
+    int rows, put = 0;
+
+    if (!map || !map->mark || map->count == 0)
+        return;
+    rows = count_rows(map);
+    page_gap(page);
+    page_say(page, 4, heading);
+    for (int64_t i = 0, end; i < map->count && put < PLACES_MAX; i = end, put++) {
+        end = row_end(map, i);
+        put_row(page, map->mark + i, end - i);
+    }
+    if (rows > put)
+        page_say(page, 4,
+                 words_format(page, "and %s more: the words for each %s have them all.",
+                              words_rounds(page, rows - put), words_round(page)));
+}
+
+void report_catch_places(const struct page *page, const struct plan_band *band)
+{
+    put_map(page, band->catches,
+            "where, in each repeat; columns of the chart, from the right:");
+    put_map(page, band->outer,
+            "and towards the edges; stitches of the whole row, from the right:");
+}

@@ -1,0 +1,280 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Floats and catches of every band; yarns that wait.
+ */
+#include <inttypes.h>
+
+#include "report.h"
+
+enum { NAME_AT = 4, NAME_WIDE = 16 };
+
+static bool is_open(const struct page *page)
+{
+    return !page->plan->round || page->plan->piece.cast_on.steek_sts > 0;
+}
+
+static const char *float_length(const struct page *page, int span_sts, double inches)
+{
+    return words_format(page, "%s, %s", words_count(page, span_sts, "stitch", "stitches"),
+                        words_length(page, inches));
+}
+
+/* --- floats ------------------------------------------------------------------------- */
+
+enum { STITCHES_TO = 29, FLOATS_TO = 38, OVER_TO = 48, LONGEST_TO = 80 };
+
+static void put_float_head(const struct page *page, bool over)
+{
+    struct text line = page_line(page);
+
+    line_at(&line, NAME_AT, "one repeat");
+    line_to(&line, STITCHES_TO, "stitches");
+    line_to(&line, FLOATS_TO, "floats");
+    line_to(&line, OVER_TO, over ? "too long" : "");
+    line_to(&line, LONGEST_TO, "longest passes behind");
+    page_put(page, &line);
+}
+
+static void put_floats_of(const struct page *page, const struct plan_colour *colour, bool over)
+{
+    struct text line = page_line(page);
+    const struct float_tally *tally = &colour->tally;
+
+    line_at(&line, NAME_AT, words_clip(page, words_yarn(page, colour->yarn), NAME_WIDE));
+    line_to(&line, STITCHES_TO, words_grouped(page, tally->stitches));
+    line_to(&line, FLOATS_TO, words_grouped(page, tally->floats));
+    line_to(&line, OVER_TO, over ? words_grouped(page, tally->over_limit) : "");
+    if (tally->longest_sts > 0)
+        line_to(&line, LONGEST_TO, float_length(page, tally->longest_sts, colour->longest_in));
+    page_put(page, &line);
+}
+
+/* Flat, or across a steek, a float to the edge may be longer than any in the repeat. */
+static void say_edge_floats(const struct page *page, const struct plan_band *band)
+{
+    double per_in = page->plan->piece.gauge.per_in;
+
+    for (int i = 0; is_open(page) && i < band->ncolours; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+
+        if (colour->piece_longest_sts <= colour->tally.longest_sts)
+            continue;
+        page_say(page, NAME_AT,
+                 words_format(page, "Towards an edge %s passes behind as many as %s.",
+                              words_yarn(page, colour->yarn),
+                              float_length(page, colour->piece_longest_sts,
+                                           colour->piece_longest_sts / per_in)));
+    }
+}
+
+static void put_floats(const struct page *page, const struct plan_band *band)
+{
+    bool over = band->over_limit > 0;
+
+    put_float_head(page, over);
+    for (int i = 0; i < band->ncolours; i++)
+        put_floats_of(page, &band->colours[i], over);
+    say_edge_floats(page, band);
+}
+
+/* --- catches ------------------------------------------------------------------------ */
+
+enum { REPEAT_TO = 29, SPARE_TO = 38, PIECE_TO = 48, ALL_TO = 58 };
+
+static void put_catch_head(const struct page *page, bool spares)
+{
+    struct text line = page_line(page);
+
+    line_at(&line, NAME_AT, "catches");
+    line_to(&line, REPEAT_TO, "a repeat");
+    line_to(&line, SPARE_TO, spares ? "spare" : "");
+    line_to(&line, PIECE_TO, "a piece");
+    if (page->plan->make > 1)
+        line_to(&line, ALL_TO, words_format(page, "all %d", page->plan->make));
+    page_put(page, &line);
+}
+
+static void put_catch_line(const struct page *page, const char *name, const int64_t counts[3],
+                           bool spares)
+{
+    struct text line = page_line(page);
+
+    line_at(&line, NAME_AT, words_clip(page, name, NAME_WIDE));
+    line_to(&line, REPEAT_TO, words_grouped(page, counts[0]));
+    line_to(&line, SPARE_TO, spares ? words_grouped(page, counts[1]) : "");
+    line_to(&line, PIECE_TO, words_grouped(page, counts[2]));
+    if (page->plan->make > 1)
+        line_to(&line, ALL_TO, words_grouped(page, counts[2] * page->plan->make));
+    page_put(page, &line);
+}
+
+static void put_catches(const struct page *page, const struct plan_band *band)
+{
+    bool spares = band->catches_repeat > band->catches_fewest_repeat;
+    int64_t sum[3] = {0, 0, 0};
+    int lines = 0;
+
+    put_catch_head(page, spares);
+    for (int i = 0; i < band->ncolours; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+        int64_t counts[3] = {colour->catches, colour->spares, colour->piece_catches};
+
+        if (colour->piece_catches == 0)
+            continue;
+        put_catch_line(page, words_yarn(page, colour->yarn), counts, spares);
+        for (int k = 0; k < 3; k++)
+            sum[k] += counts[k];
+        lines++;
+    }
+    if (lines > 1)
+        put_catch_line(page, "together", sum, spares);
+    if (spares)
+        page_say(page, NAME_AT,
+                 "Spare: one more than the fewest, where that keeps a catch off the one below it.");
+}
+
+static const char *pairs(const struct page *page, int64_t n)
+{
+    return words_count(page, n, "pair", "pairs");
+}
+
+/* How the catches stand to each other: quiet when nothing dents. */
+static void say_neighbours(const struct page *page, const struct plan_band *band)
+{
+    const struct catch_map *map = band->outer ? band->outer : band->catches;
+    const char *where = band->outer ? "in the band" : "in each repeat";
+    const char *rounds = page->plan->round ? "rounds" : "rows";
+
+    if (map->stacked == 0 && map->doubled == 0 && map->touching == 0)
+        page_say(page, NAME_AT,
+                 words_format(page, "No catch stands on or right beside one in the next %s, and no "
+                                    "two share a stitch.",
+                              words_round(page)));
+    if (map->stacked > 0)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "%s %s %s above the other in neighbouring %s and may dent the "
+                              "fabric: catch those loosely.",
+                              pairs(page, map->stacked), where,
+                              map->stacked == 1 ? "stands one" : "stand one", rounds));
+    if (map->doubled > 0)
+        page_say(page, NAME_AT,
+                 words_format(page, "%s %s: two strands behind one stitch, which makes a lump.",
+                              pairs(page, map->doubled), where));
+    if (map->touching > 0)
+        page_say(page, NAME_AT,
+                 words_format(page, "%s %s one column apart in neighbouring %s.",
+                              pairs(page, map->touching), where, rounds));
+    if (map->no_room > 0)
+        page_say(page, NAME_AT,
+                 words_format(page, "%s had no room to stagger.",
+                              words_count(page, map->no_room, "float", "floats")));
+}
+
+/* The strand from the last use in a round to the first in the next: no part of the repeat. */
+static void say_start(const struct page *page, const struct plan_band *band)
+{
+    double per_in = page->plan->piece.gauge.per_in;
+    struct text text = text_create(page->work->arena);
+    bool over = false;
+
+    for (int i = 0; !is_open(page) && i < band->ncolours; i++) {
+        int span_sts = band->colours[i].tally.start_longest_sts;
+
+        if (span_sts == 0)
+            continue;
+        over = over || span_sts > band->leave_sts;
+        text_addf(&text, "%s%s %s", text.length > 0 ? "; " : "",
+                  words_yarn(page, band->colours[i].yarn),
+                  float_length(page, span_sts, span_sts / per_in));
+    }
+    if (text.length > 0)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "Over the start of the round, from the last stitch of a yarn to its "
+                              "first in the next round, at most: %s.%s",
+                              text.bytes,
+                              over ? " What is longer than the limit is caught once on the way."
+                                   : ""));
+}
+
+static void put_band(const struct page *page, const struct plan_band *band)
+{
+    page_gap(page);
+    if (page->plan->piece.nbands > 1)
+        page_say(page, 2, words_format(page, "Band %s", band->name));
+    put_floats(page, band);
+    report_histogram(page, band);
+    if (band->catches_piece > 0) {
+        page_gap(page);
+        put_catches(page, band);
+        say_neighbours(page, band);
+        report_catch_places(page, band);
+    }
+    say_start(page, band);
+}
+
+void report_floats(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    bool any = false;
+
+    for (int i = 0; i < piece->nbands; i++)
+        any = any || piece->bands[i].ncolours > 1;
+    if (!any)
+        return;
+    page_heading(page, piece->catches > 0 ? "FLOATS AND CATCHES" : "FLOATS", NULL);
+    page_say(page, 2,
+             piece->limit_catch_at
+                 ? words_format(page, "A float of %s or longer is caught: one behind %s or more.",
+                                words_length(page, piece->limit_in),
+                                words_count(page, piece->bands[0].leave_sts + 1, "stitch",
+                                            "stitches"))
+                 : words_format(page, "A float of up to %s is left loose: one behind %s or fewer.",
+                                words_length(page, piece->limit_in),
+                                words_count(page, piece->bands[0].leave_sts, "stitch",
+                                            "stitches")));
+    for (int i = 0; i < piece->nbands; i++)
+        if (piece->bands[i].ncolours > 1)
+            put_band(page, &piece->bands[i]);
+}
+
+/* --- waiting ------------------------------------------------------------------------ */
+
+static void say_waits(const struct page *page, const struct plan_yarn *yarn)
+{
+    const struct carry_tally *carry = &yarn->carry;
+    struct text text = text_create(page->work->arena);
+
+    if (carry->waits > 0)
+        text_addf(&text, "%s waits %s, at the longest %s: carry it up.", yarn->name,
+                  words_times(page, carry->waits), words_rounds(page, carry->longest_wait_rows));
+    if (carry->cuts > 0)
+        text_addf(&text, "%s%s waits too long %s: cut it there and join again.",
+                  text.length > 0 ? " " : "", text.length > 0 ? "It" : yarn->name,
+                  words_times(page, carry->cuts));
+    if (carry->ends > 2)
+        text_addf(&text, " %s to weave in.", words_count(page, carry->ends, "end", "ends"));
+    page_say(page, 2, text.bytes);
+}
+
+void report_waiting(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    bool any = false;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        any = any || piece->yarns[i].carry.waits + piece->yarns[i].carry.cuts > 0;
+    if (!any)
+        return;
+    page_heading(page, "COLOURS WAITING", words_apiece(page));
+    page_say(page, 2,
+             words_format(page, "A wait of up to %s is carried up at the %s, twisted in every two "
+                                "to four %s; a longer one is cut.",
+                          words_length(page, page->plan->carry_up_in),
+                          page->plan->round ? "start of the round" : "edge",
+                          page->plan->round ? "rounds" : "rows"));
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].carry.waits + piece->yarns[i].carry.cuts > 0)
+            say_waits(page, &piece->yarns[i]);
+}

@@ -1,0 +1,236 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Cast on, shape, work: the steps in order; and the counts near the one chosen.
+ */
+#include <inttypes.h>
+
+#include "report.h"
+
+enum { STEP_TO = 4, STEP_AT = 6, STEP_WIDE = 44, NEEDLE_TO = 53, ROUNDS_TO = 62, HEIGHT_TO = 80 };
+
+static void put_steps_head(const struct page *page)
+{
+    struct text line = page_line(page);
+    bool rows = false;
+
+    for (int i = 0; i < page->plan->piece.nsteps; i++)
+        rows = rows || page->plan->piece.steps[i].rows > 0;
+    line_to(&line, NEEDLE_TO, "needle");
+    line_to(&line, ROUNDS_TO, rows ? page->plan->round ? "rounds" : "rows" : "");
+    line_to(&line, HEIGHT_TO, rows ? "height" : "");
+    page_put(page, &line);
+}
+
+static const char *cast_on_words(const struct page *page, const struct plan_step *step)
+{
+    static const char *const kinds[] = {
+        [CAST_ON_LONG_TAIL] = ", long-tail",
+        [CAST_ON_OTHER] = "",
+        [CAST_ON_PROVISIONAL] = ", provisional, on waste yarn",
+    };
+    const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
+
+    if (step->length_in > 0.0)
+        return words_format(page, "Cast on %s in %s%s; leave a tail of %s.",
+                            words_grouped(page, cast_on->stitches), words_yarn(page, step->yarn),
+                            kinds[cast_on->kind], words_length(page, step->length_in));
+    return words_format(page, "Cast on %s in %s%s.", words_grouped(page, cast_on->stitches),
+                        words_yarn(page, step->yarn), kinds[cast_on->kind]);
+}
+
+/* Edge and steek stitches are part of the cast-on; told apart once, there. */
+static const char *extra_words(const struct page *page)
+{
+    const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
+    const char *steek = words_format(page, "%d steek stitches", cast_on->steek_sts);
+    const char *edge = words_format(page, "%d edge stitches", cast_on->selvedge_sts);
+
+    if (cast_on->steek_sts > 0 && cast_on->selvedge_sts > 0)
+        return words_format(page, " Of these %s and %s.", steek, edge);
+    if (cast_on->steek_sts > 0 || cast_on->selvedge_sts > 0)
+        return words_format(page, " Of these %s.", cast_on->steek_sts > 0 ? steek : edge);
+    return "";
+}
+
+static const char *rib_words(const struct page *page, const struct plan_step *step)
+{
+    const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
+
+    if (step->yarn2 >= 0)
+        return words_format(page, "Rib: knit %d %s, purl %d %s.", cast_on->rib_knit,
+                            words_yarn(page, step->yarn), cast_on->rib_purl,
+                            words_yarn(page, step->yarn2));
+    return words_format(page, "Rib: knit %d, purl %d in %s.", cast_on->rib_knit, cast_on->rib_purl,
+                        words_yarn(page, step->yarn));
+}
+
+static const char *shape_words(const struct page *page, const struct plan_step *step)
+{
+    const char *verb = step->to_sts > step->from_sts ? "Increase" : "Decrease";
+
+    if (!step->shaping.line)
+        return words_format(page, "%s to %d in %s.", verb, step->to_sts,
+                            words_yarn(page, step->yarn));
+    return words_format(page, "%s to %d in %s: %s. (%s)", verb, step->to_sts,
+                        words_yarn(page, step->yarn), step->shaping.line,
+                        step->shaping.sum ? step->shaping.sum : "");
+}
+
+static const char *band_words(const struct page *page, const struct plan_step *step)
+{
+    const struct plan_band *band = &page->plan->piece.bands[step->band];
+    const char *rows = words_format(page, "chart %s %s", page->plan->round ? "rounds" : "rows",
+                                    words_range(page, 1, band->rows));
+    const char *upwards =
+        band->upwards > 1 ? words_format(page, " %s", words_times(page, band->upwards)) : "";
+
+    return words_format(page, "Band %s: %s%s, %s of %d.", step->name, rows, upwards,
+                        words_count(page, band->repeats, "repeat", "repeats"), band->repeat_sts);
+}
+
+static const char *plain_words(const struct page *page, const struct plan_step *step)
+{
+    const char *part = *step->name ? words_format(page, ": %s", step->name) : "";
+
+    if (step->counted_otherwise)
+        return words_format(page, "Plain in %s%s, %s in all.", words_yarn(page, step->yarn), part,
+                            words_count(page, step->stitches, "stitch", "stitches"));
+    return words_format(page, "Plain in %s%s, %s.", words_yarn(page, step->yarn), part,
+                        words_rounds(page, step->rows));
+}
+
+static const char *step_words(const struct page *page, const struct plan_step *step)
+{
+    switch (step->kind) {
+    case STEP_CAST_ON:
+        return words_format(page, "%s%s", cast_on_words(page, step), extra_words(page));
+    case STEP_RIB:
+        return rib_words(page, step);
+    case STEP_SHAPE:
+        return shape_words(page, step);
+    case STEP_PLAIN:
+        return plain_words(page, step);
+    case STEP_BAND:
+        return band_words(page, step);
+    case STEP_BIND_OFF:
+        break;
+    }
+    return words_format(page, "Bind off in %s%s.", words_yarn(page, step->yarn),
+                        page->plan->bind_off == BIND_OFF_SEWN   ? ", sewn"
+                        : page->plan->bind_off == BIND_OFF_CORD ? ", with a knitted cord"
+                                                                : "");
+}
+
+/* The words wrap in a column of their own; the figures stand beside the first line. */
+static void put_step(const struct page *page, int number, const char *words,
+                     const struct plan_step *step)
+{
+    struct text folded = text_create(page->work->arena);
+    struct text line = page_line(page);
+    const char *rest;
+
+    text_wrap(&folded, words, 0, 0, STEP_WIDE - STEP_AT + 2);
+    rest = folded.bytes;
+    line_to(&line, STEP_TO, words_format(page, "%d", number));
+    for (bool first = true;; first = false) {
+        size_t length = 0;
+
+        while (rest[length] && rest[length] != '\n')
+            length++;
+        line_at(&line, STEP_AT, words_format(page, "%.*s", (int)length, rest));
+        if (first && step) {
+            line_to(&line, NEEDLE_TO, words_grouped(page, step->on_needle));
+            if (step->rows > 0) {
+                line_to(&line, ROUNDS_TO,
+                        words_range(page, step->first_row, step->first_row + step->rows - 1));
+                line_to(&line, HEIGHT_TO, words_length(page, step->height_in));
+            }
+        }
+        page_put(page, &line);
+        if (!rest[length])
+            break;
+        rest += length + 1;
+        line = page_line(page);
+    }
+}
+
+static const char *sewn_words(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < piece->nyarns; i++) {
+        const struct plan_yarn *yarn = &piece->yarns[i];
+
+        if (yarn->over < 0 || yarn->duplicate_stitches == 0)
+            continue;
+        text_add(&text, text.length > 0 ? "; " : "Wash and dry, then duplicate stitch: ");
+        text_addf(&text, "%s over %s, %s in %s", yarn->name, words_yarn(page, yarn->over),
+                  words_count(page, yarn->duplicate_stitches, "stitch", "stitches"),
+                  words_count(page, yarn->duplicate_spots, "spot", "spots"));
+    }
+    if (text.length > 0)
+        text_add(&text, page->plan->make > 1 ? " in all the pieces." : ".");
+    return text.bytes;
+}
+
+void report_steps(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    const char *sewn = sewn_words(page);
+
+    if (piece->nsteps == 0)
+        return;
+    page_heading(page, "CAST ON AND SHAPE",
+                 "needle: stitches on it after the step; height: of the step alone");
+    put_steps_head(page);
+    for (int i = 0; i < piece->nsteps; i++)
+        put_step(page, i + 1, step_words(page, &piece->steps[i]), &piece->steps[i]);
+    if (*sewn)
+        put_step(page, piece->nsteps + 1, sewn, NULL);
+}
+
+/* --- counts ------------------------------------------------------------------------- */
+
+static const char *fits_words(const struct page *page, const struct plan_candidate *candidate)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < piece->nbands && i < 64; i++)
+        if (candidate->fits_bands >> i & 1)
+            text_addf(&text, "%s%s", text.length > 0 ? ", " : "", piece->bands[i].name);
+    if (candidate->fits_rib && piece->cast_on.has_rib)
+        text_addf(&text, "%srib", text.length > 0 ? ", " : "");
+    return text.bytes;
+}
+
+static void put_candidate(const struct page *page, const struct plan_candidate *candidate)
+{
+    enum { MARK_AT = 2, STITCHES_TO = 12, SIZE_TO = 34, EASE_TO = 46, FITS_AT = 50 };
+    struct text line = page_line(page);
+
+    line_at(&line, MARK_AT, candidate->chosen ? ">" : "");
+    line_to(&line, STITCHES_TO, words_grouped(page, candidate->stitches));
+    line_to(&line, SIZE_TO, words_length(page, candidate->finished_in));
+    line_to(&line, EASE_TO, words_signed_percent(page, candidate->ease_ratio));
+    line_at(&line, FITS_AT,
+            words_clip(page, fits_words(page, candidate), page->style->width - FITS_AT));
+    page_put(page, &line);
+}
+
+void report_counts(const struct page *page)
+{
+    struct text line = page_line(page);
+
+    if (page->plan->ncandidates < 2)
+        return;
+    page_heading(page, "COUNTS NEAR YOUR MEASURE", "> marks the one planned");
+    line_to(&line, 12, "stitches");
+    line_to(&line, 34, "comes out at");
+    line_to(&line, 46, "ease");
+    line_at(&line, 50, "fits whole");
+    page_put(page, &line);
+    for (int i = 0; i < page->plan->ncandidates; i++)
+        put_candidate(page, &page->plan->candidates[i]);
+}

@@ -1,0 +1,283 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What deserves one of the few sentences at the head. Each candidate has a weight; the
+ * weights are an order of the editor's, no numbers of the trade.
+ */
+#include <inttypes.h>
+#include <math.h>
+
+#include "report.h"
+
+enum { WORRIES_MAX = 24 };
+
+enum weight {
+    WEIGHT_FINE = 10, /* nothing wrong: said if there is room */
+    WEIGHT_SOFT = 30,
+    WEIGHT_CATCHES = 50,
+    WEIGHT_CALL = 55,
+    WEIGHT_NOTE = 60,
+    WEIGHT_SIZE = 70,
+    WEIGHT_LONG = 75,
+    WEIGHT_GAUGE = 80,
+    WEIGHT_SIZE_BAD = 85,
+    WEIGHT_CHILD = 95
+};
+
+struct worry {
+    int weight;
+    int note;
+    const char *words;
+};
+
+struct worries {
+    int count;
+    struct worry list[WORRIES_MAX];
+};
+
+static void add_worry(struct worries *worries, int weight, int note, const char *words)
+{
+    if (worries->count < WORRIES_MAX)
+        worries->list[worries->count++] = (struct worry){weight, note, words};
+}
+
+/* --- size --------------------------------------------------------------------------- */
+
+static double off_part(const struct plan_band *band)
+{
+    return band->has_target ? fabs(band->finished_in / band->wanted_in - 1.0) : -1.0;
+}
+
+static const struct plan_band *furthest_off(const struct plan_piece *piece)
+{
+    const struct plan_band *worst = &piece->bands[0];
+
+    for (int i = 1; i < piece->nbands; i++)
+        if (off_part(&piece->bands[i]) > off_part(worst))
+            worst = &piece->bands[i];
+    return worst;
+}
+
+/* "3/8 in (1 cm) larger than the 10 1/8 in (25.7 cm) you asked for" */
+static const char *against_wanted(const struct page *page, const struct plan_band *band)
+{
+    const double unseen_in = 1.0 / 16.0; /* rounds to nothing on a ruler of eighths */
+    double off_in = band->finished_in - band->wanted_in;
+    bool eased = fabs(band->wanted_in - band->measure_in) > unseen_in;
+
+    if (!band->has_target)
+        return "; no measure was given to set that against";
+    if (fabs(off_in) < unseen_in)
+        return eased ? ", as you asked with the ease" : ", as you asked";
+    return words_format(page, ", %s %s than the %s you asked for%s",
+                        words_length(page, fabs(off_in)),
+                        off_in > 0.0 ? "larger" : "smaller", words_length(page, band->wanted_in),
+                        eased ? " with the ease" : "");
+}
+
+static const char *range_words(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    const double seen_in = 0.125;
+
+    if (band != piece->bands || !isfinite(piece->finished_low_in) ||
+        !isfinite(piece->finished_high_in) ||
+        piece->finished_high_in - piece->finished_low_in < seen_in)
+        return "";
+    return words_format(page, " By the spread of your counts it may turn out anywhere from %s to %s.",
+                        words_length(page, piece->finished_low_in),
+                        words_length(page, piece->finished_high_in));
+}
+
+static void worry_size(const struct page *page, struct worries *worries)
+{
+    const double bad = 0.04, seen = 0.02;
+    const struct plan_piece *piece = &page->plan->piece;
+    const struct plan_band *band;
+    const char *name;
+    double off;
+
+    if (piece->nbands == 0)
+        return;
+    band = furthest_off(piece);
+    off = off_part(band);
+    name = piece->nbands > 1 ? words_format(page, "Band %s", band->name) : "It";
+    add_worry(worries, off > bad ? WEIGHT_SIZE_BAD : off > seen ? WEIGHT_SIZE : WEIGHT_CATCHES + 1,
+              -1,
+              words_format(page, "%s comes out %s %s%s.%s", name,
+                           words_length(page, band->finished_in), words_across(page),
+                           against_wanted(page, band), range_words(page, band)));
+}
+
+static void worry_height(const struct page *page, struct worries *worries)
+{
+    double wanted_in = page->plan->height_wanted_in;
+    double off_in = page->plan->piece.bands_height_in - wanted_in;
+
+    if (!(wanted_in > 0.0) || fabs(off_in) < 1.0 / page->plan->piece.gauge.rows_per_in)
+        return;
+    add_worry(worries, WEIGHT_SIZE, -1,
+              words_format(page, "The patterned part comes to %s in height; you asked for %s.",
+                           words_length(page, page->plan->piece.bands_height_in),
+                           words_length(page, wanted_in)));
+}
+
+/* --- floats ------------------------------------------------------------------------- */
+
+static const char *longest_words(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    return words_format(page, "The longest float passes behind %s, %s.",
+                        words_count(page, piece->longest_sts, "stitch", "stitches"),
+                        words_length(page, piece->longest_in));
+}
+
+static const char *catch_words(const struct page *page)
+{
+    const struct plan *plan = page->plan;
+    const struct plan_piece *piece = &plan->piece;
+
+    if (piece->catches == 0)
+        return "No float is too long: nothing need be caught.";
+    if (plan->make == 1)
+        return words_format(page, "%s to work.",
+                            words_count(page, piece->catches, "catch", "catches"));
+    return words_format(page, "%s in each piece, %s in all.",
+                        words_count(page, piece->catches, "catch", "catches"),
+                        words_grouped(page, piece->catches * plan->make));
+}
+
+static void worry_floats(const struct page *page, struct worries *worries)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    bool long_one = piece->longest_sts >= tables_value(page->work->tables, "float_long_stitches");
+    bool child = page->plan->child && piece->too_long;
+    int weight = child ? WEIGHT_LONG : piece->too_long ? WEIGHT_CATCHES : WEIGHT_FINE;
+
+    if (piece->longest_sts == 0)
+        return;
+    add_worry(worries, long_one && piece->too_long ? WEIGHT_LONG : weight, -1,
+              words_format(page, "%s %s%s", catch_words(page), longest_words(page),
+                           long_one ? " That is a long way: think of breaking the motif up, or of "
+                                      "duplicate stitch for small spots."
+                                    : ""));
+}
+
+static void worry_three(const struct page *page, struct worries *worries)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    int64_t rows = 0;
+
+    for (int i = 0; i < piece->nbands; i++)
+        rows += (int64_t)piece->bands[i].rows_three_colours * piece->bands[i].upwards;
+    if (rows == 0)
+        return;
+    add_worry(worries, WEIGHT_NOTE, -1,
+              words_format(page,
+                           "%s %s three yarns or more: slow work and a thick fabric there. A yarn "
+                           "of few stitches may be sewn on afterwards instead.",
+                           words_rounds(page, rows), rows == 1 ? "carries" : "carry"));
+}
+
+/* --- child, yarn, notes ------------------------------------------------------------- */
+
+static void worry_child(const struct page *page, struct worries *worries)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    if (!page->plan->child_limit_longer)
+        return;
+    add_worry(worries, WEIGHT_CHILD, -1,
+              words_format(page,
+                           "This is for a child, and you ask for floats of up to %s to be left "
+                           "loose. Small fingers and toes catch in long strands: %s is safer, or "
+                           "line the inside.",
+                           words_length(page, piece->limit_in),
+                           words_length(page, tables_value(page->work->tables,
+                                                           "float_limit_child_in"))));
+}
+
+static void worry_yarn(const struct page *page, struct worries *worries)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].close_call == CALL_NEARLY_USED)
+            add_worry(worries, WEIGHT_CALL, -1,
+                      words_format(page,
+                                   "%s is a close call: %s of the last ball is used up, the spare "
+                                   "reckoned in.",
+                                   piece->yarns[i].name,
+                                   words_percent(page, piece->yarns[i].buy.last_used)));
+    if (piece->loop.method == LOOP_FROM_GAUGE)
+        add_worry(worries, WEIGHT_SOFT, -1,
+                  words_format(page,
+                               "The yarn is reckoned from the gauge alone and may be out by %s "
+                               "either way; one unravelled row of the swatch would settle it.",
+                               words_percent(page, piece->loop.error_part)));
+}
+
+static int weight_of_note(enum diag_code code)
+{
+    switch (code) {
+    case DIAG_GAUGE_SWAPPED:
+        return WEIGHT_CHILD - 1;
+    case DIAG_GAUGE_FLAT:
+    case DIAG_GAUGE_SPREAD:
+    case DIAG_GAUGE_UNUSUAL:
+    case DIAG_MEASURE_UNUSUAL:
+        return WEIGHT_GAUGE;
+    case DIAG_GAUGE_UNWASHED:
+    case DIAG_BALL_UNUSUAL:
+    case DIAG_ONE_STITCH_ROUND:
+        return WEIGHT_SIZE;
+    case DIAG_GAUGE_ONE_PLACE:
+    case DIAG_SHAPING_STEEP:
+        return WEIGHT_CALL;
+    case DIAG_CHILD_LIMIT: /* said in words of its own */
+        return 0;
+    default:
+        return diag_code_severity(code) == DIAG_CAUTION ? WEIGHT_SOFT : 0;
+    }
+}
+
+static void worry_notes(const struct page *page, struct worries *worries)
+{
+    for (int i = 0; i < page->plan->nnotes; i++) {
+        const struct diag *note = &page->plan->notes[i];
+        int weight = weight_of_note(note->code);
+
+        if (weight > 0)
+            add_worry(worries, weight, i,
+                      words_set(page, words_format(page, "%s%s%s", note->what,
+                                                   note->todo ? " " : "",
+                                                   note->todo ? note->todo : "")));
+    }
+}
+
+struct report_head report_head_pick(const struct page *page)
+{
+    struct worries worries = {0};
+    struct report_head head = {0};
+
+    worry_size(page, &worries);
+    worry_floats(page, &worries);
+    worry_child(page, &worries);
+    worry_height(page, &worries);
+    worry_three(page, &worries);
+    worry_yarn(page, &worries);
+    worry_notes(page, &worries);
+    while (head.count < HEAD_MAX) {
+        struct worry *worst = NULL;
+
+        for (int i = 0; i < worries.count; i++)
+            if (worries.list[i].weight > 0 && (!worst || worries.list[i].weight > worst->weight))
+                worst = &worries.list[i];
+        if (!worst)
+            break;
+        head.words[head.count] = worst->words;
+        head.note[head.count++] = worst->note;
+        worst->weight = 0;
+    }
+    return head;
+}

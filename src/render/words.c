@@ -1,0 +1,335 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "words.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/arena.h"
+
+static const double CM_PER_IN = 2.54;
+static const double MM_PER_IN = 25.4;
+static const double METRES_PER_YARD = 0.9144;
+
+const char *words_format(const struct page *page, const char *format, ...)
+{
+    va_list arguments;
+    char *words;
+
+    va_start(arguments, format);
+    words = arena_vprintf(page->work->arena, format, arguments);
+    va_end(arguments);
+    return words;
+}
+
+/* --- fractions ---------------------------------------------------------------------- */
+
+struct fraction {
+    const char *plain, *sign;
+};
+
+static const struct fraction fractions[] = {
+    {"1/8", "\u215B"}, {"1/4", "\u00BC"}, {"3/8", "\u215C"}, {"1/2", "\u00BD"},
+    {"5/8", "\u215D"}, {"3/4", "\u00BE"}, {"7/8", "\u215E"},
+};
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* A fraction standing alone at words[i]: no digit, point or stroke of a longer number beside it. */
+static const struct fraction *fraction_at(const char *words, size_t i)
+{
+    if (i > 0 && (is_digit(words[i - 1]) || words[i - 1] == '/' || words[i - 1] == '.'))
+        return NULL;
+    for (size_t k = 0; k < sizeof fractions / sizeof *fractions; k++)
+        if (strncmp(words + i, fractions[k].plain, 3) == 0 && !is_digit(words[i + 3]) &&
+            words[i + 3] != '/')
+            return &fractions[k];
+    return NULL;
+}
+
+const char *words_set(const struct page *page, const char *words)
+{
+    struct text set;
+
+    if (!page->style->utf8 || !strchr(words, '/'))
+        return words;
+    set = text_create(page->work->arena);
+    for (size_t i = 0; words[i];) {
+        const struct fraction *fraction = fraction_at(words, i);
+
+        if (!fraction) {
+            text_add_bytes(&set, words + i++, 1);
+            continue;
+        }
+        if (set.length > 1 && set.bytes[set.length - 1] == ' ' && is_digit(set.bytes[set.length - 2]))
+            set.bytes[--set.length] = '\0';
+        text_add(&set, fraction->sign);
+        i += 3;
+    }
+    return set.bytes;
+}
+
+/* --- lengths ------------------------------------------------------------------------ */
+
+const char *words_decimal(const struct page *page, double value, int decimals)
+{
+    struct text text = text_create(page->work->arena);
+
+    text_decimal(&text, value, decimals);
+    return text.bytes;
+}
+
+const char *words_length(const struct page *page, double inches)
+{
+    struct text text = text_create(page->work->arena);
+
+    if (!page->plan->cm_first) {
+        text_length(&text, inches);
+        return words_set(page, text.bytes);
+    }
+    text_decimal(&text, inches * CM_PER_IN, 1);
+    text_add(&text, " cm (");
+    text_eighths(&text, inches);
+    text_add(&text, " in)");
+    return words_set(page, text.bytes);
+}
+
+const char *words_fine(const struct page *page, double mm)
+{
+    if (page->plan->cm_first)
+        return words_format(page, "%s mm", words_decimal(page, mm, 1));
+    return words_format(page, "%s in", words_decimal(page, mm / MM_PER_IN, 3));
+}
+
+const char *words_fine_length(const struct page *page, double mm)
+{
+    const char *inches = words_decimal(page, mm / MM_PER_IN, 3);
+    const char *metric = words_decimal(page, mm, 1);
+
+    if (page->plan->cm_first)
+        return words_format(page, "%s mm (%s in)", metric, inches);
+    return words_format(page, "%s in (%s mm)", inches, metric);
+}
+
+/* Ten and more as whole numbers, less with one decimal: nobody measures yarn closer. */
+static const char *measure(const struct page *page, double value)
+{
+    const double whole_from = 9.95;
+
+    if (value < whole_from)
+        return words_decimal(page, value, 1);
+    return words_grouped(page, (int64_t)llround(value));
+}
+
+static const char *yards(const struct page *page, double metres)
+{
+    return words_format(page, "%s yd", measure(page, metres / METRES_PER_YARD));
+}
+
+static const char *metres_of(const struct page *page, double metres)
+{
+    return words_format(page, "%s m", measure(page, metres));
+}
+
+const char *words_yarn_length_leading(const struct page *page, double metres)
+{
+    return page->plan->cm_first ? metres_of(page, metres) : yards(page, metres);
+}
+
+const char *words_yarn_length_other(const struct page *page, double metres)
+{
+    return page->plan->cm_first ? yards(page, metres) : metres_of(page, metres);
+}
+
+const char *words_yarn_length(const struct page *page, double metres)
+{
+    return words_format(page, "%s (%s)", words_yarn_length_leading(page, metres),
+                        words_yarn_length_other(page, metres));
+}
+
+const char *words_yarn_length_number(const struct page *page, double metres)
+{
+    return measure(page, page->plan->cm_first ? metres : metres / METRES_PER_YARD);
+}
+
+const char *words_yarn_unit(const struct page *page)
+{
+    return page->plan->cm_first ? "m" : "yd";
+}
+
+const char *words_grams(const struct page *page, double grams)
+{
+    return words_format(page, "%s g", measure(page, grams));
+}
+
+/* --- counts ------------------------------------------------------------------------- */
+
+const char *words_percent(const struct page *page, double ratio)
+{
+    return words_format(page, "%s %%", words_decimal(page, 100.0 * ratio, 1));
+}
+
+const char *words_signed_percent(const struct page *page, double ratio)
+{
+    const char *percent = words_percent(page, ratio);
+
+    if (percent[0] == '-' || strcmp(percent, "0 %") == 0)
+        return percent;
+    return words_format(page, "+%s", percent);
+}
+
+const char *words_ease(const struct page *page, double ratio)
+{
+    const char *percent = words_signed_percent(page, ratio);
+
+    return strcmp(percent, "0 %") == 0 ? "no ease" : words_format(page, "%s ease", percent);
+}
+
+const char *words_grouped(const struct page *page, int64_t value)
+{
+    struct text text = text_create(page->work->arena);
+
+    text_grouped(&text, (long)value);
+    return text.bytes;
+}
+
+const char *words_times(const struct page *page, int64_t n)
+{
+    if (n == 1)
+        return "once";
+    if (n == 2)
+        return "twice";
+    return words_format(page, "%" PRId64 " times", n);
+}
+
+void words_add_number(struct text *text, int64_t n)
+{
+    char digits[24];
+
+    snprintf(digits, sizeof digits, "%" PRId64, n);
+    text_add(text, digits);
+}
+
+void words_add_ordinal(struct text *text, int64_t n)
+{
+    static const char *const ending[] = {"th", "st", "nd", "rd"};
+    bool teen = n % 100 >= 11 && n % 100 <= 13;
+
+    words_add_number(text, n);
+    text_add(text, n % 10 <= 3 && !teen ? ending[n % 10] : "th");
+}
+
+const char *words_ordinal(const struct page *page, int64_t n)
+{
+    struct text text = text_create(page->work->arena);
+
+    words_add_ordinal(&text, n);
+    return text.bytes;
+}
+
+const char *words_count(const struct page *page, int64_t n, const char *one, const char *many)
+{
+    return words_format(page, "%s %s", words_grouped(page, n), n == 1 ? one : many);
+}
+
+const char *words_range(const struct page *page, int64_t from, int64_t to)
+{
+    if (from == to)
+        return words_format(page, "%" PRId64, from);
+    return words_format(page, "%" PRId64 "%s%" PRId64, from, page->style->utf8 ? "\u2013" : "-",
+                        to);
+}
+
+const char *words_round(const struct page *page)
+{
+    return page->plan->round ? "round" : "row";
+}
+
+const char *words_rounds(const struct page *page, int64_t n)
+{
+    return page->plan->round ? words_count(page, n, "round", "rounds")
+                             : words_count(page, n, "row", "rows");
+}
+
+const char *words_across(const struct page *page)
+{
+    return page->plan->round && page->plan->piece.cast_on.steek_sts == 0 ? "round" : "wide";
+}
+
+const char *words_apiece(const struct page *page)
+{
+    return page->plan->make > 1 ? "in each piece" : "in all";
+}
+
+/* --- lists -------------------------------------------------------------------------- */
+
+const char *words_yarn(const struct page *page, int yarn)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    return yarn >= 0 && yarn < piece->nyarns ? piece->yarns[yarn].name : "?";
+}
+
+static void add_link(struct text *text, bool first, bool last)
+{
+    if (!first)
+        text_add(text, last ? " and " : ", ");
+}
+
+const char *words_yarns(const struct page *page, const int *yarns, int nyarns)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < nyarns; i++) {
+        add_link(&text, i == 0, i == nyarns - 1);
+        text_add(&text, words_yarn(page, yarns[i]));
+    }
+    return text.bytes;
+}
+
+/* Last of the numbers that follow numbers[i] one by one; two in a row are no range yet. */
+static int range_end(const int *numbers, int count, int i)
+{
+    int end = i;
+
+    while (end + 1 < count && numbers[end + 1] == numbers[end] + 1)
+        end++;
+    return end - i >= 2 ? end : i;
+}
+
+const char *words_numbers(const struct page *page, const int *numbers, int count)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < count; i++) {
+        int end = range_end(numbers, count, i);
+
+        add_link(&text, i == 0, end == count - 1);
+        text_add(&text, words_range(page, numbers[i], numbers[end]));
+        i = end;
+    }
+    return text.bytes;
+}
+
+const char *words_clip(const struct page *page, const char *name, int columns)
+{
+    struct text text;
+    int kept = 0;
+
+    if (text_columns(name) <= columns)
+        return name;
+    text = text_create(page->work->arena);
+    for (const char *c = name; *c; c++) {
+        kept += ((unsigned char)*c & 0xC0) != 0x80;
+        if (kept == columns)
+            break;
+        text_add_bytes(&text, c, 1);
+    }
+    text_add(&text, ".");
+    return text.bytes;
+}

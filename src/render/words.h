@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * How things are said: lengths in both units, counts, lists of yarns; and how a page is laid
+ * out: headings, paragraphs, lines with columns. Shared by the report and the directions.
+ *
+ * A words_ function returns text that lives as long as the arena and appends nothing.
+ */
+#ifndef STRANDWISE_WORDS_H
+#define STRANDWISE_WORDS_H
+
+#include "base/text.h"
+#include "base/work.h"
+#include "plan/plan.h"
+#include "render.h"
+
+/* What every section of a page is handed. */
+struct page {
+    struct work *work;
+    const struct plan *plan;
+    const struct render_style *style;
+    struct text *out;
+};
+
+/* --- words -------------------------------------------------------------------------- */
+
+/* printf into the arena. */
+const char *words_format(const struct page *page, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+/* Words of ours with 1/2 and the like as one sign where the style has it. */
+const char *words_set(const struct page *page, const char *words);
+
+/* "10 1/2 in (26.7 cm)", or the other way about for a project in centimetres. */
+const char *words_length(const struct page *page, double inches);
+/* "12.2 mm (0.48 in)": a length too short for a ruler's eighths. */
+const char *words_fine_length(const struct page *page, double mm);
+/* "0.48 in" or "12.2 mm": the leading unit of words_fine_length() alone. */
+const char *words_fine(const struct page *page, double mm);
+/* "322 yd (294 m)" or the other way about. */
+const char *words_yarn_length(const struct page *page, double metres);
+/* One unit only, "322 yd": the leading one, or the other. */
+const char *words_yarn_length_leading(const struct page *page, double metres);
+const char *words_yarn_length_other(const struct page *page, double metres);
+/* The number alone in the leading unit; the unit is in a heading. */
+const char *words_yarn_length_number(const struct page *page, double metres);
+const char *words_yarn_unit(const struct page *page); /* "yd", "m" */
+
+const char *words_decimal(const struct page *page, double value, int decimals);
+const char *words_grams(const struct page *page, double grams);
+const char *words_percent(const struct page *page, double ratio);        /* "2.4 %" */
+const char *words_signed_percent(const struct page *page, double ratio); /* "+2.4 %" */
+const char *words_grouped(const struct page *page, int64_t value);       /* "12,345" */
+const char *words_times(const struct page *page, int64_t n);   /* "once", "twice", "3 times" */
+const char *words_ordinal(const struct page *page, int64_t n); /* "5th" */
+/* Appended, without a copy: "5", "5th". */
+void words_add_number(struct text *text, int64_t n);
+void words_add_ordinal(struct text *text, int64_t n);
+const char *words_count(const struct page *page, int64_t n, const char *one, const char *many);
+const char *words_range(const struct page *page, int64_t from, int64_t to); /* "3-5", "3" */
+const char *words_ease(const struct page *page, double ratio); /* "+2.4 % ease", "no ease" */
+
+/* "round" / "rounds" in the round, "row" / "rows" flat. */
+const char *words_round(const struct page *page);
+const char *words_rounds(const struct page *page, int64_t n); /* "14 rounds", "1 round" */
+/* "round": what a width is called: "10 1/2 in round", "15 1/2 in wide". */
+const char *words_across(const struct page *page);
+/* "a piece" / "in all": what one of `make` is called. */
+const char *words_apiece(const struct page *page);
+
+const char *words_yarn(const struct page *page, int yarn); /* its name */
+/* "cream", "cream and slate", "cream, slate and coral". */
+const char *words_yarns(const struct page *page, const int *yarns, int nyarns);
+/* Numbers likewise: "3", "3 and 5", "3, 5 and 9", runs as ranges: "3-5 and 9". */
+const char *words_numbers(const struct page *page, const int *numbers, int count);
+/* At most `columns` wide; what is longer ends in a point. */
+const char *words_clip(const struct page *page, const char *name, int columns);
+
+/* --- page --------------------------------------------------------------------------- */
+
+void page_heading(const struct page *page, const char *heading, const char *aside);
+void page_gap(const struct page *page);
+/* A paragraph, or one with a mark before it ("-", "3"); following lines hang under the words. */
+void page_say(const struct page *page, int indent, const char *words);
+void page_item(const struct page *page, int indent, const char *mark, const char *words);
+/* "  label      words", words hanging at column 16. */
+void page_entry(const struct page *page, const char *label, const char *words);
+
+/* A line with columns: made empty, filled from left to right, put on the page. */
+struct text page_line(const struct page *page);
+void line_at(struct text *line, int column, const char *words); /* left edge at column */
+void line_to(struct text *line, int column, const char *words); /* right edge at column */
+void page_put(const struct page *page, struct text *line);
+
+#endif

@@ -1,0 +1,200 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The command line as a habit of hand: exit statuses, help, pipes, full disks, other locales.
+cd "$(dirname "$0")/.." || exit 1
+# shellcheck source=tests/tally.sh
+. tests/tally.sh
+case $program in
+/*) ;;
+*) program=$PWD/$program ;;
+esac
+
+# run WORDS...: the program, its streams kept, its exit status in $status.
+run() {
+    "$program" "$@" >"$scratch/out" 2>"$scratch/err" </dev/null
+    status=$?
+}
+
+# ends STATUS WORDS...: the program ends so.
+ends() {
+    wanted=$1
+    shift
+    run "$@"
+    verdict "strandwise $* ends with $status, not $wanted: $(head -n 3 "$scratch/err")" \
+        [ "$status" -eq "$wanted" ]
+}
+
+says() {
+    verdict "$1: $3 does not hold \"$2\"" grep -q -- "$2" "$scratch/$3"
+}
+
+silent() {
+    verdict "$1: standard $2 is not empty" [ ! -s "$scratch/$2" ]
+}
+
+starter() {
+    ends 0 start "$scratch/new"
+    project=$(find "$scratch/new" -name '*.ini')
+    verdict "start writes no project file" [ -f "$project" ]
+    ends 0 plan "$project"
+    says plan "stitches" out
+    ends 0 directions "$project"
+    says directions "." out
+    ends 0 check "$project"
+    ends 3 start "$scratch/new"
+    says "start a second time" "already" err
+}
+
+help() {
+    ends 0 --help
+    silent --help err
+    cp "$scratch/out" "$scratch/help"
+    for command in plan directions check start spread fit float tables; do
+        verdict "--help does not name $command" grep -q "strandwise $command" "$scratch/help"
+        ends 0 "$command" --help
+        says "$command --help" "strandwise $command" out
+        silent "$command --help" err
+    done
+    ends 0 --version
+    says --version '^strandwise [0-9][0-9.]*$' out
+    verdict "--help is wider than 80 columns" [ "$(awk 'length > 80' "$scratch/help" | wc -l)" -eq 0 ]
+}
+
+usage() {
+    ends 2
+    ends 2 paln "$project"
+    says paln "plan" err
+    silent paln out
+    ends 2 plan
+    ends 2 plan "$project" --as yaml
+    ends 2 plan "$project" --colour
+    ends 2 plan "$project" --as
+    ends 2 plan "$project" extra
+    ends 2 tables nowhere
+    silent "a wrong command line" out
+}
+
+files() {
+    ends 3 plan "$scratch/nowhere.ini"
+    says "a missing file" "nowhere.ini" err
+    silent "a missing file" out
+    ends 3 plan "$project" -o "$scratch/no/such/folder/plan.txt"
+    verdict "-o into a missing folder made it" [ ! -e "$scratch/no" ]
+    mkdir "$scratch/taken"
+    ends 3 plan "$project" -o "$scratch/taken"
+    verdict "-o onto a folder left something in it" [ -z "$(ls -A "$scratch/taken")" ]
+    ends 0 plan "$project" -o "$scratch/plan.txt"
+    silent "plan -o" out
+    run plan "$project"
+    verdict "-o writes another text than the screen gets" cmp -s "$scratch/out" "$scratch/plan.txt"
+    leftovers=$(find "$scratch" -maxdepth 1 -name '*plan.txt*' | wc -l)
+    verdict "-o leaves $leftovers files, not one" [ "$leftovers" -eq 1 ]
+}
+
+# Faults in the project while -o names a file that is there: it stays as it was.
+keeps_old_output() {
+    printf 'kept\n' >"$scratch/old.txt"
+    printf '[projekt]\n' >"$scratch/faulty.ini"
+    ends 1 plan "$scratch/faulty.ini" -o "$scratch/old.txt"
+    verdict "a fault wrote over the file of -o" grep -qx kept "$scratch/old.txt"
+    says "a faulty project" "faulty.ini:1:" err
+    says "a section nobody knows" "project" err
+}
+
+# What is no project file at all.
+no_text() {
+    : >"$scratch/empty.ini"
+    printf '[project]\ntitle = a\000b\n' >"$scratch/nul.ini"
+    printf '[project]\ntitle = \377\376\n' >"$scratch/latin.ini"
+    head -c 300000 /dev/zero | tr '\0' '#' >"$scratch/line.ini"
+    head -c 2000000 /dev/zero | tr '\0' '\n' >"$scratch/huge.ini"
+    for file in empty nul latin line huge; do
+        ends 1 plan "$scratch/$file.ini"
+        silent "$file.ini" out
+        says "$file.ini" "$file.ini" err
+    done
+    run plan "$scratch"
+    verdict "a folder ends with $status" [ "$status" -eq 1 -o "$status" -eq 3 ]
+    run plan /dev/zero
+    verdict "/dev/zero ends with $status" [ "$status" -eq 1 -o "$status" -eq 3 ]
+}
+
+streams() {
+    if [ -c /dev/full ]; then
+        "$program" plan "$project" >/dev/full 2>"$scratch/err"
+        verdict "a full disk goes unnoticed" [ $? -eq 3 ]
+        says "a full disk" "." err
+        "$program" --help >/dev/full 2>/dev/null
+        verdict "a full disk goes unnoticed by --help" [ $? -eq 3 ]
+    fi
+    verdict "a pipe that closes early is noisy" \
+        [ -z "$( ("$program" plan "$project" --as json | head -n 1 >/dev/null) 2>&1)" ]
+    run plan "$project"
+    verdict "colours without a terminal" [ "$(grep -c "$(printf '\033')" "$scratch/out")" -eq 0 ]
+    (cd "$(dirname "$project")" && "$program" plan - <"$(basename "$project")" >"$scratch/stdin" 2>&1)
+    verdict "a project on standard input is not planned" [ $? -eq 0 ]
+    if command -v script >/dev/null; then
+        script -qec "NO_COLOR=1 TERM=xterm '$program' plan '$project'" /dev/null >"$scratch/tty"
+        verdict "NO_COLOR is not heeded on a terminal" \
+            [ "$(grep -c "$(printf '\033')" "$scratch/tty")" -eq 0 ]
+    fi
+}
+
+# The project is read, never touched; the same in gives the same out, wherever and whenever.
+same_again() {
+    cp -R "$scratch/new" "$scratch/copy"
+    run plan "$project" --as json
+    cp "$scratch/out" "$scratch/first"
+    verdict "planning changed the project" diff -r "$scratch/new" "$scratch/copy"
+    TZ=Asia/Tokyo LC_ALL=de_DE.UTF-8 LANG=tr_TR.UTF-8 COLUMNS=40 \
+        "$program" plan "$project" --as json >"$scratch/second" 2>/dev/null
+    verdict "another locale gives another plan" cmp -s "$scratch/first" "$scratch/second"
+    run plan "$project"
+    cp "$scratch/out" "$scratch/first"
+    LC_ALL=de_DE.UTF-8 COLUMNS=40 "$program" plan "$project" >"$scratch/second" 2>/dev/null
+    verdict "another locale gives another text" cmp -s "$scratch/first" "$scratch/second"
+}
+
+# Worked by hand: 72 + 12 = 84 is k3, (m1, k6) ...: 12 increases, 6 stitches apart. A float over 9
+# at 5 to the inch is caught on the 5th stitch (common practice).
+calculators() {
+    ends 0 spread 72 to 84
+    says "spread 72 to 84" "72 + 12 = 84" out
+    ends 0 spread 84 to 72 --flat
+    says "spread 84 to 72" "84 - 12 = 72" out
+    ends 2 spread 72 to
+    run spread 0 to 12
+    verdict "spread from 0 stitches ends with $status" [ "$status" -ne 0 ]
+    ends 0 fit 12 --measure '10 1/4 in' --stitches 32 --over '4 in'
+    says fit "84" out
+    ends 0 float 9 --stitches 20 --over '4 in'
+    says "float 9" "5th" out
+    run float 9 --stitches 20 --over '4 in' --leave-up-to '1 in' --catch-at '1 in'
+    verdict "two float limits at once end with $status" [ "$status" -ne 0 ]
+}
+
+tables() {
+    ends 0 tables
+    says tables allowances out
+    ends 0 tables allowances
+    verdict "tables allowances is not the file itself" cmp -s "$scratch/out" tables/allowances.csv
+    ends 0 tables --check
+    cp tables/allowances.csv "$scratch/allowances.csv"
+    ends 0 plan "$project" --table "$scratch/allowances.csv"
+    sed 's/^slack_default,[^,]*/slack_default,twelve/' tables/allowances.csv >"$scratch/allowances.csv"
+    run plan "$project" --table "$scratch/allowances.csv"
+    verdict "a table with a word for a number ends with $status" [ "$status" -eq 1 ]
+    says "a faulty table" "allowances.csv:[0-9]" err
+}
+
+starter
+help
+usage
+files
+keeps_old_output
+no_text
+streams
+same_again
+calculators
+tables
+finish cli

@@ -1,0 +1,208 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The documents and the program say the same: keys, diagnostics, commands, options, targets, names.
+#
+#   tests/docs.sh          check
+#   tests/docs.sh --keys   print the tables of docs/project-file.md as src/read/keys.h has them
+#
+# docs/project-file.md: a heading `## [section]` or `## [section NAME]` for each section, and in it
+#   a table row `| key | what to write | range | default | example |` for each key.
+# docs/diagnostics.md: a heading `### [code] The words of src/base/diag_codes.h` for each code.
+cd "$(dirname "$0")/.." || exit 1
+# shellcheck source=tests/tally.sh
+. tests/tally.sh
+
+# same WHAT LEFT LEFT-FILE RIGHT RIGHT-FILE: two sorted lists hold the same lines.
+same() {
+    sort -u "$3" >"$scratch/left"
+    sort -u "$5" >"$scratch/right"
+    verdict "$1: nothing found in $2" [ -s "$scratch/left" ]
+    comm -23 "$scratch/left" "$scratch/right" >"$scratch/only"
+    while read -r line; do fail "$1 in $2, not in $4: $line"; done <"$scratch/only"
+    comm -13 "$scratch/left" "$scratch/right" >"$scratch/only"
+    while read -r line; do fail "$1 in $4, not in $2: $line"; done <"$scratch/only"
+    comm -12 "$scratch/left" "$scratch/right" >"$scratch/both"
+    passed=$((passed + $(wc -l <"$scratch/both")))
+}
+
+# within WHAT LEFT LEFT-FILE RIGHT RIGHT-FILE: every line of the left list is in the right one.
+within() {
+    sort -u "$3" >"$scratch/left"
+    sort -u "$5" >"$scratch/right"
+    comm -23 "$scratch/left" "$scratch/right" >"$scratch/only"
+    while read -r line; do fail "$1 in $2, not in $4: $line"; done <"$scratch/only"
+    comm -12 "$scratch/left" "$scratch/right" >"$scratch/both"
+    passed=$((passed + $(wc -l <"$scratch/both")))
+}
+
+# The lists of the program are X-macros: the preprocessor reads them as the compiler does.
+list_macro() {
+    "${CC:-cc}" -E -P "$@" | grep '^@'
+}
+
+# @S@ID@head@naming@what and @K@ID@key@form@range@default@example, a line each; choices with "or".
+project_keys() {
+    list_macro '-DSECTION(id,head,naming,what)=@S@id@head@naming@what' \
+        '-DKEY(section,key,form,range,fallback,example)=@K@section@key@form@range@fallback@example' \
+        -x c src/read/keys.h |
+        sed 's/" "//g; s/@ */@/g; s/ *@/@/g; s/@"/@/g; s/"@/@/g; s/"$//; s/ | / or /g'
+}
+
+# @NAME@code@severity@heading, a line each.
+diagnostic_codes() {
+    list_macro '-DDIAG(name,text,severity,heading)=@name@text@severity@heading' \
+        -x c src/base/diag_codes.h |
+        sed 's/" "//g; s/@ */@/g; s/ *@/@/g; s/@"/@/g; s/"@/@/g; s/"$//'
+}
+
+if [ "${1-}" = --keys ]; then
+    project_keys | awk -F@ '
+        $2 == "S" { id[$3] = ++n; head[n] = $4; naming[n] = $5; what[n] = $6 }
+        $2 == "K" { s = id[$3]; rows[s] = rows[s] "| `" $4 "` | " $5 " | " $6 " | " $7 " | `" $8 "` |\n" }
+        END {
+            for (i = 1; i <= n; i++) {
+                printf "## [%s%s]\n\n%s%s.\n\n", head[i], naming[i] == "NAMED" ? " NAME" : "",
+                    toupper(substr(what[i], 1, 1)), substr(what[i], 2)
+                print "| key | what to write | range | default | example |"
+                print "|---|---|---|---|---|"
+                print rows[i]
+            }
+        }'
+    exit 0
+fi
+
+# --- the project file ---------------------------------------------------------------------
+
+key_list() {
+    project_keys | awk -F@ '
+        $2 == "S" { head[$3] = "[" $4 ($5 == "NAMED" ? " NAME" : "") "]"; print head[$3] }
+        $2 == "K" { print head[$3] " | " $4 " | " $5 " | " $6 " | " $7 " | " $8 }'
+}
+
+key_tables() {
+    awk '
+        /^## \[/ { head = $0; sub(/^## */, "", head); print head; next }
+        /^#/ { head = "" }
+        head && /^\| *`/ {
+            gsub(/`/, "")
+            sub(/^\| */, "")
+            n = split($0, cell, /  *\| */)
+            line = head
+            for (i = 1; i <= 5; i++) line = line " | " cell[i]
+            print line
+        }' docs/project-file.md
+}
+
+project_file() {
+    key_list >"$scratch/program"
+    key_tables >"$scratch/document"
+    same "key" "src/read/keys.h" "$scratch/program" "docs/project-file.md" "$scratch/document"
+}
+
+# --- diagnostics --------------------------------------------------------------------------
+
+diagnostics() {
+    diagnostic_codes | awk -F@ '{ print "[" $3 "] " $5 }' >"$scratch/program"
+    sed -n 's/^###* \(\[[a-z-]*\] .*\)$/\1/p' docs/diagnostics.md >"$scratch/document"
+    same "diagnostic" "src/base/diag_codes.h" "$scratch/program" \
+        "docs/diagnostics.md" "$scratch/document"
+}
+
+# A message nothing provokes may never come, or come wrong: stored messages and the tests by name.
+provoked() {
+    diagnostic_codes | while IFS=@ read -r _ name code _; do
+        if grep -qsF "[$code]" tests/golden/*.txt || grep -qsw "DIAG_$name" tests/unit/*.c; then
+            echo "$code" >>"$scratch/provoked"
+        fi
+        echo "$code" >>"$scratch/codes"
+    done
+    touch "$scratch/provoked"
+    within "diagnostic" "src/base/diag_codes.h" "$scratch/codes" "any test" "$scratch/provoked"
+}
+
+# --- commands and options -----------------------------------------------------------------
+
+help_words() {
+    "$program" --help >"$scratch/help" || return 1
+    sed -n 's/^  strandwise \([a-z][a-z]*\) .*/\1/p' "$scratch/help" | sort -u >"$scratch/commands"
+    while read -r command; do
+        "$program" "$command" --help
+    done <"$scratch/commands" >>"$scratch/help"
+    grep -oE '(^|[^[:alnum:]-])--?[a-z][a-z-]*' "$scratch/help" | grep -oE -- '-.*' |
+        sort -u >"$scratch/options"
+    sort -u "$scratch/commands" "$scratch/options" >"$scratch/words"
+}
+
+man_words() {
+    grep -oE '(Cm|Ic) [a-z]+' docs/strandwise.1 | sed 's/.* //' | sort -u >"$scratch/cm"
+    grep -oE 'Fl [a-z-]+' docs/strandwise.1 | sed 's/^Fl /-/' | sort -u >"$scratch/fl"
+}
+
+commands() {
+    help_words || fail "$program --help does not run"
+    man_words
+    within "command" "--help" "$scratch/commands" "docs/strandwise.1" "$scratch/cm"
+    same "option" "--help" "$scratch/options" "docs/strandwise.1" "$scratch/fl"
+    verdict "docs/strandwise.1 is not clean" mandoc -T lint -W warning docs/strandwise.1
+    exit_statuses=$(grep -cE '^\.It (Li )?[0-3]$' docs/strandwise.1)
+    verdict "docs/strandwise.1 lists $exit_statuses exit statuses, not 4" [ "$exit_statuses" -eq 4 ]
+}
+
+# --- what the pages mention ---------------------------------------------------------------
+
+pages() {
+    for page in README.md DEVELOPERS.md docs/*.md docs/decisions/*.md; do
+        [ ! -f "$page" ] || echo "$page"
+    done
+}
+
+# Code of a page: `spans` and indented or fenced lines.
+code_of() {
+    awk '/^ *```/ { fenced = !fenced; next } fenced || /^    / { print; next }
+        { n = split($0, span, "`"); for (i = 2; i <= n; i += 2) print span[i] }' "$1"
+}
+
+mentions() {
+    for page in $(pages); do
+        code_of "$page" >"$scratch/code"
+        grep -oE 'strandwise (--?)?[a-z][a-z-]*' "$scratch/code" | sed 's/strandwise //' >"$scratch/said"
+        within "command" "$page" "$scratch/said" "--help" "$scratch/words"
+        grep -oE '(^|[ (])make [a-z][a-z-]*' "$scratch/code" | sed 's/.*make //' >"$scratch/said"
+        sed -n 's/^\([a-z][a-z-]*\):.*##.*/\1/p' Makefile >"$scratch/targets"
+        within "make target" "$page" "$scratch/said" "the Makefile" "$scratch/targets"
+        grep -oE '\b[a-z]+(_[a-z0-9]+)+\(\)' "$scratch/code" | tr -d '()' | sort -u >"$scratch/said"
+        while read -r name; do
+            verdict "$page mentions $name(), which is not in src" grep -rqw "$name" src
+        done <"$scratch/said"
+        grep -oE '\]\([^):# ]+' "$page" | sed 's/^](//' >"$scratch/said"
+        while read -r link; do
+            verdict "$page links to $link, which is not there" [ -e "$(dirname "$page")/$link" ]
+        done <"$scratch/said"
+    done
+}
+
+# The pipeline in the same words everywhere, and every document there.
+house() {
+    for page in README.md DEVELOPERS.md LICENSE docs/terms.md docs/formulas.md docs/CHANGELOG.md; do
+        verdict "$page is not there" [ -f "$page" ]
+    done
+    for page in README.md DEVELOPERS.md "$scratch/help"; do
+        verdict "$(basename "$page") does not name the pipeline" \
+            grep -qF "read -> check -> model -> plan -> render" "$page"
+    done
+    version=$(sed -n 's/^VERSION *:= *//p' Makefile)
+    verdict "--version is not the Makefile's $version" \
+        [ "$("$program" --version | head -n 1)" = "strandwise $version" ]
+    sed -n '/apt-get install/,/[^\\]$/p' README.md | tr -cs 'a-z0-9.+-' '\n' | grep -E '^[a-z0-9][a-z0-9.+-]+$' |
+        grep -vxE 'sudo|apt-get|install|update|make' >"$scratch/said"
+    tr -cs 'a-z0-9.+-' '\n' <.ci/run >"$scratch/installed"
+    within "package" "README.md" "$scratch/said" ".ci/run" "$scratch/installed"
+}
+
+project_file
+diagnostics
+provoked
+commands
+mentions
+house
+finish docs

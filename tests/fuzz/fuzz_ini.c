@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The scanner of project files: every entry's place is a place of the file, and what the
+ * scanner lets through iniparser reads the same: ini_read() compares the two and says that a value
+ * can be read in two ways, which the scanner must have refused before it comes to that.
+ */
+#include <string.h>
+
+#include "base/diag.h"
+#include "base/source.h"
+#include "fuzz.h"
+#include "read/ini.h"
+#include "read/project.h"
+
+static void body(struct work *work, const uint8_t *data, size_t size)
+{
+    struct place nowhere = {0};
+    const char *path = fuzz_file("project.ini", data, size);
+    const struct source *source = source_read(work, path, SOURCE_TEXT, PROJECT_BYTES_MAX, nowhere);
+    const struct ini *ini = source ? ini_read(work, source) : NULL;
+
+    const struct diag *all;
+    int count = 0;
+
+    if (!ini)
+        return;
+    all = diagnostics_sorted(work->diagnostics, &count);
+    for (int i = 0; i < count; i++)
+        FUZZ_HOLDS(strcmp(all[i].what, "This value can be read in two ways.") != 0);
+    for (int i = 0; i < ini->nentries; i++) {
+        const struct ini_entry *entry = &ini->entries[i];
+
+        FUZZ_HOLDS(entry->section >= 0 && entry->section < ini->nsections);
+        FUZZ_HOLDS(entry->at.line >= 1 && entry->at.line <= source->nlines);
+        FUZZ_HOLDS(entry->key_at.column >= 1 && entry->at.column >= 1);
+        FUZZ_HOLDS(entry->value || diagnostics_fatal(work->diagnostics));
+    }
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    fuzz_run(body, data, size);
+    return 0;
+}
