@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # What comes out is what came out when somebody last looked: every example as text and JSON,
-# every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are `regression`: they say that
-# something changed, never that it was right.
+# every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are
+# `regression`: they say that something changed, never that it was right.
 #
 #   tests/golden.sh            compare with tests/golden/
 #   tests/golden.sh --update   store what comes out now; look at the difference before committing

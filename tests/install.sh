@@ -8,7 +8,11 @@ root=$scratch/root
 
 "${MAKE:-make}" -s B="$B" DESTDIR="$root" PREFIX=/usr install >"$scratch/log" 2>&1
 status=$?
-verdict "make install: $(tail -n 3 "$scratch/log")" [ $status -eq 0 ]
+if [ $status -ne 0 ]; then
+    fail "make install: $(tail -n 3 "$scratch/log")"
+    finish install
+    exit 1
+fi
 for file in bin/strandwise share/man/man1/strandwise.1 share/strandwise/tables/allowances.csv \
     share/doc/strandwise/plan.schema.json; do
     verdict "$file is not installed" [ -s "$root/usr/$file" ]

@@ -467,7 +467,9 @@ def make_project(folder, seed):
     text += ["[float]", draw.choice(("leave up to = 1 in", "catch at = 3/4 in", "leave up to = 1/2 in")),
              "spare catches = " + draw.choice(("yes", "no")),
              "clear ends = %d" % draw.randint(1, 2), "stagger = %d" % draw.randint(1, 3)]
-    text += ["[edges]", "steek = %d" % steek, "edges = " + draw.choice(("anchor", "turn"))]
+    edges = draw.choice(("anchor", "turn"))
+    text += ["[edges]", "edges = " + edges] if flat or steek else []
+    text += ["steek = %d" % steek] if steek else []
     text += ["selvedge = 1"] if flat else []
     path = os.path.join(folder, "p%d.ini" % seed)
     with open(path, "w") as file:
@@ -484,7 +486,7 @@ def judge(program, path):
     made = subprocess.run([program, "plan", path, "--as", "json"], stdout=subprocess.PIPE,
                           stderr=subprocess.PIPE, check=False)
     if made.returncode:
-        return "not planned: " + made.stderr.decode()[:300].replace("\n", " ")
+        return "not planned: " + " ".join(made.stderr.decode().split())[-300:]
     return "; ".join(Recount(path, json.loads(made.stdout)).run()[:4])
 
 

@@ -17,7 +17,7 @@ for project in examples/*/*.ini tests/projects/*.ini; do
     [ -f "$project" ] || continue
     name=$(printf '%s' "$project" | tr '/' '-').json
     if "$program" plan "$project" --as json >"$scratch/$name" 2>"$scratch/messages"; then
-        pass
+        verdict "$name cannot be read by jq" jq -e '.format == 1' "$scratch/$name" >/dev/null
     else
         fail "$project is not planned: $(head -n 3 "$scratch/messages")"
         rm -f "$scratch/$name"

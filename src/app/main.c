@@ -26,17 +26,38 @@ static void print_version(void)
            STRANDWISE_VERSION, GSL_VERSION, png_get_libpng_ver(NULL));
 }
 
+/* The usage of a command, broken before column 80. */
+static void print_usage(const struct command *command)
+{
+    const char *word = command->usage;
+    int column = printf("  strandwise %s", command->name);
+
+    while (*word) { /* words; what stands in brackets stays together */
+        int depth = 0, n = 0;
+
+        for (; word[n] && (depth > 0 || word[n] != ' '); n++)
+            depth += word[n] == '[' ? 1 : word[n] == ']' ? -1 : 0;
+        if (column + 1 + n > 79)
+            column = printf("\n     ") - 1;
+        column += printf(" %.*s", n, word);
+        word += n + (word[n] == ' ');
+    }
+    printf("\n      %s\n", command->summary);
+}
+
 static void print_help(void)
 {
     fputs("strandwise: the whole plan for stranded colourwork, before you cast on.\n"
-          "From a chart, a swatch and finished measures: read -> check -> model -> plan -> render.\n"
+          "From a chart, a swatch and finished measures:\n"
+          "read -> check -> model -> plan -> render.\n"
           "\n",
           stdout);
     for (const struct command *c = commands; c->name; c++)
-        printf("  strandwise %s %s\n      %s\n", c->name, c->usage, c->summary);
+        print_usage(c);
     fputs("\n"
           "  strandwise COMMAND --help says more; --version says which one this is.\n"
-          "  NO_COLOR set: no colours. Results go to standard output, messages to standard error.\n"
+          "  Results go to standard output, messages to standard error. NO_COLOR set: no\n"
+          "  colours.\n"
           "  Ends with 0 done, 1 the project needs mending, 2 wrong command line,\n"
           "  3 a file could not be read or written.\n",
           stdout);

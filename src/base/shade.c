@@ -127,7 +127,6 @@ double shade_difference(const double lab_a[3], const double lab_b[3])
     l = (q.lightness - p.lightness) /
         (1 + 0.015 * lightness * lightness / sqrt(20 + lightness * lightness));
     c = (q.chroma - p.chroma) / (1 + 0.045 * chroma);
-    h = 2 * sqrt(p.chroma * q.chroma) * sin(radians(hue_difference / 2)) /
-        (1 + 0.015 * chroma * t);
+    h = 2 * sqrt(p.chroma * q.chroma) * sin(radians(hue_difference / 2)) / (1 + 0.015 * chroma * t);
     return sqrt(fmax(0, l * l + c * c + h * h + rotation * c * h));
 }

@@ -170,8 +170,7 @@ static bool columns_read(struct work *work, struct table *table, int line)
     table->ncolumns = count;
     if (count > 0 && count <= TABLE_COLUMNS_MAX)
         return true;
-    diag_add(work->diagnostics, DIAG_TABLE_FORM,
-             line_place(table->source, count == 0 ? 0 : line),
+    diag_add(work->diagnostics, DIAG_TABLE_FORM, line_place(table->source, count == 0 ? 0 : line),
              "There is no line of column names behind the head.",
              "Put the names of the columns, commas between, behind the lines that start with #.");
     return false;
@@ -266,8 +265,7 @@ static void allowances_fill(struct work *work, struct tables *tables)
     if (!table)
         return;
     tables->nallowances = table->nrows;
-    tables->allowances =
-        arena_alloc(work->arena, (size_t)table->nrows, sizeof *tables->allowances);
+    tables->allowances = arena_alloc(work->arena, (size_t)table->nrows, sizeof *tables->allowances);
     for (int row = 0; row < table->nrows; row++)
         tables->allowances[row] = (struct allowance){
             .key = field_or_empty(table, row, "key"),
@@ -284,7 +282,8 @@ static void allowances_fill(struct work *work, struct tables *tables)
 
 const struct allowance *tables_allowance(const struct tables *tables, const char *key)
 {
-    static const struct allowance none = {"", (double)NAN, (double)NAN, (double)NAN, "", "", "", "", 0};
+    static const struct allowance none = {"", (double)NAN, (double)NAN, (double)NAN, "", "", "", "",
+                                          0};
 
     for (int i = 0; i < tables->nallowances; i++)
         if (strcmp(tables->allowances[i].key, key) == 0)
@@ -314,11 +313,10 @@ const struct tables *tables_load(struct work *work)
     struct tables *tables = arena_alloc(work->arena, 1, sizeof *tables);
     bool good = true;
 
-    tables->table =
-        arena_alloc(work->arena, (size_t)tables_text_count, sizeof *tables->table);
+    tables->table = arena_alloc(work->arena, (size_t)tables_text_count, sizeof *tables->table);
     for (int i = 0; i < tables_text_count; i++) {
-        const struct source *source = source_from_text(work, tables_text[i].file,
-                                                       (const char *)tables_text[i].bytes);
+        const struct source *source =
+            source_from_text(work, tables_text[i].file, (const char *)tables_text[i].bytes);
         const struct table *table = table_read(work, source, "built in");
 
         if (table)

@@ -17,33 +17,56 @@ enum { SOURCES_MAX = 64, GROUPS_MAX = 2 };
 /* How a table is to look. */
 struct habit {
     const char *name;
-    const char *columns; /* as its column line must read */
-    const char *keys;    /* columns that together name a row */
-    const char *numbers; /* columns that hold a number in every row */
-    const char *open;    /* columns that hold a number or nothing */
+    const char *columns;            /* as its column line must read */
+    const char *keys;               /* columns that together name a row */
+    const char *numbers;            /* columns that hold a number in every row */
+    const char *open;               /* columns that hold a number or nothing */
     const char *rising[GROUPS_MAX]; /* columns whose numbers may not fall from left to right */
-    bool ranges;         /* a custom needs a range */
+    bool ranges;                    /* a custom needs a range */
 };
 
 static const struct habit habits[] = {
-    {"allowances", "key,value,low,high,unit,what,standing,source", "key", "value", "low,high",
-     {"low,value,high", NULL}, true},
+    {"allowances",
+     "key,value,low,high,unit,what,standing,source",
+     "key",
+     "value",
+     "low,high",
+     {"low,value,high", NULL},
+     true},
     {"bodies",
      "sex,measure,ansur_name,n,mean_mm,sd_mm,p05_mm,p25_mm,p50_mm,p75_mm,p95_mm,standing,source",
-     "sex,measure", "n,mean_mm,sd_mm,p05_mm,p25_mm,p50_mm,p75_mm,p95_mm", "",
-     {"p05_mm,p25_mm,p50_mm,p75_mm,p95_mm", "p05_mm,mean_mm,p95_mm"}, false},
+     "sex,measure",
+     "n,mean_mm,sd_mm,p05_mm,p25_mm,p50_mm,p75_mm,p95_mm",
+     "",
+     {"p05_mm,p25_mm,p50_mm,p75_mm,p95_mm", "p05_mm,mean_mm,p95_mm"},
+     false},
     {"needles", "us,mm,also_mm,standing,source", "us", "mm", "also_mm", {NULL, NULL}, false},
     {"shades", "name,shade,standing,source", "name", "", "", {NULL, NULL}, false},
     {"yarn_weights",
      "category,name,knit_sts_4in_min,knit_sts_4in_max,needle_mm_min,needle_mm_max,standing,"
      "source",
-     "category", "category", "knit_sts_4in_min,knit_sts_4in_max,needle_mm_min,needle_mm_max",
-     {"knit_sts_4in_min,knit_sts_4in_max", "needle_mm_min,needle_mm_max"}, false},
+     "category",
+     "category",
+     "knit_sts_4in_min,knit_sts_4in_max,needle_mm_min,needle_mm_max",
+     {"knit_sts_4in_min,knit_sts_4in_max", "needle_mm_min,needle_mm_max"},
+     false},
 };
 
 static const char *const units[] = {
-    "in", "mm", "g", "g/cm3", "ratio", "number", "stitches", "sts/in", "stitch widths",
-    "row heights", "yarn thicknesses", "widths", "lengths", "ends",
+    "in",
+    "mm",
+    "g",
+    "g/cm3",
+    "ratio",
+    "number",
+    "stitches",
+    "sts/in",
+    "stitch widths",
+    "row heights",
+    "yarn thicknesses",
+    "widths",
+    "lengths",
+    "ends",
 };
 
 static const char *const standings[] = {
@@ -154,8 +177,7 @@ static void check_columns(struct checker *c)
             break;
         if (explained && !has_word(explained, name))
             fault(c, DIAG_TABLE_HEAD, -1,
-                  arena_printf(c->work->arena, "The head does not say what column %s holds.",
-                               name),
+                  arena_printf(c->work->arena, "The head does not say what column %s holds.", name),
                   "Say it, with its unit, below \"# Columns\".");
     }
     if (name || i != c->table->ncolumns)
@@ -191,8 +213,8 @@ static void check_keys(struct checker *c)
         for (int before = 0; before < row; before++)
             if (strcmp(names[before], names[row]) == 0) {
                 fault(c, DIAG_TABLE_KEY, row,
-                      arena_printf(c->work->arena, "%s is there already, on line %d.",
-                                   names[row], c->table->line[before]),
+                      arena_printf(c->work->arena, "%s is there already, on line %d.", names[row],
+                                   c->table->line[before]),
                       "Keep one of the two lines.");
                 break;
             }
@@ -226,8 +248,8 @@ static void check_rising(struct checker *c, int row, const char *group)
             continue;
         if (value < last)
             fault(c, DIAG_TABLE_VALUE, row,
-                  arena_printf(c->work->arena, "%s: %s is less than %s.", row_name(c, row),
-                               column, before),
+                  arena_printf(c->work->arena, "%s: %s is less than %s.", row_name(c, row), column,
+                               before),
                   "Put the numbers in order, or widen the range so that it holds the value.");
         last = value;
         before = column;
@@ -265,8 +287,7 @@ static void check_shade(struct checker *c, int row)
 
     if (!shade)
         return;
-    if (shade[0] != '#' || strlen(shade) != 7 ||
-        strspn(shade + 1, "0123456789abcdefABCDEF") != 6)
+    if (shade[0] != '#' || strlen(shade) != 7 || strspn(shade + 1, "0123456789abcdefABCDEF") != 6)
         fault(c, DIAG_TABLE_VALUE, row,
               arena_printf(c->work->arena, "The shade \"%s\" of %s cannot be read.", shade, name),
               "Write # and six of 0-9 and a-f: #f3ead7.");
@@ -282,8 +303,8 @@ static void check_custom(struct checker *c, int row)
 
     if (!one_of(standing, standings, sizeof standings / sizeof *standings))
         fault(c, DIAG_TABLE_SOURCE, row,
-              arena_printf(c->work->arena, "The standing \"%s\" of %s is not known here.",
-                           standing, row_name(c, row)),
+              arena_printf(c->work->arena, "The standing \"%s\" of %s is not known here.", standing,
+                           row_name(c, row)),
               "Write exact, standard, measured, common practice, memory or judgement.");
     if (c->habit->ranges && strcmp(standing, "common practice") == 0 &&
         (isnan(table_number(c->table, row, "low")) || isnan(table_number(c->table, row, "high"))))
@@ -313,8 +334,8 @@ static int sources_count(struct checker *c)
             continue;
         }
         fault(c, DIAG_TABLE_SOURCE, -1,
-              arena_printf(c->work->arena, "Source %ld of the head stands where %d should.",
-                           number, count + 1),
+              arena_printf(c->work->arena, "Source %ld of the head stands where %d should.", number,
+                           count + 1),
               "Number the sources 1., 2., 3. and so on.");
         return -1;
     }
@@ -349,8 +370,8 @@ static void check_source(struct checker *c, int row, int nsources, bool *used)
     if (strcmp(source, "none") == 0 ? may_be_none : sources_mark(source, nsources, used))
         return;
     fault(c, DIAG_TABLE_SOURCE, row,
-          arena_printf(c->work->arena, "The source \"%s\" of %s is not in the head's list.",
-                       source, row_name(c, row)),
+          arena_printf(c->work->arena, "The source \"%s\" of %s is not in the head's list.", source,
+                       row_name(c, row)),
           "Write the number of a source of the head (1, or 1+2); none goes only with common "
           "practice and judgement.");
 }

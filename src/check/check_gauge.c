@@ -61,13 +61,13 @@ static void check_counts(struct work *work, const struct given_length *over,
     double high = tables_value(work->tables, "gauge_high_sts_per_in");
 
     if (rational_is_value(sts) && (rational_double(sts) < low || rational_double(sts) > high))
-        caution(work, DIAG_GAUGE_UNUSUAL, stitches->at,
-                arena_printf(work->arena, "This comes to %s stitches to the inch.",
-                             shown(work, sts)),
-                arena_printf(work->arena,
-                             "Few hands knit fewer than %g or more than %g: check the counts, and "
-                             "the length in \"over\".",
-                             low, high));
+        caution(
+            work, DIAG_GAUGE_UNUSUAL, stitches->at,
+            arena_printf(work->arena, "This comes to %s stitches to the inch.", shown(work, sts)),
+            arena_printf(work->arena,
+                         "Few hands knit fewer than %g or more than %g: check the counts, and "
+                         "the length in \"over\".",
+                         low, high));
     if (rational_is_value(sts) && rational_is_value(row) && rational_compare(row, sts) < 0)
         caution(work, DIAG_GAUGE_SWAPPED, rows->at,
                 arena_printf(work->arena, "%s stitches but only %s rows to the inch.",

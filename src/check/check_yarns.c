@@ -9,9 +9,9 @@
 /* --- where yarns are named ---------------------------------------------------------- */
 
 enum use_kind {
-    USE_KNITTED,  /* cast on, knitted or bound off with it */
-    USE_UNDER,    /* lies under a yarn that is sewn on */
-    USE_MEASURED  /* was in the swatch */
+    USE_KNITTED, /* cast on, knitted or bound off with it */
+    USE_UNDER,   /* lies under a yarn that is sewn on */
+    USE_MEASURED /* was in the swatch */
 };
 
 struct use {
@@ -218,7 +218,7 @@ void check_charts(struct work *work, const struct project *project,
     for (int i = 0; i < project->nyarns; i++)
         if (seen[i] && !project->yarns[i].mark.text)
             diag_add(work->diagnostics, DIAG_KEY_MISSING, project->yarns[i].at,
-                     arena_printf(work->arena, "Which mark stands for %s? A chart uses it.",
+                     arena_printf(work->arena, "Which mark stands for %s in the chart?",
                                   project->yarns[i].name),
                      "Add a line like this: mark = x.");
     if (all_read && project->nparts > 0)

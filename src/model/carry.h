@@ -25,7 +25,9 @@ struct carry_tally {
     int64_t ends;         /* tails to weave in: two for the first start and last end, two a cut */
 };
 
-/* For one yarn. limit_mm: the longest wait carried. ratio: strand for height (1.2). */
+/* For one yarn. limit_mm: the longest wait carried, itself included. ratio: strand for height
+ * (1.2). tally is filled afresh. A yarn used in a part counted otherwise does not wait there;
+ * one that is not used in it is cut. Before its first use and after its last it does not wait. */
 void carry_tally_yarn(const struct carry_stretch *stretches, int nstretches, int yarn,
                       double limit_mm, double ratio, struct carry_tally *tally);
 

@@ -5,9 +5,9 @@
  * Order of what counts, per float, given how the other floats stand: no loose piece over the
  * limit; never on the first or last stitch of a float of three or more; fewest stacks (same
  * column in a neighbouring row, or two strands behind one stitch); fewest catches (k, or with
- * `spare` k + 1 where k + 1 <= n - 2); farthest from those nearer than `stagger_cols` columns in
- * a neighbouring row (each counts stagger_cols less its distance); `clear_ends`; towards the
- * middle (least sum of squared pieces); the first from the right.
+ * `spare` k + 1 where k + 1 <= n - 2); fewest nearer than `stagger_cols` columns in a
+ * neighbouring row; `clear_ends`; towards the middle (least sum of squared pieces); the first
+ * from the right.
  * In the round columns count modulo the repeat; with a vertical repeat the last row meets the first.
  */
 #ifndef STRANDWISE_CATCHES_H

@@ -19,7 +19,7 @@ static int bits_of(uint64_t most)
 
 /* The most a float can gather, catch by catch. Stacked: one other per strand above, below and
  * behind the same stitch, and itself in a row that is its own neighbour. Near: per strand, in
- * two rows and both ways, weights stagger - 1 down to 1. */
+ * two rows and both ways, stagger - 1 columns. */
 struct catch_key catches_key(const struct catch_rules *rules, int row_sts, int nyarns)
 {
     int leave_sts = rules->leave_sts < row_sts ? rules->leave_sts : row_sts;
@@ -28,7 +28,7 @@ struct catch_key catches_key(const struct catch_rules *rules, int row_sts, int n
     uint64_t stagger = (uint64_t)rules->stagger_cols;
     int square_bits = bits_of((uint64_t)leave_sts * (uint64_t)row_sts);
     int clear_bits = 2;
-    int near_bits = bits_of(catches * strands * 2 * stagger * (stagger - 1));
+    int near_bits = bits_of(catches * strands * 4 * (stagger - 1));
     int stack_bits = bits_of(catches * (strands * 3 + 1));
     int over = square_bits + clear_bits + near_bits + stack_bits - KEY_BITS;
     struct catch_key key = {.leave_sts = leave_sts, .clear_ends = rules->clear_ends};

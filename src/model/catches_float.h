@@ -4,7 +4,7 @@
  * catches_rows.c. Pure but for the scratch room it is handed.
  *
  * What counts is packed in one key, so that comparing keys compares in order: pairs stacked
- * or doubled, nearness, breaches of clear_ends, sum of squared pieces.
+ * or doubled, pairs too near, breaches of clear_ends, sum of squared pieces.
  */
 #ifndef STRANDWISE_CATCHES_FLOAT_H
 #define STRANDWISE_CATCHES_FLOAT_H

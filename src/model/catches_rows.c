@@ -7,12 +7,14 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "catches_float.h"
+#include "catches_ground.h"
+#include "catches_order.h"
 #include "catches_pairs.h"
 
-enum {
-    TIMES_THROUGH = 3,
-    NO_COLUMN = -1 /* a catch allowed for but not made: the spare not needed */
-};
+/* The times through. Floats that can be caught in one place only go first: they decide, and
+ * the others can move aside, which saves about half the spares. Further times change
+ * next to nothing. */
+enum { TIME_RIGID, TIME_UP, TIME_DOWN, TIME_UP_AGAIN, TIMES_THROUGH };
 
 /* A float to be caught. Its catches have fixed places in the list, one more than the fewest
  * if it may take a spare, so that any row can be done again where it lies. */
@@ -28,21 +30,17 @@ struct rows {
     struct work *work;
     const struct catch_cloth *cloth;
     const struct catch_rules *rules;
-    struct catch_key key;
     struct catch_scratch scratch;
-    int nrows, ncols, right_cols;
-    bool ring;
+    int nrows, ncols;
     bool again; /* row 0 lies above the last row too */
-    bool alone; /* ... and is the last row: its own neighbour */
 
-    /* The row being worked on. */
-    uint8_t *cells, *yarn_of;
-    int *column; /* of each stitch; in a ring twice over, for floats over the join */
+    struct cloth_row row; /* the row being worked on */
     struct float_run *runs;
     struct caught_float *floats;
     int nfloats;
-    bool crowded;     /* three yarns or more: two strands can meet behind one stitch */
-    uint64_t *ground; /* [column]: the key of a catch there, by what stands already */
+    bool crowded; /* what is caught in the row itself matters: two strands of three or more
+                     can meet behind one stitch, or the row lies on itself */
+    struct catch_ground ground;
     int *position, *position_spare;
 
     /* All rows. */
@@ -51,50 +49,8 @@ struct rows {
     int64_t *row_start; /* [nrows + 1] */
     int rows_known;
     int64_t fewest_of[GRID_YARNS_MAX];
-    int64_t *inner_start; /* [nrows + 1], if there are copies */
+    struct cloth_copies copies;
 };
-
-static bool has_sides(const struct grid *side)
-{
-    return side && side->ncols > 0;
-}
-
-static int yarns_in_cells(const struct grid *grid, bool *seen)
-{
-    size_t ncells = (size_t)grid->nrows * (size_t)grid->ncols;
-    int nyarns = 0;
-
-    for (size_t i = 0; i < ncells; i++)
-        seen[grid->cell[i]] = true;
-    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
-        nyarns += seen[yarn];
-    return nyarns;
-}
-
-static int yarns_in_cloth(const struct catch_cloth *cloth)
-{
-    bool seen[256] = {false};
-
-    if (has_sides(cloth->left))
-        yarns_in_cells(cloth->left, seen);
-    if (has_sides(cloth->right))
-        yarns_in_cells(cloth->right, seen);
-    return yarns_in_cells(cloth->repeat, seen);
-}
-
-static int64_t *starts_of_rows(struct arena *arena, const struct catch_map *map, int nrows)
-{
-    int64_t *start = arena_alloc(arena, (size_t)nrows + 1, sizeof *start);
-    int64_t i = 0;
-
-    for (int r = 0; r < nrows; r++) {
-        start[r] = i;
-        while (i < map->count && map->mark[i].row == r)
-            i++;
-    }
-    start[nrows] = i;
-    return start;
-}
 
 static void rows_begin(struct rows *rows, struct work *work, const struct catch_cloth *cloth,
                        const struct catch_rules *rules)
@@ -104,72 +60,26 @@ static void rows_begin(struct rows *rows, struct work *work, const struct catch_
 
     *rows = (struct rows){.work = work, .cloth = cloth, .rules = rules};
     rows->nrows = cloth->repeat->nrows;
-    rows->right_cols = has_sides(cloth->right) ? cloth->right->ncols : 0;
-    rows->ncols = rows->right_cols + cloth->repeats * cloth->repeat->ncols +
-                  (has_sides(cloth->left) ? cloth->left->ncols : 0);
-    rows->ring = cloth->ends == FLOATS_RING;
+    rows->ncols = cloth_ncols(cloth);
     rows->again = rules->again_above && rows->nrows > 0;
-    rows->alone = rows->again && rows->nrows == 1;
-    rows->key = catches_key(rules, rows->ncols, yarns_in_cloth(cloth));
+    rows->ground = (struct catch_ground){
+        .at = arena_alloc(arena, (size_t)rows->ncols, sizeof *rows->ground.at),
+        .ncols = rows->ncols,
+        .ring = cloth->ends == FLOATS_RING,
+        .alone = rows->again && rows->nrows == 1,
+        .stagger_cols = rules->stagger_cols,
+        .key = catches_key(rules, rows->ncols, cloth_nyarns(cloth)),
+    };
     rows->scratch = catches_scratch(arena, rows->ncols);
 
     ncols = (size_t)rows->ncols;
-    rows->cells = arena_alloc(arena, ncols, 1);
-    rows->yarn_of = arena_alloc(arena, ncols, 1);
-    rows->column = arena_alloc(arena, 2 * ncols, sizeof *rows->column);
+    rows->row = cloth_row_room(arena, cloth);
     rows->runs = arena_alloc(arena, ncols + 2 * GRID_YARNS_MAX, sizeof *rows->runs);
     rows->floats = arena_alloc(arena, ncols + 2 * GRID_YARNS_MAX, sizeof *rows->floats);
-    rows->ground = arena_alloc(arena, ncols, sizeof *rows->ground);
     rows->position = arena_alloc(arena, ncols + 1, sizeof *rows->position);
     rows->position_spare = arena_alloc(arena, ncols + 1, sizeof *rows->position_spare);
     rows->row_start = arena_alloc(arena, (size_t)rows->nrows + 1, sizeof *rows->row_start);
-    if (cloth->inner)
-        rows->inner_start = starts_of_rows(arena, cloth->inner, rows->nrows);
-}
-
-static const uint8_t *grid_row(const struct grid *grid, int r)
-{
-    return grid->cell + (size_t)r * (size_t)grid->ncols;
-}
-
-/* Returned: stitches in the row. */
-static int row_read(struct rows *rows, int r)
-{
-    const struct catch_cloth *cloth = rows->cloth;
-    size_t repeat_cols = (size_t)cloth->repeat->ncols;
-    uint8_t *to = rows->cells;
-    int nstitches;
-
-    if (has_sides(cloth->right))
-        memcpy(to, grid_row(cloth->right, r), (size_t)rows->right_cols);
-    to += rows->right_cols;
-    for (int i = 0; i < cloth->repeats; i++, to += repeat_cols)
-        memcpy(to, grid_row(cloth->repeat, r), repeat_cols);
-    if (has_sides(cloth->left))
-        memcpy(to, grid_row(cloth->left, r), (size_t)cloth->left->ncols);
-
-    nstitches = floats_row_columns(rows->cells, rows->ncols, rows->column);
-    for (int i = 0; i < nstitches; i++)
-        rows->yarn_of[i] = rows->cells[rows->column[i]];
-    memcpy(rows->column + nstitches, rows->column, (size_t)nstitches * sizeof *rows->column);
-    return nstitches;
-}
-
-static bool in_repeats(const struct rows *rows, int nstitches, int stitch)
-{
-    int column;
-
-    if (stitch < 0 || stitch >= nstitches)
-        return false;
-    column = rows->column[stitch] - rows->right_cols;
-    return column >= 0 && column < rows->cloth->repeats * rows->cloth->repeat->ncols;
-}
-
-/* Its catches are those of the repeat, already there. */
-static bool is_copied(const struct rows *rows, int nstitches, const struct float_run *run)
-{
-    return rows->cloth->inner && in_repeats(rows, nstitches, run->from) &&
-           in_repeats(rows, nstitches, run->from + run->span_sts + 1);
+    rows->copies = cloth_copies(arena, cloth);
 }
 
 static int by_room(const void *a, const void *b)
@@ -206,16 +116,27 @@ static struct caught_float float_to_catch(const struct rows *rows, const struct 
     };
 }
 
+/* Whether two strands can meet behind a stitch of a third yarn. Turned edges leave the yarn
+ * of that stitch perhaps without a float. */
+static bool is_crowded(uint64_t yarns_with_floats, enum float_ends ends)
+{
+    uint64_t but_one = yarns_with_floats & (yarns_with_floats - 1);
+
+    return ends == FLOATS_TURN ? but_one != 0 : (but_one & (but_one - 1)) != 0;
+}
+
 /* The floats of row r that are to be caught, in the order of placing. Returned: the end of
  * their marks. */
 static int64_t row_load(struct rows *rows, int r)
 {
-    int nstitches = row_read(rows, r);
-    int nruns = floats_of_row(rows->yarn_of, nstitches, rows->cloth->ends, rows->runs);
+    enum float_ends ends = rows->cloth->ends;
     bool first_time = r >= rows->rows_known;
     int64_t mark = rows->row_start[r];
     uint64_t yarns = 0;
+    int nruns;
 
+    cloth_row_read(rows->cloth, r, &rows->row);
+    nruns = floats_of_row(rows->row.yarn_of, rows->row.nstitches, ends, rows->runs);
     rows->nfloats = 0;
     for (int i = 0; i < nruns; i++) {
         const struct float_run *run = &rows->runs[i];
@@ -227,73 +148,41 @@ static int64_t row_load(struct rows *rows, int r)
         *to = float_to_catch(rows, run, mark);
         if (first_time)
             rows->fewest_of[run->yarn] += to->fewest;
-        if (is_copied(rows, nstitches, run))
+        if (cloth_is_copied(rows->cloth, &rows->row, run))
             continue;
         mark += to->most;
         rows->nfloats++;
     }
-    yarns &= yarns - 1;
-    rows->crowded = (yarns & (yarns - 1)) != 0 || rows->alone;
+    rows->crowded = is_crowded(yarns, ends) || rows->ground.alone;
     row_set_order(rows);
     return mark;
 }
 
-static void ground_add_near(struct rows *rows, int column, uint64_t key)
-{
-    if (column < 0 || column >= rows->ncols) {
-        if (!rows->ring)
-            return;
-        column = (column % rows->ncols + rows->ncols) % rows->ncols;
-    }
-    rows->ground[column] += key;
-}
-
-/* A catch in `column` makes that column dearer by `stacks` pairs, and those beside it by
- * `nears` weights. Negative: it is taken up again (keys wrap round and back). */
-static void ground_add(struct rows *rows, int column, int stacks, int nears)
-{
-    rows->ground[column] += rows->key.stack_unit * (uint64_t)stacks;
-    for (int away = 1; away < rows->rules->stagger_cols; away++) {
-        int weight = nears * (rows->rules->stagger_cols - away);
-        uint64_t key = rows->key.near_unit * (uint64_t)weight;
-
-        ground_add_near(rows, column - away, key);
-        ground_add_near(rows, column + away, key);
-    }
-}
-
 static void ground_add_copies(struct rows *rows, int r, int stacks, int nears)
 {
-    const struct catch_map *inner = rows->cloth->inner;
-    int repeat_cols = rows->cloth->repeat->ncols;
-
-    for (int64_t i = rows->inner_start[r]; i < rows->inner_start[r + 1]; i++) {
-        const struct catch_mark *mark = &inner->mark[i];
-        struct catch_copies copies =
-            catches_copies(rows->cloth->repeat, mark, rows->cloth->repeats);
-
-        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
-            ground_add(rows, rows->right_cols + copy * repeat_cols + (int)mark->column, stacks,
-                       nears);
-    }
+    for (int64_t i = rows->copies.start[r]; i < rows->copies.start[r + 1]; i++)
+        catch_ground_add(&rows->ground, rows->copies.column[i], stacks, nears);
 }
 
 static void ground_add_row(struct rows *rows, int r, int stacks, int nears)
 {
-    if (rows->inner_start)
-        ground_add_copies(rows, r, stacks, nears);
+    ground_add_copies(rows, r, stacks, nears);
     if (r >= rows->rows_known)
         return;
     for (int64_t i = rows->row_start[r]; i < rows->row_start[r + 1]; i++)
-        if (rows->mark[i].column != NO_COLUMN)
-            ground_add(rows, rows->mark[i].column, stacks, nears);
+        if (rows->mark[i].column != CATCH_NO_COLUMN)
+            catch_ground_add(&rows->ground, rows->mark[i].column, stacks, nears);
 }
 
-/* A catch in the same row: doubled there; in a row that lies on itself, stacked above and
- * below as well. */
-static void ground_add_here(struct rows *rows, int column, int sign)
+static void ground_add_row_here(struct rows *rows, int r)
 {
-    ground_add(rows, column, sign * (rows->alone ? 3 : 1), sign * (rows->alone ? 2 : 0));
+    for (int64_t i = rows->copies.start[r]; i < rows->copies.start[r + 1]; i++)
+        catch_ground_add_here(&rows->ground, rows->copies.column[i], 1);
+    if (r >= rows->rows_known)
+        return;
+    for (int64_t i = rows->row_start[r]; i < rows->row_start[r + 1]; i++)
+        if (rows->mark[i].column != CATCH_NO_COLUMN)
+            catch_ground_add_here(&rows->ground, rows->mark[i].column, 1);
 }
 
 static int row_below(const struct rows *rows, int r)
@@ -306,52 +195,39 @@ static int row_above(const struct rows *rows, int r)
     return r < rows->nrows - 1 ? r + 1 : rows->again ? 0 : -1;
 }
 
-static void ground_begin(struct rows *rows)
-{
-    memset(rows->ground, 0, (size_t)rows->ncols * sizeof *rows->ground);
-    if (rows->alone)
-        for (int c = 0; c < rows->ncols; c++)
-            rows->ground[c] = rows->key.stack_unit;
-}
-
 static void ground_set(struct rows *rows, int r)
 {
     int below = row_below(rows, r), above = row_above(rows, r);
 
-    ground_begin(rows);
-    if (below >= 0 && !rows->alone)
+    catch_ground_clear(&rows->ground);
+    if (below >= 0 && !rows->ground.alone)
         ground_add_row(rows, below, 1, 1);
-    if (above >= 0 && !rows->alone)
+    if (above >= 0 && !rows->ground.alone)
         ground_add_row(rows, above, 1, 1);
-    if (!rows->crowded)
-        return;
-    if (rows->inner_start)
-        ground_add_copies(rows, r, rows->alone ? 3 : 1, rows->alone ? 2 : 0);
-    for (int64_t i = rows->row_start[r]; r < rows->rows_known && i < rows->row_start[r + 1]; i++)
-        if (rows->mark[i].column != NO_COLUMN)
-            ground_add_here(rows, rows->mark[i].column, 1);
+    if (rows->crowded)
+        ground_add_row_here(rows, r);
 }
 
 static uint64_t best_places(struct rows *rows, const struct catch_float *span, int ncatches,
                             int *position)
 {
-    if (catches_float_even(&rows->key, span, rows->ground, ncatches, position))
+    if (catches_float_even(&rows->ground.key, span, rows->ground.at, ncatches, position))
         return 0;
-    return catches_float_place(&rows->key, span, rows->ground, ncatches, position,
+    return catches_float_place(&rows->ground.key, span, rows->ground.at, ncatches, position,
                                &rows->scratch);
 }
 
 /* Returned: how many catches; *position: where. */
 static int float_choose(struct rows *rows, const struct caught_float *of, const int **position)
 {
-    struct catch_float span = {rows->column + of->from + 1, of->span_sts};
+    struct catch_float span = {rows->row.column + of->from + 1, of->span_sts};
     uint64_t key = best_places(rows, &span, of->fewest, rows->position);
 
     *position = rows->position;
-    if (key < rows->key.stack_unit || of->most == of->fewest)
+    if (key < rows->ground.key.stack_unit || of->most == of->fewest)
         return of->fewest;
-    if (best_places(rows, &span, of->most, rows->position_spare) / rows->key.stack_unit >=
-        key / rows->key.stack_unit)
+    if (best_places(rows, &span, of->most, rows->position_spare) / rows->ground.key.stack_unit >=
+        key / rows->ground.key.stack_unit)
         return of->fewest;
     *position = rows->position_spare;
     return of->most;
@@ -366,21 +242,21 @@ static bool float_place(struct rows *rows, int r, const struct caught_float *of)
     int ncatches;
 
     for (int i = 0; rows->crowded && i < of->most; i++)
-        if (mark[i].column != NO_COLUMN)
-            ground_add_here(rows, mark[i].column, -1);
+        if (mark[i].column != CATCH_NO_COLUMN)
+            catch_ground_add_here(&rows->ground, mark[i].column, -1);
     ncatches = float_choose(rows, of, &position);
     for (int i = 0; i < of->most; i++) {
-        int column = i < ncatches ? rows->column[of->from + position[i]] : NO_COLUMN;
+        int column = i < ncatches ? rows->row.column[of->from + position[i]] : CATCH_NO_COLUMN;
 
         moved |= column != mark[i].column;
         mark[i].column = column;
-        if (column == NO_COLUMN)
+        if (column == CATCH_NO_COLUMN)
             continue;
-        mark[i].behind = rows->cells[column];
+        mark[i].behind = rows->row.cells[column];
         mark[i].row = (uint16_t)r;
         mark[i].strand = of->yarn;
         if (rows->crowded)
-            ground_add_here(rows, column, 1);
+            catch_ground_add_here(&rows->ground, column, 1);
     }
     return moved;
 }
@@ -398,7 +274,7 @@ static void marks_reserve(struct rows *rows, int64_t nmarks)
     rows->capacity = capacity;
 }
 
-static bool row_place(struct rows *rows, int r)
+static bool row_place(struct rows *rows, int r, bool rigid_only)
 {
     int64_t end = row_load(rows, r);
     bool moved = false;
@@ -406,13 +282,14 @@ static bool row_place(struct rows *rows, int r)
     if (r >= rows->rows_known) {
         marks_reserve(rows, end);
         for (int64_t i = rows->nmarks; i < end; i++)
-            rows->mark[i].column = NO_COLUMN;
+            rows->mark[i].column = CATCH_NO_COLUMN;
         rows->nmarks = rows->row_start[r + 1] = end;
     }
     if (rows->nfloats > 0)
         ground_set(rows, r);
     for (int i = 0; i < rows->nfloats; i++)
-        moved |= float_place(rows, r, &rows->floats[i]);
+        if (!rigid_only || rows->floats[i].room_sts == 0)
+            moved |= float_place(rows, r, &rows->floats[i]);
     if (r >= rows->rows_known)
         rows->rows_known = r + 1;
     return moved;
@@ -443,12 +320,12 @@ static void rows_place(struct rows *rows)
     progress.done = arena_alloc(rows->work->arena, nrows, sizeof *progress.done);
     for (int time = 0; time < TIMES_THROUGH; time++) {
         for (int i = 0; i < rows->nrows; i++) {
-            int r = time % 2 == 0 ? i : rows->nrows - 1 - i;
+            int r = time == TIME_DOWN ? rows->nrows - 1 - i : i;
 
-            if (!row_is_due(rows, &progress, r))
+            if (time > TIME_UP && !row_is_due(rows, &progress, r))
                 continue;
             progress.done[r] = ++progress.step;
-            if (row_place(rows, r))
+            if (row_place(rows, r, time == TIME_RIGID))
                 progress.moved[r] = progress.step;
         }
     }
@@ -458,23 +335,15 @@ static void count_row(struct rows *rows, int r, struct catch_pairs *pairs,
                       void (*add)(struct catch_pairs *, int))
 {
     for (int64_t i = rows->row_start[r]; i < rows->row_start[r + 1]; i++)
-        if (rows->mark[i].column != NO_COLUMN)
+        if (rows->mark[i].column != CATCH_NO_COLUMN)
             add(pairs, rows->mark[i].column);
-    if (!rows->inner_start)
-        return;
-    for (int64_t i = rows->inner_start[r]; i < rows->inner_start[r + 1]; i++) {
-        const struct catch_mark *mark = &rows->cloth->inner->mark[i];
-        struct catch_copies copies =
-            catches_copies(rows->cloth->repeat, mark, rows->cloth->repeats);
-
-        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
-            add(pairs, rows->right_cols + copy * rows->cloth->repeat->ncols + mark->column);
-    }
+    for (int64_t i = rows->copies.start[r]; i < rows->copies.start[r + 1]; i++)
+        add(pairs, rows->copies.column[i]);
 }
 
 static void rows_count_pairs(struct rows *rows, struct catch_map *map)
 {
-    struct catch_pairs pairs = catch_pairs_begin(rows->work->arena, rows->ncols, rows->ring);
+    struct catch_pairs pairs = catch_pairs_begin(rows->work->arena, rows->ncols, rows->ground.ring);
 
     for (int r = 0; r < rows->nrows; r++) {
         count_row(rows, r, &pairs, catch_pairs_add);
@@ -487,17 +356,20 @@ static void rows_count_pairs(struct rows *rows, struct catch_map *map)
     map->touching = pairs.touching;
 }
 
-/* Each pair is laid to the upper row's float or, in a row, to the float placed later. */
+/* Each pair is laid to the upper row's float or, in a row, to the float placed later; with a
+ * copy, to the float that is not one. */
 static int64_t row_count_no_room(struct rows *rows, int r)
 {
-    int below = row_below(rows, r);
+    int below = row_below(rows, r), above = row_above(rows, r);
     int64_t no_room = 0;
 
     row_load(rows, r);
-    ground_begin(rows);
-    if (below >= 0 && !rows->alone)
+    catch_ground_clear(&rows->ground);
+    if (below >= 0 && !rows->ground.alone)
         ground_add_row(rows, below, 1, 0);
-    if (rows->inner_start && rows->crowded)
+    if (above >= 0)
+        ground_add_copies(rows, above, 1, 0);
+    if (rows->crowded)
         ground_add_copies(rows, r, 1, 0);
     for (int i = 0; i < rows->nfloats; i++) {
         const struct caught_float *of = &rows->floats[i];
@@ -505,93 +377,23 @@ static int64_t row_count_no_room(struct rows *rows, int r)
         bool met = false;
 
         for (int j = 0; j < of->most; j++)
-            if (mark[j].column != NO_COLUMN) {
-                met |= rows->ground[mark[j].column] >= rows->key.stack_unit;
-                ground_add(rows, mark[j].column, 1, 0);
+            if (mark[j].column != CATCH_NO_COLUMN) {
+                met |= rows->ground.at[mark[j].column] >= rows->ground.key.stack_unit;
+                catch_ground_add(&rows->ground, mark[j].column, 1, 0);
             }
         no_room += met;
     }
     return no_room;
 }
 
-/* The marks of one row, of which `here` are made, by column and then strand: a counting
- * sort, since rows in several yarns are far from sorted. */
-struct row_order {
-    int64_t *start; /* [ncols + 1] */
-    struct catch_mark *mark;
-};
-
-static void row_put_in_order(struct rows *rows, struct row_order *order, int64_t first,
-                             int64_t nmarks, struct catch_mark *to)
-{
-    int64_t *start = order->start;
-
-    memset(start, 0, ((size_t)rows->ncols + 1) * sizeof *start);
-    for (int64_t i = first; i < first + nmarks; i++)
-        if (rows->mark[i].column != NO_COLUMN)
-            start[rows->mark[i].column + 1]++;
-    for (int c = 0; c < rows->ncols; c++)
-        start[c + 1] += start[c];
-    for (int64_t i = first; i < first + nmarks; i++) {
-        struct catch_mark mark = rows->mark[i];
-
-        if (mark.column != NO_COLUMN)
-            order->mark[start[mark.column]++] = mark;
-    }
-    for (int64_t i = 0; i < start[rows->ncols]; i++) {
-        int64_t at = i;
-
-        for (; at > 0 && to[at - 1].column == order->mark[i].column &&
-               to[at - 1].strand > order->mark[i].strand;
-             at--)
-            to[at] = to[at - 1];
-        to[at] = order->mark[i];
-    }
-}
-
-static int64_t widest_row(const struct rows *rows)
-{
-    int64_t widest = 0;
-
-    for (int r = 0; r < rows->nrows; r++) {
-        int64_t nmarks = rows->row_start[r + 1] - rows->row_start[r];
-
-        widest = nmarks > widest ? nmarks : widest;
-    }
-    return widest;
-}
-
-static void rows_put_in_order(struct rows *rows, struct catch_map *map)
-{
-    struct arena *arena = rows->work->arena;
-    struct row_order order;
-
-    order.start = arena_alloc(arena, (size_t)rows->ncols + 1, sizeof *order.start);
-    order.mark = arena_alloc(arena, (size_t)widest_row(rows), sizeof *order.mark);
-    map->count = 0;
-    if (!rows->mark) /* nothing was caught */
-        return;
-    for (int r = 0; r < rows->nrows; r++) {
-        int64_t first = rows->row_start[r];
-
-        row_put_in_order(rows, &order, first, rows->row_start[r + 1] - first,
-                         rows->mark + map->count);
-        map->count += order.start[rows->ncols];
-    }
-    map->mark = rows->mark;
-}
-
 static void rows_count(const struct rows *rows, struct catch_map *map)
 {
-    const struct catch_map *inner = rows->cloth->inner;
-
     for (int64_t i = 0; i < map->count; i++)
         map->count_of[map->mark[i].strand]++;
-    for (int64_t i = 0; inner && i < inner->count; i++)
-        map->count_of[inner->mark[i].strand] +=
-            catches_copies(rows->cloth->repeat, &inner->mark[i], rows->cloth->repeats).count;
-    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
+    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++) {
+        map->count_of[yarn] += rows->copies.count_of[yarn];
         map->spares_of[yarn] = map->count_of[yarn] - rows->fewest_of[yarn];
+    }
 }
 
 const struct catch_map *catches_rows_place(struct work *work, const struct catch_cloth *cloth,
@@ -606,7 +408,9 @@ const struct catch_map *catches_rows_place(struct work *work, const struct catch
     if (map->stacked + map->doubled > 0)
         for (int r = 0; r < rows.nrows; r++)
             map->no_room += row_count_no_room(&rows, r);
-    rows_put_in_order(&rows, map);
+    map->count =
+        catches_put_in_order(work->arena, rows.mark, rows.row_start, rows.nrows, rows.ncols);
+    map->mark = rows.mark;
     rows_count(&rows, map);
     return map;
 }

@@ -59,9 +59,9 @@ int floats_fewest_catches(int span_sts, int leave_sts)
     return span_sts <= leave_sts ? 0 : span_sts / (leave_sts + 1);
 }
 
-void floats_tally_row(const uint8_t *yarn_of, int nstitches, const struct float_run *runs, int nruns,
-                      int row, int leave_sts, struct float_tally *tally, int64_t *histogram,
-                      int histogram_limit)
+void floats_tally_row(const uint8_t *yarn_of, int nstitches, const struct float_run *runs,
+                      int nruns, int row, int leave_sts, struct float_tally *tally,
+                      int64_t *histogram, int histogram_limit)
 {
     for (int i = 0; i < nstitches; i++)
         tally[yarn_of[i]].stitches++;
@@ -136,8 +136,7 @@ void floats_tally_ring(struct work *work, const struct grid *grid, int leave_sts
     size_t ncols = (size_t)grid->ncols;
     int *column = arena_alloc(work->arena, ncols, sizeof *column);
     uint8_t *yarn_of = arena_alloc(work->arena, ncols, 1);
-    struct float_run *runs =
-        arena_alloc(work->arena, ncols + 2 * GRID_YARNS_MAX, sizeof *runs);
+    struct float_run *runs = arena_alloc(work->arena, ncols + 2 * GRID_YARNS_MAX, sizeof *runs);
     struct start_ends first = {0}, row[2];
 
     memset(tally, 0, GRID_YARNS_MAX * sizeof *tally);

@@ -23,7 +23,8 @@ struct float_run {
     uint8_t yarn;
 };
 
-/* Columns of the real stitches of a row: column[i] for stitch i from the right. Returned: W. */
+/* Columns of the real stitches of a row: column[i] for stitch i from the right; room for
+ * ncols. Returned: W. */
 int floats_row_columns(const uint8_t *cells, int ncols, int *column);
 
 /* Every float of one row. Given: yarn_of[nstitches], yarn index of each stitch from the right;
@@ -47,13 +48,17 @@ struct float_tally {
                                the next (upwards > 1: also last row to first); 0: none */
 };
 
-/* Add one row (its runs) to tally[yarn]. histogram (may be NULL): histogram[yarn * (limit + 1) + min(n, limit)]. */
+/* Add one row (its runs) to tally[GRID_YARNS_MAX], zeroed before the first row; longest_row
+ * becomes -1 where there is no float yet. start_longest_sts is not touched.
+ * histogram (may be NULL): histogram[yarn * (limit + 1) + min(n, limit)].
+ * Checked: every row of two yarns to 8 and three to 6 stitches, against the definition. */
 void floats_tally_row(const uint8_t *yarn_of, int nstitches, const struct float_run *runs, int nruns,
                       int row, int leave_sts, struct float_tally *tally, int64_t *histogram,
                       int histogram_limit);
 
-/* One repeat as a closed ring, all rows. tally[GRID_YARNS_MAX] zeroed and filled.
- * scratch: room for ncols * 2 bytes + ... is taken on the caller's work arena. */
+/* One repeat as a closed ring, all rows. tally[GRID_YARNS_MAX] zeroed and filled; the histogram
+ * (may be NULL) is added to. Room in proportion to ncols is taken from work's arena.
+ * Notes: a strand over the start is counted where both rows use the yarn; else the yarn waits. */
 struct work;
 void floats_tally_ring(struct work *work, const struct grid *grid, int leave_sts, int upwards,
                        struct float_tally *tally, int64_t *histogram, int histogram_limit);

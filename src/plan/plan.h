@@ -15,6 +15,7 @@
 #include "base/diag.h"
 #include "base/grid.h"
 #include "base/tables.h"
+#include "model/best.h"
 #include "model/carry.h"
 #include "model/catches.h"
 #include "model/fit.h"
@@ -108,12 +109,16 @@ struct plan_band {
     struct plan_colour *colours; /* knitted yarns in it, in yarn order */
     int ncolours;
     const struct catch_map *catches;   /* one repeat */
+    bool placed_best;                  /* all at once (proof says how sure), not row by row */
+    struct best_proof proof;           /* placed_best only */
     const struct catch_map *outer;     /* floats at sides, edges or steek; NULL: none */
     int rows_three_colours;      /* rows of one repeat with three or more */
     int64_t over_limit;          /* floats over the limit, one repeat, all colours */
     int longest_sts;             /* of all colours, one repeat */
     double longest_in;
     int64_t catches_repeat, catches_fewest_repeat, catches_piece; /* piece: one piece, all upwards */
+    int busiest_row;             /* row of the chart with the most catches; -1: none */
+    int64_t busiest_catches;     /* in the whole of that row, as worked */
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
 };

@@ -9,7 +9,10 @@
 
 #include "base/arena.h"
 
-enum { CELLS_WORKED_MAX = 400000000 };
+enum {
+    CELLS_WORKED_MAX = 400000000,
+    CELLS_BEST_MAX = 10000 /* beyond it the best placement takes its time: on demand only */
+};
 
 static struct catch_rules rules_of(const struct builder *builder, const struct plan_band *band)
 {
@@ -163,6 +166,28 @@ static void work_open(struct builder *builder, struct plan_band *band)
     }
 }
 
+/* The row in which she catches most often. */
+static void fill_busiest(struct builder *builder, struct plan_band *band)
+{
+    int64_t *in_row = arena_alloc(builder->work->arena, (size_t)band->rows, sizeof *in_row);
+
+    for (int64_t i = 0; i < band->catches->count; i++) {
+        const struct catch_mark *mark = &band->catches->mark[i];
+
+        in_row[mark->row] += band->outer
+                                 ? catches_copies(&band->knitted, mark, band->repeats).count
+                                 : band->repeats;
+    }
+    for (int64_t i = 0; band->outer && i < band->outer->count; i++)
+        in_row[band->outer->mark[i].row]++;
+    band->busiest_row = -1;
+    for (int row = 0; row < band->rows; row++)
+        if (in_row[row] > band->busiest_catches) {
+            band->busiest_catches = in_row[row];
+            band->busiest_row = row;
+        }
+}
+
 /* --- steps of the gauge at which the catches change -------------------------------------- */
 
 /* Fewest catches of one repeat if the longest run left loose were leave_sts. */
@@ -270,6 +295,20 @@ static void note_no_room(struct builder *builder, const struct plan_band *band)
              "Catch those loosely, or put a stitch of the floating colour into the run.");
 }
 
+/* All catches of a repeat at once, unless she or the size of the chart says row by row. */
+static void place_catches(struct builder *builder, struct plan_band *band,
+                          const struct catch_rules *rules)
+{
+    const struct given_choice *asked = &builder->project->placement;
+    const struct catch_map *quick = catches_place(builder->work, &band->knitted, rules);
+    bool large = (int64_t)band->rows * band->repeat_sts > CELLS_BEST_MAX;
+
+    band->catches = quick;
+    band->placed_best = asked->given ? asked->value == PLACEMENT_BEST : !large;
+    if (band->placed_best)
+        band->catches = best_place(builder->work, &band->knitted, rules, quick, &band->proof);
+}
+
 static void fill_band(struct builder *builder, struct plan_band *band)
 {
     struct catch_rules rules;
@@ -283,7 +322,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
         return;
     }
     rules = rules_of(builder, band);
-    band->catches = catches_place(builder->work, &band->knitted, &rules);
+    place_catches(builder, band, &rules);
     fill_colours(builder, band);
     band->rows_three_colours = rows_of_three(&band->knitted);
     if (builder_is_open(builder))
@@ -292,6 +331,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
         work_ring(band);
     for (int i = 0; i < band->ncolours; i++)
         band->catches_piece += band->colours[i].piece_catches;
+    fill_busiest(builder, band);
     fill_cliffs(builder, band);
     fill_remedies(builder, band);
     caution_one_stitch(builder, band);

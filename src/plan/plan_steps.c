@@ -60,8 +60,26 @@ static struct plan_step *add_plain(struct walk *walk, const char *name, int yarn
     return step;
 }
 
-/* Shape to `to` stitches in `yarn`; returned: rounds it takes. */
-static int add_shape(struct walk *walk, int to, int yarn)
+/* Twice as many stitches, or half, is the most that one round takes. */
+static void caution_steep(struct walk *walk, const struct plan_step *step, struct place at)
+{
+    struct builder *builder = walk->builder;
+
+    if (builder->try_at || step->shaping.rounds < 2)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_SHAPING_STEEP, at,
+             arena_printf(builder->work->arena,
+                          "From %d to %d stitches is more than one %s of shaping takes: it is spread "
+                          "over %d.",
+                          step->from_sts, step->to_sts,
+                          builder->project->worked.value == WORKED_FLAT ? "row" : "round",
+                          step->shaping.rounds),
+             "The fabric will flare or pucker there; bring the two counts nearer to each other if "
+             "that is not wanted.");
+}
+
+/* Shape to `to` stitches in `yarn`, for the part at `at`; returned: rounds it takes. */
+static int add_shape(struct walk *walk, int to, int yarn, struct place at)
 {
     struct plan_step *step;
     struct shaping shaping;
@@ -69,8 +87,7 @@ static int add_shape(struct walk *walk, int to, int yarn)
     int status = shaping_spread(walk->builder->work, walk->count, to, round, &shaping);
 
     if (status < 0) {
-        builder_fault(walk->builder, DIAG_PLAN_SIZE, walk->builder->project->source
-                          ? walk->builder->project->parts[0].at : (struct place){0},
+        builder_fault(walk->builder, DIAG_PLAN_SIZE, at,
                       "Two parts differ by more stitches than can be shaped.",
                       "Check the measures, and the stitches on the needle, of neighbouring parts.");
         return 0;
@@ -83,6 +100,7 @@ static int add_shape(struct walk *walk, int to, int yarn)
     step->shaping = shaping;
     walk->plain_yarn = yarn;
     take_rows(walk, step, shaping.rounds, walk->builder->piece->plain_gauge.rows_per_in);
+    caution_steep(walk, step, at);
     return shaping.rounds;
 }
 
@@ -117,7 +135,7 @@ static void enter_band(struct walk *walk, const struct part *next, int to,
     if (after_rows > 0)
         add_plain(walk, "", after->yarn.index, at_least_zero(after_rows - from_after));
     if (need > 0)
-        add_shape(walk, to, shape_yarn);
+        add_shape(walk, to, shape_yarn, next->at);
     if (before_rows > 0)
         add_plain(walk, "", next->before.yarn.index, at_least_zero(before_rows - from_before));
 }
@@ -166,7 +184,7 @@ static void work_plain(struct walk *walk, const struct part *part, int to,
         return;
     }
     if (need > 0)
-        add_shape(walk, to, from_after > 0 ? after->yarn.index : part->yarn.index);
+        add_shape(walk, to, from_after > 0 ? after->yarn.index : part->yarn.index, part->at);
     add_plain(walk, part->name, part->yarn.index, at_least_zero(rows - (need - from_after)));
 }
 

@@ -76,8 +76,10 @@ static const char *file_find(struct work *work, const struct project *project,
     if (is_there(path))
         return path; /* a folder, say: source_read() finds the words */
     diag_add(work->diagnostics, DIAG_FILE_MISSING, chart->at,
-             arena_printf(work->arena, "There is no file %s, nor one with .chart or .png behind "
-                          "the name.", path),
+             arena_printf(work->arena,
+                          "There is no file %s, nor one with .chart or .png behind "
+                          "the name.",
+                          path),
              "Put the chart into the folder of the project file, or correct the name.");
     return NULL;
 }
@@ -120,13 +122,13 @@ static const struct chart *chart_read_one(struct work *work, const struct projec
     *is_png = path && is_picture(path);
     if (!path)
         return NULL;
-    source = source_read(work, path, *is_png ? SOURCE_BINARY : SOURCE_TEXT, CHART_BYTES_MAX,
-                         named->at);
+    source =
+        source_read(work, path, *is_png ? SOURCE_BINARY : SOURCE_TEXT, CHART_BYTES_MAX, named->at);
     if (!source)
         return NULL;
     if (*is_png)
-        return chart_read_png(work, project, source,
-                              band->across.given ? band->across.value : 0, named->at);
+        return chart_read_png(work, project, source, band->across.given ? band->across.value : 0,
+                              named->at);
     return chart_read_text(work, project, source);
 }
 
@@ -224,8 +226,7 @@ static const struct chart *join(struct work *work, const struct part *band,
         size_t width = (size_t)charts[i]->repeat.ncols;
 
         for (size_t row = 0; row < (size_t)nrows; row++)
-            memcpy(cell + row * (size_t)ncols + done, charts[i]->repeat.cell + row * width,
-                   width);
+            memcpy(cell + row * (size_t)ncols + done, charts[i]->repeat.cell + row * width, width);
         done += width;
     }
     joined->name = name;
@@ -248,8 +249,8 @@ static const struct chart *rename_single(struct work *work, const struct part *b
 }
 
 /* The charts of a band, each file read once. Returned: all could be read. */
-static bool charts_read(struct work *work, const struct project *project,
-                        const struct part *band, const struct chart **charts)
+static bool charts_read(struct work *work, const struct project *project, const struct part *band,
+                        const struct chart **charts)
 {
     bool good = true, any_png = false;
 
@@ -259,8 +260,7 @@ static bool charts_read(struct work *work, const struct project *project,
 
         while (same < i && strcmp(band->chart[same].text, band->chart[i].text) != 0)
             same++;
-        charts[i] = same < i ? charts[same]
-                             : chart_read_one(work, project, band, i, &is_png);
+        charts[i] = same < i ? charts[same] : chart_read_one(work, project, band, i, &is_png);
         any_png = any_png || is_png;
         good = good && charts[i];
     }
@@ -276,8 +276,7 @@ static bool charts_read(struct work *work, const struct project *project,
 const struct chart *chart_read_band(struct work *work, const struct project *project,
                                     const struct part *band)
 {
-    const struct chart **charts =
-        arena_alloc(work->arena, (size_t)band->ncharts, sizeof *charts);
+    const struct chart **charts = arena_alloc(work->arena, (size_t)band->ncharts, sizeof *charts);
 
     if (band->ncharts == 0 || !charts_read(work, project, band, charts))
         return NULL; /* no chart named: reported by the reader of the project file */

@@ -3,10 +3,11 @@
  * Charts: text or picture to grid. Nothing is judged but the form.
  *
  * Text: the top row first, one mark a stitch, white space between marks ignored; `;` starts
- * a comment line; a row number at either end, set off by white space, is ignored (unless a
- * yarn's mark is a digit). Side stitches of flat work: left | repeat | right, both bars.
- * PNG: one pixel a stitch, or equal square blocks with `across`; each colour goes to the
- * nearest shade (CIEDE2000); fully transparent is no stitch.
+ * a comment, on a line of its own or behind a row; a row number at either end, set off by
+ * white space, is ignored (unless a yarn's mark is a digit). Side stitches of flat work:
+ * left | repeat | right, both bars.
+ * PNG: one pixel a stitch, or equal square blocks with `across`, whose middle decides; each
+ * colour goes to the nearest shade (CIEDE2000); fully transparent is no stitch.
  */
 #ifndef STRANDWISE_CHART_H
 #define STRANDWISE_CHART_H

@@ -101,12 +101,14 @@ static const char *strange_todo(struct chart_text *r, const struct chart_strange
     if (strange->at[0] >= '0' && strange->at[0] <= '9')
         return arena_printf(arena,
                             "If it is part of a row number, set the number off from the "
-                            "stitches with a space. %s", marks);
+                            "stitches with a space. %s",
+                            marks);
     return arena_printf(arena, "%s Change it to one of them, or give a yarn `mark = %.*s`.", marks,
                         (int)strange->nbytes, strange->at);
 }
 
-static void strange_report(struct chart_text *r, const struct chart_strange *strange, const char *marks)
+static void strange_report(struct chart_text *r, const struct chart_strange *strange,
+                           const char *marks)
 {
     const struct chart_row *row = &r->rows[strange->row];
     const char *part_name;
@@ -116,14 +118,15 @@ static void strange_report(struct chart_text *r, const struct chart_strange *str
             ? ""
             : arena_printf(r->work->arena, "; it stands in the chart %ld times", strange->count);
 
-    chart_text_fault(r, DIAG_CHART_MARK,
-          chart_text_place(r, row->line, strange->at, strange->at + strange->nbytes),
-          arena_printf(r->work->arena,
-                       "No yarn has the mark %.*s (row %d from the bottom, column %d from the "
-                       "right%s%s).",
-                       (int)strange->nbytes, strange->at, number_of(r, strange->row), column,
-                       part_name, often),
-          strange_todo(r, strange, marks));
+    chart_text_fault(
+        r, DIAG_CHART_MARK,
+        chart_text_place(r, row->line, strange->at, strange->at + strange->nbytes),
+        arena_printf(r->work->arena,
+                     "No yarn has the mark %.*s (row %d from the bottom, column %d from the "
+                     "right%s%s).",
+                     (int)strange->nbytes, strange->at, number_of(r, strange->row), column,
+                     part_name, often),
+        strange_todo(r, strange, marks));
 }
 
 void chart_form_check_marks(struct chart_text *r)
@@ -135,21 +138,21 @@ void chart_form_check_marks(struct chart_text *r)
         struct place at = {r->source, r->hash_line, 1, 1};
 
         chart_text_fault(r, DIAG_CHART_MARK, at, "The line starts with #, which is no yarn's mark.",
-              "If it is a comment, start it with ; instead.");
+                         "If it is a comment, start it with ; instead.");
     }
     if (!marks && r->nrows > 0) {
         chart_text_fault(r, DIAG_CHART_MARK, whole,
-              "No yarn has a mark, so the chart cannot be read.",
-              "Give each [yarn] the mark it has in the chart: `mark = x`.");
+                         "No yarn has a mark, so the chart cannot be read.",
+                         "Give each [yarn] the mark it has in the chart: `mark = x`.");
         return;
     }
     for (int i = 0; i < r->nstrange; i++)
         strange_report(r, &r->strange[i], marks);
     if (r->strange_more > 0)
         chart_text_fault(r, DIAG_CHART_MARK, whole,
-              arena_printf(r->work->arena,
-                           "%ld more squares have marks no yarn has.", r->strange_more),
-              "Is this file a chart? Give its name in `chart =`.");
+                         arena_printf(r->work->arena, "%ld more squares have marks no yarn has.",
+                                      r->strange_more),
+                         "Is this file a chart? Give its name in `chart =`.");
 }
 
 /* --- the form of the rows ------------------------------------------------------------ */
@@ -195,14 +198,15 @@ static void ragged_report(struct chart_text *r, int index, int width, int times)
     struct arena *arena = r->work->arena;
     int squares = row_squares(&r->rows[index]), off = abs(squares - width);
 
-    chart_text_fault(r, DIAG_CHART_RAGGED, row_place(r, &r->rows[index]),
-          arena_printf(arena, "Row %d has %s; %s %d.", number_of(r, index),
-                       chart_count(arena, squares, "stitch", "stitches"),
-                       what_others_have(times, r->nrows), width),
-          squares > width
-              ? arena_printf(arena, "Take out %s.", chart_count(arena, off, "mark", "marks"))
-              : arena_printf(arena, "Put in %s; a square without a stitch is %s.",
-                             chart_count(arena, off, "mark", "marks"), chart_text_no_stitch(r)));
+    chart_text_fault(
+        r, DIAG_CHART_RAGGED, row_place(r, &r->rows[index]),
+        arena_printf(arena, "Row %d has %s; %s %d.", number_of(r, index),
+                     chart_count(arena, squares, "stitch", "stitches"),
+                     what_others_have(times, r->nrows), width),
+        squares > width
+            ? arena_printf(arena, "Take out %s.", chart_count(arena, off, "mark", "marks"))
+            : arena_printf(arena, "Put in %s; a square without a stitch is %s.",
+                           chart_count(arena, off, "mark", "marks"), chart_text_no_stitch(r)));
 }
 
 /* Whatever its bars, a row can be counted. */
@@ -244,9 +248,9 @@ static void bars_count_check(struct chart_text *r)
         if (row->is_fine)
             continue;
         chart_text_fault(r, DIAG_CHART_BARS, row_place(r, row),
-              row->bars == 1 ? arena_printf(arena, "%s one bar only.", who)
-                             : arena_printf(arena, "%s %d bars.", who, row->bars),
-              bars_todo);
+                         row->bars == 1 ? arena_printf(arena, "%s one bar only.", who)
+                                        : arena_printf(arena, "%s %d bars.", who, row->bars),
+                         bars_todo);
         if (every)
             return;
     }
@@ -256,10 +260,10 @@ static void barred_report(struct chart_text *r, int index, bool most_barred)
 {
     r->rows[index].is_fine = false;
     chart_text_fault(r, DIAG_CHART_BARS, row_place(r, &r->rows[index]),
-          arena_printf(r->work->arena, "Row %d has %s.", number_of(r, index),
-                       most_barred ? "no bars, and other rows have"
-                                   : "two bars, and other rows have none"),
-          bars_todo);
+                     arena_printf(r->work->arena, "Row %d has %s.", number_of(r, index),
+                                  most_barred ? "no bars, and other rows have"
+                                              : "two bars, and other rows have none"),
+                     bars_todo);
 }
 
 /* All rows have bars, or none. */
@@ -298,17 +302,17 @@ static void bars_place_check(struct chart_text *r, int *values)
     for (int i = 0; i < r->nrows && model; i++) {
         const struct chart_row *row = &r->rows[i];
 
-        if (!row->is_fine ||
-            (row->part[0] == model->part[0] && row->part[2] == model->part[2]))
+        if (!row->is_fine || (row->part[0] == model->part[0] && row->part[2] == model->part[2]))
             continue;
-        chart_text_fault(r, DIAG_CHART_BARS, row_place(r, row),
-              arena_printf(arena,
-                           "Row %d has %d side stitches at the left and %d at the right; %s %d "
-                           "and %d.",
-                           number_of(r, i), row->part[0], row->part[2],
-                           2 * times > count ? "most rows have" : "other rows have",
-                           model->part[0], model->part[2]),
-              "Put the bars in the same columns in every row.");
+        chart_text_fault(
+            r, DIAG_CHART_BARS, row_place(r, row),
+            arena_printf(arena,
+                         "Row %d has %d side stitches at the left and %d at the right; %s %d "
+                         "and %d.",
+                         number_of(r, i), row->part[0], row->part[2],
+                         2 * times > count ? "most rows have" : "other rows have", model->part[0],
+                         model->part[2]),
+            "Put the bars in the same columns in every row.");
     }
 }
 
@@ -317,8 +321,8 @@ static void stitches_check(struct chart_text *r)
 {
     for (int i = 0; i < r->nrows; i++) {
         const struct chart_row *row = &r->rows[i];
-        const char *bar = row->bars == 2 ? memchr(row->from, '|', (size_t)(row->to - row->from))
-                                         : NULL;
+        const char *bar =
+            row->bars == 2 ? memchr(row->from, '|', (size_t)(row->to - row->from)) : NULL;
         const char *p = bar ? bar + 1 : row->from;
         size_t nbytes;
         int code = CHART_CODE_SPACE;
@@ -328,9 +332,10 @@ static void stitches_check(struct chart_text *r)
         if (row->bars != 1 && row->bars < 3 &&
             (code == CHART_CODE_SPACE || code == GRID_NO_STITCH || code == CHART_CODE_BAR))
             chart_text_fault(r, DIAG_CHART_EMPTY, row_place(r, row),
-                  arena_printf(r->work->arena, "Row %d has no stitch%s.", number_of(r, i),
-                               row->bars == 2 ? " between its bars" : ""),
-                  "Give it at least one, or take the row out.");
+                             arena_printf(r->work->arena, "Row %d has no stitch%s.",
+                                          number_of(r, i),
+                                          row->bars == 2 ? " between its bars" : ""),
+                             "Give it at least one, or take the row out.");
     }
 }
 
@@ -340,9 +345,10 @@ static bool sizes_check(struct chart_text *r)
         if (row_squares(&r->rows[i]) <= GRID_SIDE_MAX)
             continue;
         chart_text_fault(r, DIAG_CHART_SIZE, row_place(r, &r->rows[i]),
-              arena_printf(r->work->arena, "Row %d has %d stitches; a chart may have %d.",
-                           number_of(r, i), row_squares(&r->rows[i]), GRID_SIDE_MAX),
-              "Chart one repeat; the plan works it as often as it fits.");
+                         arena_printf(r->work->arena,
+                                      "Row %d has %d stitches; a chart may have %d.",
+                                      number_of(r, i), row_squares(&r->rows[i]), GRID_SIDE_MAX),
+                         "Chart one repeat; the plan works it as often as it fits.");
         return false;
     }
     return true;

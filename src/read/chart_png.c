@@ -15,10 +15,10 @@
 #include "chart_shades.h"
 
 enum {
-    HEAD_BYTES = 29,             /* signature, and IHDR up to its last field */
-    PIXELS_MAX = 100000000,      /* of a picture in squares */
+    HEAD_BYTES = 29,                 /* signature, and IHDR up to its last field */
+    PIXELS_MAX = 100000000,          /* of a picture in squares */
     INTERLACED_PIXELS_MAX = 4000000, /* those have to be kept whole */
-    CHUNK_BYTES_MAX = 1 << 20    /* of notes and profiles in the file */
+    CHUNK_BYTES_MAX = 1 << 20        /* of notes and profiles in the file */
 };
 
 struct picture {
@@ -38,7 +38,7 @@ struct picture {
     int64_t smudged; /* squares with some pixels of another colour */
     int64_t mixed;   /* squares of no one colour */
     int mixed_row, mixed_col; /* the first of them, from 0 */
-    size_t read; /* bytes libpng has taken */
+    size_t read;              /* bytes libpng has taken */
     bool cut_short;
 };
 
@@ -117,7 +117,8 @@ static bool blocks_check(struct picture *p)
         fault(p, DIAG_CHART_BLOCKS,
               arena_printf(arena,
                            "The picture is %ld pixels wide, which does not divide into %d "
-                           "stitches of one width.", p->width, p->across),
+                           "stitches of one width.",
+                           p->width, p->across),
               arena_printf(arena, "Make it %s pixels wide%s.",
                            or_number(p, below, below + p->across), other));
         return false;
@@ -172,8 +173,7 @@ static bool size_check(struct picture *p)
           arena_printf(arena,
                        "As a chart the picture has %ld stitches and %ld rows; at most %d of each "
                        "can be planned.",
-                       p->across > 0 ? p->across : p->width, p->height / p->block,
-                       GRID_SIDE_MAX),
+                       p->across > 0 ? p->across : p->width, p->height / p->block, GRID_SIDE_MAX),
           "Chart one repeat. If each stitch is a square of several pixels, say how many "
           "stitches: `across = 24`.");
     return false;
@@ -246,7 +246,8 @@ static bool votes_add(struct picture *p, const unsigned char *pixels)
     return true;
 }
 
-/* The shade most pixels of a square have. Three in four make it the square's colour. */
+/* The shade most pixels of a square have. Less than seven in eight, and the square is of no
+ * one colour: three in four would let four stitches pass for one. */
 static void square_decide(struct picture *p, int row, int col)
 {
     size_t kinds = (size_t)p->shades->count + 1;
@@ -260,7 +261,7 @@ static void square_decide(struct picture *p, int row, int col)
     cell_set(p, row, col, best);
     if (votes[best] < all)
         p->smudged++;
-    if (votes[best] >= all - all / 4)
+    if (votes[best] >= all - all / 8)
         return;
     if (p->mixed++ == 0) {
         p->mixed_row = row;
@@ -418,7 +419,8 @@ static bool picture_check(struct picture *p, bool all_read)
                            p->mixed_row + 1, p->mixed_col + 1),
               arena_printf(arena,
                            "Each square is %ld pixels wide then. Correct `across`, or cut margins "
-                           "off the picture.", p->block));
+                           "off the picture.",
+                           p->block));
         return false;
     }
     return true;

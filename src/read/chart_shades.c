@@ -6,7 +6,7 @@
 #include "chart_parts.h"
 
 enum {
-    SLOTS = 2 * CHART_COLOURS_MAX, /* a power of two */
+    COLOURS_FIRST = 64, /* room to begin with, doubled as they come; a power of two */
     COLOURS_NAMED_MAX = 3
 };
 
@@ -32,8 +32,9 @@ struct chart_shades *chart_shades_create(struct arena *arena, const struct proje
         shade_lab(yarn->rgb, shade->lab);
         s->count++;
     }
-    s->colour = arena_alloc(arena, CHART_COLOURS_MAX, sizeof *s->colour);
-    s->slot = arena_alloc(arena, SLOTS, sizeof *s->slot);
+    s->room = COLOURS_FIRST;
+    s->colour = arena_alloc(arena, (size_t)s->room, sizeof *s->colour);
+    s->slot = arena_alloc(arena, 2 * (size_t)s->room, sizeof *s->slot);
     return s;
 }
 
@@ -54,26 +55,45 @@ static int shade_nearest(const struct chart_shades *s, const unsigned char rgb[3
     return best;
 }
 
+/* Where the colour is, or the free slot it would go to. */
+static uint32_t *slot_find(const struct chart_shades *s, uint32_t rgb)
+{
+    uint32_t slots = 2 * (uint32_t)s->room, at = (rgb * 2654435761u >> 8) & (slots - 1);
+
+    while (s->slot[at] != 0 && s->colour[s->slot[at] - 1].rgb != rgb)
+        at = (at + 1) & (slots - 1);
+    return &s->slot[at];
+}
+
+static void room_double(struct chart_shades *s)
+{
+    size_t room = (size_t)s->room;
+
+    s->colour = arena_grow(s->arena, s->colour, room, 2 * room, sizeof *s->colour);
+    s->slot = arena_alloc(s->arena, 4 * room, sizeof *s->slot);
+    s->room *= 2;
+    for (int i = 0; i < s->ncolours; i++)
+        *slot_find(s, s->colour[i].rgb) = (uint32_t)i + 1;
+}
+
 /* The colour's entry; NULL when there are more of them than a chart has. */
 static struct chart_colour *colour_find(struct chart_shades *s, const unsigned char rgb[3])
 {
-    uint32_t packed = rgb_pack(rgb), at = (packed * 2654435761u >> 8) % SLOTS;
-    struct chart_colour *colour;
+    uint32_t packed = rgb_pack(rgb), *slot = slot_find(s, packed);
 
-    while (s->slot[at] != 0) {
-        colour = &s->colour[s->slot[at] - 1];
-        if (colour->rgb == packed)
-            return colour;
-        at = (at + 1) % SLOTS;
-    }
+    if (*slot != 0)
+        return &s->colour[*slot - 1];
     if (s->ncolours == CHART_COLOURS_MAX) {
         s->too_many = true;
         return NULL;
     }
-    colour = &s->colour[s->ncolours++];
-    *colour = (struct chart_colour){packed, shade_nearest(s, rgb), 0};
-    s->slot[at] = (uint32_t)s->ncolours;
-    return colour;
+    if (s->ncolours == s->room) {
+        room_double(s);
+        slot = slot_find(s, packed);
+    }
+    s->colour[s->ncolours++] = (struct chart_colour){packed, shade_nearest(s, rgb), 0};
+    *slot = (uint32_t)s->ncolours;
+    return &s->colour[s->ncolours - 1];
 }
 
 /* On white paper. */
@@ -90,7 +110,7 @@ int chart_shades_match(struct chart_shades *shades, const unsigned char pixel[4]
     if (pixel[3] == 0)
         return shades->count;
     for (int i = 0; i < 3; i++)
-        rgb[i] = on_white(pixel[i], pixel[3]);
+        rgb[i] = pixel[3] == 255 ? pixel[i] : on_white(pixel[i], pixel[3]);
     colour = colour_find(shades, rgb);
     if (!colour)
         return -1;
@@ -161,11 +181,9 @@ const char *chart_shades_twins(const struct chart_shades *shades)
 
             if (shades->shade[i].rgb != shades->shade[j].rgb)
                 continue;
-            sentences = arena_printf(shades->arena,
-                                     "%s %s has the shade of %s: all such stitches went to %s.",
-                                     sentences,
-                                     shades->project->yarns[shades->shade[i].yarn].name, first,
-                                     first);
+            sentences = arena_printf(
+                shades->arena, "%s %s has the shade of %s: all such stitches went to %s.",
+                sentences, shades->project->yarns[shades->shade[i].yarn].name, first, first);
             break;
         }
     return sentences;

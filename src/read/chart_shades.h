@@ -32,8 +32,8 @@ struct chart_shades {
     struct chart_shade shade[GRID_YARNS_MAX];
     int count; /* shades: may be 0 */
     struct chart_colour *colour;
-    int ncolours;
-    uint32_t *slot; /* where a colour is: its index plus 1; 0: free */
+    int ncolours, room;
+    uint32_t *slot; /* slot[2 * room]: where a colour is: its index plus 1; 0: free */
     bool too_many;  /* more colours than CHART_COLOURS_MAX */
 };
 

@@ -183,13 +183,13 @@ static bool line_strip(struct chart_text *r, int line, const char **from, const 
     return false;
 }
 
-struct place chart_text_place(const struct chart_text *r, int line, const char *from, const char *to)
+struct place chart_text_place(const struct chart_text *r, int line, const char *from,
+                              const char *to)
 {
     size_t length;
     struct place place = {r->source, line, 1, 0};
 
-    for (const char *p = source_line(r->source, line, &length); p < to;
-         p += chart_char_bytes(*p)) {
+    for (const char *p = source_line(r->source, line, &length); p < to; p += chart_char_bytes(*p)) {
         if (p < from)
             place.column++;
         else
@@ -201,7 +201,7 @@ struct place chart_text_place(const struct chart_text *r, int line, const char *
 }
 
 void chart_text_fault(struct chart_text *r, enum diag_code code, struct place at, const char *what,
-                  const char *todo)
+                      const char *todo)
 {
     r->failed = true;
     diag_add(r->work->diagnostics, code, at, what, todo);
@@ -218,10 +218,10 @@ static void rows_scan(struct chart_text *r)
         if (!line_strip(r, line, &row.from, &row.to))
             continue;
         if (r->nrows == GRID_SIDE_MAX) {
-            chart_text_fault(r, DIAG_CHART_SIZE, chart_text_place(r, row.line, row.from, row.to),
-                  arena_printf(r->work->arena, "The chart has more than %d rows.",
-                               GRID_SIDE_MAX),
-                  "Chart one repeat; `upwards =` says how often it is worked.");
+            chart_text_fault(
+                r, DIAG_CHART_SIZE, chart_text_place(r, row.line, row.from, row.to),
+                arena_printf(r->work->arena, "The chart has more than %d rows.", GRID_SIDE_MAX),
+                "Chart one repeat; `upwards =` says how often it is worked.");
             return;
         }
         row_scan(r, &row);
@@ -296,7 +296,7 @@ const struct chart *chart_read_text(struct work *work, const struct project *pro
         chart_form_check_rows(r);
     else
         chart_text_fault(r, DIAG_CHART_EMPTY, whole, "The chart has no rows.",
-              "Write the top row first, one mark for each stitch, each row on a line.");
+                         "Write the top row first, one mark for each stitch, each row on a line.");
     if (r->failed)
         return NULL;
     chart->name = source->name;

@@ -18,10 +18,10 @@ struct scanner {
     int nsections, nentries;
     int section;       /* the one we are in, or NO_SECTION, SKIPPED_SECTION */
     bool outside_said; /* "before any section": once is enough */
-    bool full_said;
+    bool full;         /* no more is taken, and that was said */
     int faults;
     int line;
-    char *bytes;       /* of the line, our own copy */
+    char *bytes; /* of the line, our own copy */
     size_t length;
 };
 
@@ -186,6 +186,7 @@ static void section_add(struct scanner *s, struct span inside)
     if (s->nsections == INI_SECTIONS_MAX) {
         fault(s, DIAG_FILE_SIZE, inside, "There are more sections than any project needs.",
               "Leave out what is not for this piece.");
+        s->full = true;
         s->section = SKIPPED_SECTION;
         return;
     }
@@ -331,7 +332,8 @@ static bool value_can_be_kept(struct scanner *s, struct span value)
         return false;
     }
     if (s->bytes[value.from] == '\'' && has(s, value, '\'') && has(s, value, '"')) {
-        fault(s, DIAG_QUOTE, value, "This value begins with one kind of quote and has the other too.",
+        fault(s, DIAG_QUOTE, value,
+              "This value begins with one kind of quote and has the other too.",
               "Use one kind only.");
         return false;
     }
@@ -399,10 +401,9 @@ static const char *scan_key(struct scanner *s, struct span key)
     }
     if (s->nentries < INI_ENTRIES_MAX)
         return name;
-    if (!s->full_said)
-        fault(s, DIAG_FILE_SIZE, key, "There are more lines than any project needs.",
-              "Leave out what is not for this piece.");
-    s->full_said = true;
+    fault(s, DIAG_FILE_SIZE, key, "There are more lines than any project needs.",
+          "Leave out what is not for this piece.");
+    s->full = true;
     return NULL;
 }
 
@@ -522,7 +523,7 @@ const struct ini *ini_read(struct work *work, const struct source *source)
 
     s.sections = arena_alloc(work->arena, INI_SECTIONS_MAX, sizeof *s.sections);
     s.entries = arena_alloc(work->arena, INI_ENTRIES_MAX, sizeof *s.entries);
-    for (s.line = 1; s.line <= source->nlines && s.faults < INI_FAULTS_MAX; s.line++)
+    for (s.line = 1; s.line <= source->nlines && s.faults < INI_FAULTS_MAX && !s.full; s.line++)
         scan_line(&s);
     if (!ini_load(work, source, s.sections, s.nsections, s.entries, s.nentries))
         return NULL;

@@ -27,9 +27,9 @@ enum {
     INI_LINE_BYTES_MAX = 1000, /* iniparser 4.1 takes 1022, with our quotes */
     INI_HEAD_BYTES_MAX = 80,   /* of a section head; iniparser looks up 1024 with the key */
     INI_KEY_BYTES_MAX = 60,
-    INI_ENTRIES_MAX = 4000,    /* iniparser's loading is quadratic: 4000 take 10 ms */
+    INI_ENTRIES_MAX = 4000, /* iniparser's loading is quadratic: 4000 take 10 ms */
     INI_SECTIONS_MAX = 1000,
-    INI_FAULTS_MAX = 200       /* then the rest of the file is not read */
+    INI_FAULTS_MAX = 200 /* then the rest of the file is not read */
 };
 
 struct ini_section {
@@ -43,7 +43,7 @@ struct ini_entry {
     const char *key;   /* lower case, white space collapsed */
     const char *value; /* without its quotes; NULL: given, but a fault was reported */
     struct place key_at;
-    struct place at;   /* the value, inside its quotes */
+    struct place at; /* the value, inside its quotes */
 };
 
 /* All of it lives in the arena. */

@@ -92,7 +92,7 @@ KEY(PLAIN, "length", "a length", "more than 0, up to 1000 in", "this, rounds or 
     "5 in")
 KEY(PLAIN, "rounds", "a number of rounds", "1 to 100000", "this, length or stitches needed", "48")
 KEY(PLAIN, "rows", "a number of rows", "1 to 100000", "the same as rounds", "48")
-KEY(PLAIN, "stitches", "a number of stitches", "1 to 10000000",
+KEY(PLAIN, "stitches", "a number of stitches", "1 to 9999999",
     "this, length or rounds needed", "1850")
 KEY(PLAIN, "stitches on needle", "a number of stitches", "1 to 100000",
     "as the part beside it", "72")
@@ -114,6 +114,7 @@ KEY(FLOAT, "catch at", "a length", "more than 0, up to 100 in", "none", "1 in")
 KEY(FLOAT, "slack", "per cent", "0 % to 60 %", "measured, else 10 %", "10 %")
 KEY(FLOAT, "stagger", "a number of columns", "1 to 3", "2", "2")
 KEY(FLOAT, "spare catches", "yes | no", "", "yes", "no")
+KEY(FLOAT, "placement", "best | quick", "", "best, quick for a large chart", "quick")
 KEY(FLOAT, "clear ends", "a number of stitches", "1 to 2", "1", "2")
 KEY(FLOAT, "carry up", "a length", "0 to 1000 in", "1 in", "1 1/2 in")
 

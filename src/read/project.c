@@ -99,6 +99,7 @@ static void read_float(struct reader *r)
     project->slack = reader_ratio(r, "slack");
     project->stagger = reader_whole(r, "stagger", UNIT_STITCH, 2);
     project->spare_catches = reader_yes(r, "spare catches", true);
+    project->placement = reader_choice(r, "placement", PLACEMENT_BEST);
     project->clear_ends = reader_whole(r, "clear ends", UNIT_STITCH, 1);
     project->carry_up = reader_length(r, "carry up");
 }

@@ -28,7 +28,10 @@ enum {
 
 enum worked { WORKED_ROUND, WORKED_FLAT };
 
-/* A value that may be missing. `given` is false for defaults; `at` then is the section. */
+/* A value that may be missing. `given` is false for defaults, and for a value that was refused;
+ * `at` then is the section (or the file, where there is no section). A number without a
+ * default of its own, or whose default is a row of a table, is rational_none() then; a yarn
+ * that is not given has the index -1 unless a default is named. */
 struct given_text {
     bool given;
     const char *text;
@@ -128,6 +131,7 @@ struct yarn {
 enum rib_stitches { RIB_SAME, RIB_COUNT, RIB_RATIO };
 enum cast_on_kind { CAST_ON_LONG_TAIL, CAST_ON_OTHER, CAST_ON_PROVISIONAL };
 enum bind_off_kind { BIND_OFF_STANDARD, BIND_OFF_SEWN, BIND_OFF_CORD, BIND_OFF_NONE };
+enum placement { PLACEMENT_BEST, PLACEMENT_QUICK };
 enum edge_habit { EDGE_ANCHOR, EDGE_TURN };
 
 struct cast_on {
@@ -210,6 +214,7 @@ struct project {
     struct given_ratio slack;         /* 10 %: 1/10 */
     struct given_whole stagger;       /* default 2; 1 to 3 */
     struct given_choice spare_catches; /* bool; default yes */
+    struct given_choice placement;     /* enum placement; default by the size of the chart */
     struct given_whole clear_ends;    /* default 1; 1 or 2 */
     struct given_length carry_up;     /* longest wait carried; default from the table */
 

@@ -16,11 +16,11 @@ void form_fault(const struct reader *reader, const struct slice *slice)
     bool at_end = slice_length(slice) == 0;
 
     slice_fault(reader, at_end ? &whole : slice, DIAG_VALUE_FORM,
-                at_end ? arena_printf(reader->work->arena, "Something is missing behind \"%s\".",
-                                      slice_seen(reader, &whole))
-                       : arena_printf(reader->work->arena,
-                                      "\"%s\" is not what \"%s\" asks for here.",
-                                      slice_seen(reader, slice), slice->key->key),
+                at_end
+                    ? arena_printf(reader->work->arena, "Something is missing behind \"%s\".",
+                                   slice_seen(reader, &whole))
+                    : arena_printf(reader->work->arena, "\"%s\" is not what \"%s\" asks for here.",
+                                   slice_seen(reader, slice), slice->key->key),
                 slice_example(reader, slice));
 }
 
@@ -29,7 +29,8 @@ bool form_try_word(struct slice *slice, const char *const *words)
     const char *text = slice_text(slice);
     size_t length = 0;
 
-    while (length < slice_length(slice) && reader_small(text[length]) >= 'a' && reader_small(text[length]) <= 'z')
+    while (length < slice_length(slice) && reader_small(text[length]) >= 'a' &&
+           reader_small(text[length]) <= 'z')
         length++;
     for (int i = 0; words[i]; i++) {
         size_t k = 0;
@@ -124,8 +125,7 @@ void reader_rib(struct reader *reader, struct cast_on *cast_on)
 {
     struct slice slice;
 
-    if (!reader_slice(reader, "rib", &slice, &cast_on->rib.at) ||
-        !read_rib(reader, slice, cast_on))
+    if (!reader_slice(reader, "rib", &slice, &cast_on->rib.at) || !read_rib(reader, slice, cast_on))
         return;
     cast_on->rib.given = true;
     cast_on->rib.text = slice_words(reader, &slice);
@@ -190,10 +190,10 @@ struct plain_rounds reader_plain_rounds(struct reader *reader, const char *key)
         return out;
     if (slice_length(&slice) == 0) {
         slice = slice_part(slice, 0, slice.to);
-        slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                    arena_printf(reader->work->arena, "\"%s\": in which yarn?",
-                                 slice_seen(reader, &slice)),
-                    slice_example(reader, &slice));
+        slice_fault(
+            reader, &slice, DIAG_VALUE_FORM,
+            arena_printf(reader->work->arena, "\"%s\": in which yarn?", slice_seen(reader, &slice)),
+            slice_example(reader, &slice));
         return out;
     }
     out.given = true;
@@ -242,16 +242,15 @@ static void add_chart(struct reader *reader, struct part *part, const struct sli
     }
     if (part->ncharts == PROJECT_CHARTS_MAX) {
         slice_fault(reader, name, DIAG_VALUE_RANGE,
-                    arena_printf(reader->work->arena,
-                                 "More than %d charts are set side by side.", PROJECT_CHARTS_MAX),
+                    arena_printf(reader->work->arena, "More than %d charts are set side by side.",
+                                 PROJECT_CHARTS_MAX),
                     "Draw some of them as one chart.");
         return;
     }
-    part->chart[part->ncharts++] =
-        (struct given_text){.given = true,
-                            .text = arena_strndup(reader->work->arena, slice_text(name),
-                                                  slice_length(name)),
-                            .at = slice_place(name)};
+    part->chart[part->ncharts++] = (struct given_text){
+        .given = true,
+        .text = arena_strndup(reader->work->arena, slice_text(name), slice_length(name)),
+        .at = slice_place(name)};
 }
 
 void reader_charts(struct reader *reader, struct part *part)

@@ -250,11 +250,12 @@ struct ball reader_ball(struct reader *reader, const char *key)
         return out;
     status =
         quantity_list_read(slice_text(&slice), slice_length(&slice), list, NULL, 2, &n, &fault_at);
-    if (status != NUMBER_OK)
+    if (status != NUMBER_OK && status != NUMBER_TRAILING)
         slice_number_fault(reader, &slice, status, fault_at);
     else if (n != 2)
         slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                    "A ball is two things: its weight, and the length of its yarn.",
+                    "A ball is two things with a comma between: its weight, and the length of its "
+                    "yarn.",
                     slice_example(reader, &slice));
     else
         out.given = take_ball(reader, &slice, list, &out);

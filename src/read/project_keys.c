@@ -122,12 +122,10 @@ static void report_name(struct reader *reader, const struct ini_section *section
                               needs ? "has no name" : "takes no name"),
                  needs ? arena_printf(reader->work->arena, "Give it one, like this: [%s %s].",
                                       section->head, kind == SECTION_YARN ? "cream" : "ripple")
-                       : arena_printf(reader->work->arena, "Write %s.",
-                                      heading(reader, kind, "")));
+                       : arena_printf(reader->work->arena, "Write %s.", heading(reader, kind, "")));
 }
 
-static struct reader_section know_section(struct reader *reader,
-                                          const struct ini_section *section)
+static struct reader_section know_section(struct reader *reader, const struct ini_section *section)
 {
     size_t word = strcspn(section->head, " ");
     const char *first = arena_strndup(reader->work->arena, section->head, word);
@@ -192,7 +190,10 @@ static const char *key_elsewhere(const struct reader *reader, const char *key)
         return NULL;
     for (int i = 0; i < KEYS; i++)
         if (strcmp(all_keys[i].key, key) == 0) {
-            text_addf(&text, "%s%s", n == 0 ? "It belongs in " : left == 1 ? " or " : ", ",
+            text_addf(&text, "%s%s",
+                      n == 0      ? "It belongs in "
+                      : left == 1 ? " or "
+                                  : ", ",
                       heading(reader, all_keys[i].section, ""));
             n++;
             left--;

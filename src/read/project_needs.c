@@ -62,8 +62,9 @@ static void need_gauge(const struct reader *r)
     bool counts = has_key(r, "stitches") || has_key(r, "rows");
 
     if (!has_key(r, "over"))
-        missing(r, counts ? "These counts were taken over how many inches?"
-                          : "The gauge was counted over how many inches?",
+        missing(r,
+                counts ? "These counts were taken over how many inches?"
+                       : "The gauge was counted over how many inches?",
                 "Write over = 4 in, or over = 10 cm.");
     need_key(r, "stitches", "There are no stitch counts here.");
     need_key(r, "rows", "There are no row counts here.");
@@ -71,8 +72,9 @@ static void need_gauge(const struct reader *r)
 
 static void need_band(const struct reader *r)
 {
-    need_key(r, "chart", arena_printf(r->work->arena, "Which chart is the band %s worked from?",
-                                      r->sections[r->section].name));
+    need_key(r, "chart",
+             arena_printf(r->work->arena, "Which chart is the band %s worked from?",
+                          r->sections[r->section].name));
 }
 
 /* A part in one yarn is so long, or so many rounds, or so many stitches: one of them. */
@@ -150,15 +152,16 @@ static void need_measure(struct reader *r)
 {
     bool flat = r->project->worked.value == WORKED_FLAT;
     const char *key = flat ? "width" : "around", *other = flat ? "around" : "width";
-    bool all = r->project->nparts > 0;
+    bool any = false, all = true;
 
     for (int i = 0; i < r->ini->nsections && all; i++) {
         if (!r->sections[i].known || r->sections[i].kind != SECTION_BAND)
             continue;
         reader_enter_at(r, i);
+        any = true;
         all = has_repeats(r) || has_key(r, key) || has_key(r, other);
     }
-    if (all)
+    if (any && all)
         return;
     reader_enter(r, SECTION_MEASURE);
     if (r->section < 0)
@@ -166,8 +169,8 @@ static void need_measure(struct reader *r)
                      flat ? "Write a section [measure] with width = 15 1/2 in."
                           : "Write a section [measure] with around = 10 1/4 in.");
     else if (!has_key(r, key) && !has_key(r, other))
-        need_key(r, key, flat ? "How wide is the finished piece?"
-                              : "How far round is the finished piece?");
+        need_key(r, key,
+                 flat ? "How wide is the finished piece?" : "How far round is the finished piece?");
 }
 
 /* --- all of them -------------------------------------------------------------------- */

@@ -44,7 +44,7 @@ static bool range_read(const char *words, struct range *range)
 static bool range_find(const struct reader *reader, const char *words, enum unit unit,
                        struct range *range)
 {
-    static const char or[] = ", or ";
+    static const char or [] = ", or ";
     const char *second = strstr(words, or);
     const char *first =
         second ? arena_strndup(reader->work->arena, words, (size_t)(second - words)) : words;
@@ -53,7 +53,7 @@ static bool range_find(const struct reader *reader, const char *words, enum unit
         return false;
     if (!second || range->unit == unit)
         return true;
-    return range_read(second + sizeof or - 1, range);
+    return range_read(second + sizeof or -1, range);
 }
 
 static void fault_range(const struct reader *reader, const struct slice *slice, bool large,
@@ -72,8 +72,11 @@ bool slice_in_range(const struct reader *reader, const struct slice *slice, cons
     struct range range;
     bool large;
 
-    if (!range_find(reader, words, unit, &range))
+    if (!range_find(reader, words, unit,
+                    &range)) { /* keys.h is wrong: never drop her value unsaid */
+        fault_range(reader, slice, true, words);
         return false;
+    }
     large = !rational_is_value(value) || rational_compare(value, range.high) > 0;
     if (!large && rational_compare(value, range.low) >= (range.over_low ? 1 : 0))
         return true;
@@ -85,7 +88,8 @@ bool slice_in_range(const struct reader *reader, const struct slice *slice, cons
 
 static bool is_infinite(const char *text)
 {
-    static const char *const words[] = {"inf", "nan", "\xE2\x88\x9E"}; /* the last: an infinity sign */
+    static const char *const words[] = {"inf", "nan",
+                                        "\xE2\x88\x9E"}; /* the last: an infinity sign */
     char head[4] = "";
 
     text += *text == '-' || *text == '+';
@@ -104,7 +108,9 @@ static bool is_huge(const char *text, size_t length)
     int digits = 0;
 
     for (size_t i = 0; i < length && text[i] != '.' && text[i] != ','; i++)
-        digits = text[i] >= '0' && text[i] <= '9' ? digits + 1 : digits > DIGITS_BEFORE_POINT ? digits : 0;
+        digits = text[i] >= '0' && text[i] <= '9' ? digits + 1
+                 : digits > DIGITS_BEFORE_POINT   ? digits
+                                                  : 0;
     return digits > DIGITS_BEFORE_POINT;
 }
 
@@ -114,6 +120,23 @@ static void fault_unknown_unit(const struct reader *reader, const struct slice *
                 arena_printf(reader->work->arena, "\"%s\" is no unit known here.",
                              slice_seen(reader, slice)),
                 slice_example(reader, slice));
+}
+
+/* "31,32": the member of the list around a doubtful comma. */
+static void fault_two_ways(const struct reader *reader, const struct slice *slice, size_t comma)
+{
+    const char *value = slice->entry->value;
+    struct slice member = {slice->entry, slice->key, comma, comma};
+
+    while (member.from > slice->from && value[member.from - 1] != ' ')
+        member.from--;
+    while (member.to < slice->to && value[member.to] != ' ')
+        member.to++;
+    slice_fault(reader, &member, DIAG_VALUE_LIST,
+                arena_printf(reader->work->arena,
+                             "\"%s\" can be one number with a decimal comma, or two.",
+                             slice_seen(reader, &member)),
+                "For two put a space behind the comma (31, 32); for one write a point (31.32).");
 }
 
 void slice_number_fault(const struct reader *reader, const struct slice *slice, int status,
@@ -137,10 +160,7 @@ void slice_number_fault(const struct reader *reader, const struct slice *slice, 
         return;
     }
     if (status == NUMBER_AMBIGUOUS) {
-        slice_fault(reader, &rest, DIAG_VALUE_LIST,
-                    arena_printf(arena, "\"%s\" can be one number with a decimal comma, or two.",
-                                 slice_seen(reader, &rest)),
-                    "For two put a space behind the comma (31, 32); for one write a point (31.32).");
+        fault_two_ways(reader, slice, at);
         return;
     }
     what = status == NUMBER_MISSING    ? arena_printf(arena, "There is no number in \"%s\".", seen)
@@ -181,11 +201,16 @@ static const char *kind_of_unit(enum unit unit)
 void slice_unit_fault(const struct reader *reader, const struct slice *slice,
                       struct quantity quantity)
 {
+    bool bare_share = quantity.unit == UNIT_NONE && strcmp(slice->key->form, "per cent") == 0;
+    const char *todo = bare_share ? arena_printf(reader->work->arena, "Write %s = %s %%.",
+                                                 slice->key->key, slice_seen(reader, slice))
+                                  : slice_example(reader, slice);
+
     slice_fault(reader, slice, DIAG_VALUE_UNIT,
                 arena_printf(reader->work->arena, "\"%s\" is %s; \"%s\" asks for %s.",
                              slice_seen(reader, slice), kind_of_unit(quantity.unit),
                              slice->key->key, slice->key->form),
-                slice_example(reader, slice));
+                todo);
 }
 
 /* --- numbers ------------------------------------------------------------------------ */
@@ -217,8 +242,7 @@ bool slice_inches(const struct reader *reader, const struct slice *slice, const 
     return slice_in_range(reader, slice, range, *inches, UNIT_INCH);
 }
 
-bool slice_whole(const struct reader *reader, const struct slice *slice, enum unit unit,
-                 int *value)
+bool slice_whole(const struct reader *reader, const struct slice *slice, enum unit unit, int *value)
 {
     struct quantity quantity;
 
@@ -231,10 +255,10 @@ bool slice_whole(const struct reader *reader, const struct slice *slice, enum un
     if (!slice_in_range(reader, slice, slice->key->range, quantity.value, UNIT_NONE))
         return false;
     if (quantity.value.den != 1) {
-        slice_fault(reader, slice, DIAG_VALUE_NUMBER,
-                    arena_printf(reader->work->arena, "\"%s\" must be a whole number.",
-                                 slice->key->key),
-                    slice_example(reader, slice));
+        slice_fault(
+            reader, slice, DIAG_VALUE_NUMBER,
+            arena_printf(reader->work->arena, "\"%s\" must be a whole number.", slice->key->key),
+            slice_example(reader, slice));
         return false;
     }
     *value = (int)quantity.value.num;

@@ -47,10 +47,10 @@ struct reader {
     struct work *work;
     const struct ini *ini;
     struct project *project;
-    struct reader_section *sections; /* ini->nsections */
-    const char **meant;              /* ini->nentries: the key suggested for an unknown one */
+    struct reader_section *sections;    /* ini->nsections */
+    const char **meant;                 /* ini->nentries: the key suggested for an unknown one */
     bool suggested[SECTION_KIND_COUNT]; /* for an unknown section: do not also ask for it */
-    int section;                     /* the one being read; -1: it is not there */
+    int section;                        /* the one being read; -1: it is not there */
     enum section_kind kind;
 };
 
@@ -129,8 +129,8 @@ struct given_yarn reader_yarn(struct reader *reader, const char *key);
 struct given_yarn slice_yarn(const struct reader *reader, const struct slice *slice);
 struct given_yarn reader_no_yarn(const struct reader *reader);
 /* Which of words[n] the text is (case ignored, white space collapsed), or -1. */
-int slice_choice(const struct reader *reader, const struct slice *slice,
-                 const char *const *words, int n);
+int slice_choice(const struct reader *reader, const struct slice *slice, const char *const *words,
+                 int n);
 void slice_choice_fault(const struct reader *reader, const struct slice *slice,
                         const char *const *words, int n);
 

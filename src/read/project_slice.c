@@ -42,8 +42,8 @@ bool reader_slice(const struct reader *reader, const char *key, struct slice *sl
     *slice = slice_part(*slice, 0, strlen(entry->value));
     if (slice_length(slice) > 0)
         return true;
-    slice_fault(reader, slice, DIAG_VALUE_EMPTY, "There are only blanks between the quotes.",
-                slice_example(reader, slice));
+    diag_add(reader->work->diagnostics, DIAG_VALUE_EMPTY, entry->at,
+             "There are only blanks between the quotes.", slice_example(reader, slice));
     return false;
 }
 

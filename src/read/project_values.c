@@ -26,10 +26,10 @@ static bool is_visible(uint32_t code)
 {
     static const struct {
         uint32_t from, to;
-    } hidden[] = {{0, 0x20},          {0x7F, 0xA0},       {0xAD, 0xAD},     {0x300, 0x36F},
-                  {0x1680, 0x1680},   {0x2000, 0x200F},   {0x2028, 0x202F}, {0x205F, 0x206F},
-                  {0x3000, 0x3000},   {0xD800, 0xF8FF},   {0xFE00, 0xFE0F}, {0xFEFF, 0xFEFF},
-                  {0xFFF0, 0xFFFF},   {0xE0000, 0x10FFFF}};
+    } hidden[] = {{0, 0x20},        {0x7F, 0xA0},       {0xAD, 0xAD},     {0x300, 0x36F},
+                  {0x1680, 0x1680}, {0x2000, 0x200F},   {0x2028, 0x202F}, {0x205F, 0x206F},
+                  {0x3000, 0x3000}, {0xD800, 0xF8FF},   {0xFE00, 0xFE0F}, {0xFEFF, 0xFEFF},
+                  {0xFFF0, 0xFFFF}, {0xE0000, 0x10FFFF}};
 
     for (size_t i = 0; i < sizeof hidden / sizeof hidden[0]; i++)
         if (code >= hidden[i].from && code <= hidden[i].to)
@@ -95,8 +95,8 @@ static bool same_ignoring_case(const char *a, const char *b)
     return *a == *b;
 }
 
-int slice_choice(const struct reader *reader, const struct slice *slice,
-                 const char *const *words, int n)
+int slice_choice(const struct reader *reader, const struct slice *slice, const char *const *words,
+                 int n)
 {
     const char *seen = slice_words(reader, slice);
 
@@ -125,9 +125,10 @@ void slice_choice_fault(const struct reader *reader, const struct slice *slice,
 }
 
 /* Other ways to say a choice that leave no doubt. */
-static const char *const also_said[][2] = {
-    {"inches", "in"},    {"inch", "in"},         {"centimetres", "cm"}, {"centimeters", "cm"},
-    {"in rounds", "round"}, {"in the round", "round"}, {"in rows", "flat"}, {"long-tail", "long tail"}};
+static const char *const also_said[][2] = {{"inches", "in"},       {"inch", "in"},
+                                           {"centimetres", "cm"},  {"centimeters", "cm"},
+                                           {"in rounds", "round"}, {"in the round", "round"},
+                                           {"in rows", "flat"},    {"long-tail", "long tail"}};
 
 struct given_choice reader_choice(struct reader *reader, const char *key, int fallback)
 {
@@ -230,16 +231,16 @@ struct given_ease reader_ease(struct reader *reader, const char *key)
     struct given_ease out = {.value = rational_none()};
     struct quantity quantity;
 
-    if (!reader_slice(reader, key, &slice, &out.at) ||
-        !slice_quantity(reader, &slice, &quantity))
+    if (!reader_slice(reader, key, &slice, &out.at) || !slice_quantity(reader, &slice, &quantity))
         return out;
     if (quantity.unit == UNIT_NONE && quantity.value.num != 0) {
         const char *seen = slice_seen(reader, &slice);
 
-        slice_fault(reader, &slice, DIAG_VALUE_UNIT,
-                    arena_printf(reader->work->arena, "\"%s\" could be per cent or a length.", seen),
-                    arena_printf(reader->work->arena, "Write %s = %s %% or %s = %s in.", key, seen,
-                                 key, seen));
+        slice_fault(
+            reader, &slice, DIAG_VALUE_UNIT,
+            arena_printf(reader->work->arena, "\"%s\" could be per cent or a length.", seen),
+            arena_printf(reader->work->arena, "Write %s = %s %% or %s = %s in.", key, seen, key,
+                         seen));
         return out;
     }
     out.is_ratio = quantity.unit == UNIT_PERCENT;

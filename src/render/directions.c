@@ -5,7 +5,12 @@
 
 #include "plan/rows.h"
 
-enum { LINE_AT = 2, HANG_AT = 6 };
+enum {
+    LINE_AT = 2,
+    HANG_AT = 6,
+    GROUP_MAX = 12,   /* runs in one pair of brackets */
+    GROUP_SAVES = 3   /* runs that brackets must save */
+};
 
 /* --- one row ------------------------------------------------------------------------ */
 
@@ -26,10 +31,10 @@ static void add_catches_of(const struct page *page, struct text *text, const str
 
     text_add(text, words_yarn(page, strand));
     if (run->stitches == 1) {
-        text_add(text, " behind it");
+        text_add(text, " behind" WORDS_TIE "it");
         return;
     }
-    text_add(text, " behind the ");
+    text_add(text, " behind" WORDS_TIE "the" WORDS_TIE);
     for (int i = 0; i < run->ncatches; i++) {
         if (run->catches[i].strand != strand)
             continue;
@@ -45,7 +50,7 @@ static void add_run(const struct page *page, struct text *text, const struct row
     uint64_t said = 0;
 
     words_add_number(text, run->stitches);
-    text_add(text, " ");
+    text_add(text, WORDS_TIE);
     text_add(text, words_yarn(page, run->yarn));
     for (int i = 0; i < run->ncatches; i++) {
         int strand = run->catches[i].strand;
@@ -58,19 +63,76 @@ static void add_run(const struct page *page, struct text *text, const struct row
     }
 }
 
+static bool same_run(const struct row_run *a, const struct row_run *b)
+{
+    if (a->yarn != b->yarn || a->stitches != b->stitches || a->ncatches != b->ncatches)
+        return false;
+    for (int i = 0; i < a->ncatches; i++)
+        if (a->catches[i].strand != b->catches[i].strand || a->catches[i].behind != b->catches[i].behind)
+            return false;
+    return true;
+}
+
+/* How often the first `length` runs come one after the other. */
+static int times_running(const struct row_run *runs, int nruns, int length)
+{
+    int same = length;
+
+    while (same < nruns && same_run(&runs[same], &runs[same - length]))
+        same++;
+    return same / length;
+}
+
+/* The group at the head of the runs that saves most words; *times 1: none is worth brackets. */
+static int find_group(const struct row_run *runs, int nruns, int *times)
+{
+    int best = 1, best_saved = GROUP_SAVES - 1;
+
+    *times = 1;
+    for (int length = 2; length <= GROUP_MAX && 2 * length <= nruns; length++) {
+        int now = times_running(runs, nruns, length);
+
+        if ((now - 1) * length <= best_saved)
+            continue;
+        best = length;
+        best_saved = (now - 1) * length;
+        *times = now;
+    }
+    return best;
+}
+
 static void add_runs(const struct page *page, struct text *text, const struct row_run *runs,
                      int nruns)
 {
-    for (int i = 0; i < nruns; i++) {
+    for (int i = 0, times; i < nruns;) {
+        int length = find_group(runs + i, nruns - i, &times);
+
         text_add(text, i > 0 ? ", " : "");
-        add_run(page, text, &runs[i]);
+        text_add(text, times > 1 ? "(" : "");
+        for (int k = 0; k < length; k++) {
+            text_add(text, k > 0 ? ", " : "");
+            add_run(page, text, &runs[i + k]);
+        }
+        if (times > 1) {
+            text_add(text, ") ");
+            text_add(text, words_times(page, times));
+        }
+        i += length * times;
     }
 }
 
-static void add_count(struct text *text, int stitches)
+/* " (84)." or " (84; 7 slate at each join)." */
+static void add_count(const struct page *page, struct text *text, const struct plan_row *row)
 {
     text_add(text, " (");
-    words_add_number(text, stitches);
+    words_add_number(text, row->stitches);
+    if (row->join_stitches > 0) {
+        text_add(text, ";" WORDS_TIE);
+        words_add_number(text, row->join_stitches);
+        text_add(text, WORDS_TIE);
+        text_add(text, words_yarn(page, row->join_yarn));
+        text_add(text, WORDS_TIE "at" WORDS_TIE "each" WORDS_TIE "join");
+    }
     text_add(text, ").");
 }
 
@@ -96,7 +158,7 @@ static void add_one_yarn(const struct page *page, struct text *text, const struc
         text_add(text, row->right_side ? " (right side)" : " (wrong side)");
     text_add(text, row->right_side ? ": knit all " : ": purl all ");
     text_add(text, words_yarn(page, row->yarns[0]));
-    add_count(text, row->stitches);
+    add_count(page, text, row);
 }
 
 static void add_several(const struct page *page, struct text *text, const struct plan_row *row)
@@ -113,20 +175,13 @@ static void add_several(const struct page *page, struct text *text, const struct
     text_add(text, row->times > 1 ? "*" : "");
     add_runs(page, text, row->unit, row->nunit);
     if (row->times > 1) {
-        text_add(text, "; from * ");
+        text_add(text, "; from" WORDS_TIE "*" WORDS_TIE);
         text_add(text, words_times(page, row->times));
-        text_add(text, " in all");
+        text_add(text, WORDS_TIE "in" WORDS_TIE "all");
     }
     text_add(text, row->nafter > 0 ? "; then " : "");
     add_runs(page, text, row->after, row->nafter);
-    add_count(text, row->stitches);
-    if (row->join_stitches > 0) {
-        text_add(text, " ");
-        text_add(text, words_yarn(page, row->join_yarn));
-        text_add(text, " runs on from one repeat into the next: ");
-        words_add_number(text, row->join_stitches);
-        text_add(text, " together.");
-    }
+    add_count(page, text, row);
 }
 
 /* All but "Round 8": two rows whose words agree are given once. */
@@ -162,7 +217,7 @@ static void put_pending(const struct page *page, const struct pending *pending)
         text_add(page->out, " ");
         column++;
     }
-    text_wrap(page->out, pending->words->bytes, column, HANG_AT, page->style->width);
+    page_wrap(page, pending->words->bytes, column, HANG_AT);
     text_add(page->out, "\n");
 }
 
@@ -227,8 +282,8 @@ static void head_band(const struct page *page, const struct plan_band *band)
     page_gap(page);
     text_add(page->out, page->style->colour ? "\033[1m" : "");
     page_say(page, 0,
-             words_format(page, "Band %s, %s of %d: %s %s of the piece", band->name, repeats,
-                          band->repeat_sts, name, rounds_of(page, band)));
+             words_format(page, "Band %s, %s of" WORDS_TIE "%d: %s" WORDS_TIE "%s of the piece",
+                          band->name, repeats, band->repeat_sts, name, rounds_of(page, band)));
     text_add(page->out, page->style->colour ? "\033[0m" : "");
     if (band->upwards > 1)
         page_say(page, LINE_AT,
@@ -315,6 +370,40 @@ static void say_edges(const struct page *page)
                               cast_on->steek_sts, words_round(page)));
 }
 
+/* A strand that is caught somewhere, for the example of how it is said. */
+static const char *strand_caught(const struct plan_piece *piece)
+{
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        if (band->catches->count > 0)
+            return piece->yarns[band->catches->mark[0].strand].name;
+        if (band->outer && band->outer->count > 0)
+            return piece->yarns[band->outer->mark[0].strand].name;
+    }
+    return "one";
+}
+
+/* Where a repeat ends in the yarn it begins with, somewhere. */
+static bool has_joins(const struct plan_piece *piece)
+{
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+        size_t ncols = (size_t)band->knitted.ncols;
+
+        for (int r = 0; r < band->rows && band->repeats > 1; r++) {
+            const uint8_t *cell = band->knitted.cell + (size_t)r * ncols;
+            size_t alike = 0;
+
+            while (alike < ncols && cell[alike] == cell[0])
+                alike++;
+            if (alike < ncols && cell[0] == cell[ncols - 1])
+                return true;
+        }
+    }
+    return false;
+}
+
 static void say_how(const struct page *page)
 {
     bool round = page->plan->round;
@@ -329,8 +418,14 @@ static void say_how(const struct page *page)
     say_underneath(page);
     if (page->plan->piece.catches > 0)
         page_say(page, LINE_AT,
-                 "\"catching slate behind the 5th\" means: hold that strand in behind the 5th of "
-                 "those stitches, firmly but not tightly.");
+                 words_format(page,
+                              "\"catching %s behind the 5th\" means: hold that strand in behind the "
+                              "5th of those stitches, firmly but not tightly.",
+                              strand_caught(&page->plan->piece)));
+    if (has_joins(&page->plan->piece))
+        page_say(page, LINE_AT,
+                 "\"At each join\": where a repeat ends and the next begins in one yarn, as many "
+                 "stitches of it come together.");
     say_edges(page);
 }
 

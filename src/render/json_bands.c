@@ -198,6 +198,22 @@ static void write_counts(struct json *json, const struct plan_band *band)
     json_whole(json, "rows_of_three_colours", band->rows_three_colours);
 }
 
+/* How sure it is that no placing is better; row by row nothing is proven. */
+static void write_proof(struct json *json, const struct plan_band *band)
+{
+    json_string(json, "placement", band->placed_best ? "best" : "quick");
+    json_bool(json, "proven", band->placed_best && band->proof.proven);
+    if (!band->placed_best) {
+        json_null(json, "at_least");
+        return;
+    }
+    json_line_open(json, "at_least");
+    json_whole(json, "stacks", band->proof.stacks);
+    json_whole(json, "catches", band->proof.catches);
+    json_whole(json, "near", band->proof.near);
+    json_object_close(json);
+}
+
 static void write_catches(struct json *json, const struct plan_band *band,
                           const struct quoted_names *names)
 {
@@ -209,10 +225,12 @@ static void write_catches(struct json *json, const struct plan_band *band,
     json_whole(json, "catches_fewest_repeat", band->catches_fewest_repeat);
     json_whole(json, "catches_repeat", band->catches_repeat);
     json_whole(json, "catches_piece", band->catches_piece);
+    json_whole(json, "catches_busiest_row", band->busiest_catches);
     json_whole(json, "stacked", map ? map->stacked : 0);
     json_whole(json, "doubled", map ? map->doubled : 0);
     json_whole(json, "touching", map ? map->touching : 0);
     json_whole(json, "no_room", map ? map->no_room : 0);
+    write_proof(json, band);
     json_object_open(json, "cliffs");
     write_cliff(json, "below", &band->below, band->has_cliff_below);
     write_cliff(json, "above", &band->above, band->has_cliff_above);

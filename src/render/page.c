@@ -8,6 +8,20 @@ void page_gap(const struct page *page)
     text_add(page->out, "\n");
 }
 
+static void untie(char *from)
+{
+    for (; (from = strchr(from, *WORDS_TIE)) != NULL; from++)
+        *from = ' ';
+}
+
+void page_wrap(const struct page *page, const char *words, int start_column, int indent)
+{
+    size_t from = page->out->length;
+
+    text_wrap(page->out, words, start_column, indent, page->style->width);
+    untie(page->out->bytes + (from < page->out->length ? from : page->out->length));
+}
+
 void page_heading(const struct page *page, const char *heading, const char *aside)
 {
     page_gap(page);
@@ -16,7 +30,7 @@ void page_heading(const struct page *page, const char *heading, const char *asid
     text_add(page->out, page->style->colour ? "\033[0m" : "");
     if (aside && *aside) {
         text_add(page->out, "  ");
-        text_wrap(page->out, aside, text_columns(heading) + 2, 2, page->style->width);
+        page_wrap(page, aside, text_columns(heading) + 2, 2);
     }
     text_add(page->out, "\n");
 }
@@ -24,7 +38,7 @@ void page_heading(const struct page *page, const char *heading, const char *asid
 void page_say(const struct page *page, int indent, const char *words)
 {
     text_repeat(page->out, ' ', indent);
-    text_wrap(page->out, words, indent, indent, page->style->width);
+    page_wrap(page, words, indent, indent);
     text_add(page->out, "\n");
 }
 
@@ -34,9 +48,9 @@ static void add_hanging(const struct page *page, int indent, const char *mark, i
     int column = indent + text_columns(mark);
 
     text_repeat(page->out, ' ', indent);
-    text_add(page->out, mark);
+    page_wrap(page, mark, indent, indent);
     text_repeat(page->out, ' ', column < hang ? hang - column : 1);
-    text_wrap(page->out, words, column < hang ? hang : column + 1, hang, page->style->width);
+    page_wrap(page, words, column < hang ? hang : column + 1, hang);
     text_add(page->out, "\n");
 }
 
@@ -82,6 +96,7 @@ void line_to(struct text *line, int column, const char *words)
 
 void page_put(const struct page *page, struct text *line)
 {
+    untie(line->bytes);
     text_add(page->out, line->bytes);
     text_add(page->out, "\n");
 }

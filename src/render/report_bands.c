@@ -61,8 +61,8 @@ static void entry_wanted(const struct page *page, const struct plan_band *band)
 
 static void put_remedies(const struct page *page, const struct plan_band *band)
 {
-    if (band->nremedies == 0)
-        return;
+    if (band->nremedies == 0 || band->meets_target)
+        return; /* near enough: nothing to be done about it */
     page_say(page, 2, "Other ways to meet the measure, and what each costs:");
     for (int i = 0; i < band->nremedies; i++)
         page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
@@ -76,8 +76,8 @@ void report_bands(const struct page *page)
     for (int i = 0; i < piece->nbands; i++) {
         const struct plan_band *band = &piece->bands[i];
 
-        page_heading(page, words_format(page, "BAND: %s", band->name),
-                     words_format(page, "chart %s", band->chart_name));
+        page_heading(page, words_format(page, "BAND %s", band->name),
+                     words_format(page, "from %s", band->chart_name));
         entry_stitches(page, band);
         entry_rows(page, band);
         entry_size(page, band);

@@ -6,7 +6,7 @@
 
 #include "report.h"
 
-enum { NAME_AT = 2, NAME_WIDE = 14, WORKED_TO = 33, NEED_TO = 51, BALLS_TO = 63, LEFT_TO = 80 };
+enum { NAME_AT = 2, NAME_WIDE = 12, WORKED_TO = 31, NEED_TO = 51, BALLS_TO = 63, LEFT_TO = 80 };
 
 static double need_m(const struct plan_yarn *yarn)
 {
@@ -95,10 +95,7 @@ void report_buy(const struct page *page)
     if (piece->nyarns == 0)
         return;
     page_heading(page, "BUY",
-                 page->plan->make > 1
-                     ? words_format(page, "for all %d pieces; all of one colour from one dye lot",
-                                    page->plan->make)
-                     : "all of one colour from one dye lot");
+                 words_format(page, "for %s; each colour in one dye lot", words_pieces(page)));
     put_head(page, piece, balls);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)

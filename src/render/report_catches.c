@@ -78,7 +78,7 @@ void report_histogram(const struct page *page, const struct plan_band *band)
         line_to(&line, COUNT_TO + i * COUNT_WIDE,
                 words_clip(page, words_yarn(page, band->colours[i].yarn), COUNT_WIDE - 1));
     line_at(&line, BAR_AT,
-            band->over_limit > 0 ? "floats that long   # caught" : "floats that long");
+            band->over_limit > 0 ? "floats (= loose, # caught)" : "floats");
     page_put(page, &line);
     for (int i = 0; i < n; i++)
         put_length(page, band, lengths[i], most);
@@ -98,7 +98,7 @@ static const char *strand_words(const struct page *page, const struct catch_mark
     for (int64_t i = 0; i < nmarks; i++)
         if (marks[i].strand == marks[0].strand)
             columns[n++] = marks[i].column + 1;
-    return words_format(page, "%s behind %s", words_yarn(page, marks[0].strand),
+    return words_format(page, "%s behind" WORDS_TIE "%s", words_yarn(page, marks[0].strand),
                         words_numbers(page, columns, n));
 }
 

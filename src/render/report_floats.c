@@ -79,7 +79,7 @@ static void put_floats(const struct page *page, const struct plan_band *band)
 
 /* --- catches ------------------------------------------------------------------------ */
 
-enum { REPEAT_TO = 29, SPARE_TO = 38, PIECE_TO = 48, ALL_TO = 58 };
+enum { REPEAT_TO = 29, PIECE_TO = 38, ALL_TO = 51, SPARE_TO = 72 };
 
 static void put_catch_head(const struct page *page, bool spares)
 {
@@ -87,10 +87,9 @@ static void put_catch_head(const struct page *page, bool spares)
 
     line_at(&line, NAME_AT, "catches");
     line_to(&line, REPEAT_TO, "a repeat");
-    line_to(&line, SPARE_TO, spares ? "spare" : "");
-    line_to(&line, PIECE_TO, "a piece");
-    if (page->plan->make > 1)
-        line_to(&line, ALL_TO, words_format(page, "all %d", page->plan->make));
+    line_to(&line, PIECE_TO, page->plan->make > 1 ? "a piece" : "in all");
+    line_to(&line, ALL_TO, page->plan->make > 1 ? words_pieces(page) : "");
+    line_to(&line, SPARE_TO, spares ? "spare in a repeat" : "");
     page_put(page, &line);
 }
 
@@ -101,10 +100,10 @@ static void put_catch_line(const struct page *page, const char *name, const int6
 
     line_at(&line, NAME_AT, words_clip(page, name, NAME_WIDE));
     line_to(&line, REPEAT_TO, words_grouped(page, counts[0]));
-    line_to(&line, SPARE_TO, spares ? words_grouped(page, counts[1]) : "");
     line_to(&line, PIECE_TO, words_grouped(page, counts[2]));
     if (page->plan->make > 1)
         line_to(&line, ALL_TO, words_grouped(page, counts[2] * page->plan->make));
+    line_to(&line, SPARE_TO, spares ? words_grouped(page, counts[1]) : "");
     page_put(page, &line);
 }
 
@@ -163,12 +162,45 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
                               pairs(page, map->doubled), where));
     if (map->touching > 0)
         page_say(page, NAME_AT,
-                 words_format(page, "%s %s one column apart in neighbouring %s.",
-                              pairs(page, map->touching), where, rounds));
+                 words_format(page, "%s %s %s one column apart in neighbouring %s.",
+                              pairs(page, map->touching), where,
+                              map->touching == 1 ? "stands" : "stand", rounds));
     if (map->no_room > 0)
         page_say(page, NAME_AT,
                  words_format(page, "%s had no room to stagger.",
                               words_count(page, map->no_room, "float", "floats")));
+}
+
+/* Whether anything better could be had. */
+static void say_proof(const struct page *page, const struct plan_band *band)
+{
+    const struct best_proof *proof = &band->proof;
+
+    if (!band->placed_best)
+        page_say(page, NAME_AT,
+                 words_format(page, "Placed %s by %s, which is quick; placement = best looks at all "
+                                    "%s together.",
+                              words_round(page), words_round(page),
+                              page->plan->round ? "rounds" : "rows"));
+    else if (proof->proven)
+        page_say(page, NAME_AT,
+                 "No other placing has fewer catches standing on each other, nor as few with fewer "
+                 "catches: that is proven.");
+    else
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "The best that was found; a repeat cannot have fewer than %s.",
+                              words_count(page, proof->catches, "catch", "catches")));
+}
+
+/* The round in which she stops most often. */
+static void say_busiest(const struct page *page, const struct plan_band *band)
+{
+    if (band->busiest_row >= 0)
+        page_say(page, NAME_AT,
+                 words_format(page, "Most in one %s: %s, in chart %s %d.", words_round(page),
+                              words_grouped(page, band->busiest_catches), words_round(page),
+                              band->busiest_row + 1));
 }
 
 /* The strand from the last use in a round to the first in the next: no part of the repeat. */
@@ -208,7 +240,9 @@ static void put_band(const struct page *page, const struct plan_band *band)
     if (band->catches_piece > 0) {
         page_gap(page);
         put_catches(page, band);
+        say_busiest(page, band);
         say_neighbours(page, band);
+        say_proof(page, band);
         report_catch_places(page, band);
     }
     say_start(page, band);
@@ -267,7 +301,7 @@ void report_waiting(const struct page *page)
         any = any || piece->yarns[i].carry.waits + piece->yarns[i].carry.cuts > 0;
     if (!any)
         return;
-    page_heading(page, "COLOURS WAITING", words_apiece(page));
+    page_heading(page, "COLOURS WAITING", page->plan->make > 1 ? "in each piece" : NULL);
     page_say(page, 2,
              words_format(page, "A wait of up to %s is carried up at the %s, twisted in every two "
                                 "to four %s; a longer one is cut.",

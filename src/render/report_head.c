@@ -6,7 +6,7 @@
 
 #include "report.h"
 
-static const double IN_PER_10_CM = 3.937007874; /* 10 / 2.54 */
+static const double CM_PER_IN = 2.54;
 
 static const char *needles(const struct page *page, const struct plan_gauge *gauge)
 {
@@ -25,13 +25,13 @@ static const char *gauge_words(const struct page *page, const struct plan_gauge 
     const char *rows = page->plan->round ? "rounds" : "rows";
     const char *sts_in = words_decimal(page, gauge->per_in, 2);
     const char *rows_in = words_decimal(page, gauge->rows_per_in, 2);
-    const char *sts_cm = words_decimal(page, gauge->per_in * IN_PER_10_CM, 1);
-    const char *rows_cm = words_decimal(page, gauge->rows_per_in * IN_PER_10_CM, 1);
+    const char *sts_cm = words_decimal(page, gauge->per_in * 10.0 / CM_PER_IN, 1);
+    const char *rows_cm = words_decimal(page, gauge->rows_per_in * 10.0 / CM_PER_IN, 1);
 
     if (page->plan->cm_first)
-        return words_format(page, "%s stitches and %s %s to 10 cm (%s and %s to the inch)", sts_cm,
+        return words_format(page, "%s stitches and %s %s to 10" WORDS_TIE "cm (%s and %s to the inch)", sts_cm,
                             rows_cm, rows, sts_in, rows_in);
-    return words_format(page, "%s stitches and %s %s to the inch (%s and %s to 10 cm)", sts_in,
+    return words_format(page, "%s stitches and %s %s to the inch (%s and %s to 10" WORDS_TIE "cm)", sts_in,
                         rows_in, rows, sts_cm, rows_cm);
 }
 
@@ -54,20 +54,18 @@ void report_title(const struct page *page)
     const char *title = *plan->title ? plan->title : plan->project_name;
     int length = text_columns(title);
 
-    text_add(page->out, plan->title && page->style->colour ? "\033[1m" : "");
+    text_add(page->out, page->style->colour ? "\033[1m" : "");
     text_wrap(page->out, title, 0, 0, page->style->width);
     text_add(page->out, page->style->colour ? "\033[0m\n" : "\n");
     text_repeat(page->out, '=', length < page->style->width ? length : page->style->width);
     page_gap(page);
     page_say(page, 0, how_worked(page));
-    page_say(page, 0,
-             words_format(page, "Gauge, stranded and %s: %s%s.",
-                          gauge->washed ? "washed" : "not yet washed", gauge_words(page, gauge),
-                          needles(page, gauge)));
+    page_entry(page, "gauge",
+               words_format(page, "%s, stranded, %s%s", gauge_words(page, gauge),
+                            gauge->washed ? "washed" : "not yet washed", needles(page, gauge)));
     if (plain->given)
-        page_say(page, 0,
-                 words_format(page, "Gauge, plain: %s%s.", gauge_words(page, plain),
-                              needles(page, plain)));
+        page_entry(page, "plain gauge",
+                   words_format(page, "%s%s", gauge_words(page, plain), needles(page, plain)));
 }
 
 void report_before(const struct page *page)

@@ -6,7 +6,7 @@
 
 #include "report.h"
 
-enum { STEP_TO = 4, STEP_AT = 6, STEP_WIDE = 44, NEEDLE_TO = 53, ROUNDS_TO = 62, HEIGHT_TO = 80 };
+enum { STEP_TO = 4, STEP_AT = 6, STEP_WIDE = 38, NEEDLE_TO = 49, ROUNDS_TO = 59, HEIGHT_TO = 80 };
 
 static void put_steps_head(const struct page *page)
 {
@@ -90,12 +90,12 @@ static const char *band_words(const struct page *page, const struct plan_step *s
 
 static const char *plain_words(const struct page *page, const struct plan_step *step)
 {
-    const char *part = *step->name ? words_format(page, ": %s", step->name) : "";
+    const char *start = *step->name ? words_format(page, "Part %s: plain", step->name) : "Plain";
 
     if (step->counted_otherwise)
-        return words_format(page, "Plain in %s%s, %s in all.", words_yarn(page, step->yarn), part,
+        return words_format(page, "%s in %s, %s in all.", start, words_yarn(page, step->yarn),
                             words_count(page, step->stitches, "stitch", "stitches"));
-    return words_format(page, "Plain in %s%s, %s.", words_yarn(page, step->yarn), part,
+    return words_format(page, "%s in %s, %s.", start, words_yarn(page, step->yarn),
                         words_rounds(page, step->rows));
 }
 
@@ -129,7 +129,7 @@ static void put_step(const struct page *page, int number, const char *words,
     struct text line = page_line(page);
     const char *rest;
 
-    text_wrap(&folded, words, 0, 0, STEP_WIDE - STEP_AT + 2);
+    text_wrap(&folded, words, 0, 0, STEP_WIDE);
     rest = folded.bytes;
     line_to(&line, STEP_TO, words_format(page, "%d", number));
     for (bool first = true;; first = false) {
@@ -143,8 +143,9 @@ static void put_step(const struct page *page, int number, const char *words,
             if (step->rows > 0) {
                 line_to(&line, ROUNDS_TO,
                         words_range(page, step->first_row, step->first_row + step->rows - 1));
-                line_to(&line, HEIGHT_TO, words_length(page, step->height_in));
             }
+            if (step->rows > 1)
+                line_to(&line, HEIGHT_TO, words_length(page, step->height_in));
         }
         page_put(page, &line);
         if (!rest[length])
@@ -170,7 +171,7 @@ static const char *sewn_words(const struct page *page)
                   words_count(page, yarn->duplicate_spots, "spot", "spots"));
     }
     if (text.length > 0)
-        text_add(&text, page->plan->make > 1 ? " in all the pieces." : ".");
+        text_add(&text, words_format(page, " in %s.", words_pieces(page)));
     return text.bytes;
 }
 
@@ -182,7 +183,7 @@ void report_steps(const struct page *page)
     if (piece->nsteps == 0)
         return;
     page_heading(page, "CAST ON AND SHAPE",
-                 "needle: stitches on it after the step; height: of the step alone");
+                 "stitches on the needle after each step, and its own height");
     put_steps_head(page);
     for (int i = 0; i < piece->nsteps; i++)
         put_step(page, i + 1, step_words(page, &piece->steps[i]), &piece->steps[i]);

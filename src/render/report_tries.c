@@ -6,7 +6,7 @@
 
 #include "report.h"
 
-enum { NAME_AT = 2, NAME_WIDE = 13, GAUGE_TO = 23, REPEATS_TO = 32, SIZE_TO = 50, LONGEST_TO = 72,
+enum { NAME_AT = 2, NAME_WIDE = 12, GAUGE_TO = 21, REPEATS_TO = 30, SIZE_TO = 51, LONGEST_TO = 71,
        CATCHES_TO = 80 };
 
 static const char *repeats_words(const struct page *page, const struct plan_piece *piece)
@@ -18,22 +18,18 @@ static const char *repeats_words(const struct page *page, const struct plan_piec
     return words_clip(page, text.bytes, REPEATS_TO - GAUGE_TO - 1);
 }
 
-/* "10, 1 1/4 in (3.2 cm)" */
-static const char *longest_words(const struct page *page, const struct plan_piece *piece)
-{
-    return words_format(page, "%d, %s", piece->longest_sts, words_length(page, piece->longest_in));
-}
-
 static void put_piece(const struct page *page, const char *name, const struct plan_piece *piece)
 {
     struct text line = page_line(page);
 
     line_at(&line, NAME_AT, words_clip(page, name, NAME_WIDE));
-    line_to(&line, GAUGE_TO, words_decimal(page, piece->gauge.per_in, 2));
+    line_to(&line, GAUGE_TO,
+            page->plan->cm_first ? words_decimal(page, 100.0 / piece->gauge.stitch_width_mm, 1)
+                                 : words_decimal(page, piece->gauge.per_in, 2));
     line_to(&line, REPEATS_TO, repeats_words(page, piece));
     if (piece->nbands > 0)
         line_to(&line, SIZE_TO, words_length(page, piece->bands[0].finished_in));
-    line_to(&line, LONGEST_TO, longest_words(page, piece));
+    line_to(&line, LONGEST_TO, words_length(page, piece->longest_in));
     line_to(&line, CATCHES_TO, words_grouped(page, piece->catches));
     page_put(page, &line);
 }
@@ -42,10 +38,10 @@ static void put_try_head(const struct page *page)
 {
     struct text line = page_line(page);
 
-    line_to(&line, GAUGE_TO, "sts/in");
+    line_to(&line, GAUGE_TO, page->plan->cm_first ? "/10 cm" : "sts/in");
     line_to(&line, REPEATS_TO, "repeats");
     line_to(&line, SIZE_TO, words_across(page));
-    line_to(&line, LONGEST_TO, "longest float, sts");
+    line_to(&line, LONGEST_TO, "longest float");
     line_to(&line, CATCHES_TO, "catches");
     page_put(page, &line);
 }
@@ -91,8 +87,7 @@ static void put_yarns(const struct page *page)
 
     page_gap(page);
     page_say(page, NAME_AT,
-             plan->make > 1 ? words_format(page, "Yarn for all %d pieces, as worked:", plan->make)
-                            : "Yarn, as worked:");
+             words_format(page, "Yarn for %s, as worked:", words_pieces(page)));
     put_yarns_of(page, "this plan", &plan->piece);
     for (int i = 0; i < plan->ntries; i++)
         if (plan->tries[i].fits)
@@ -104,7 +99,11 @@ static void put_yarns(const struct page *page)
 static const char *verdict(const struct page *page, const struct plan_try *try_out)
 {
     const struct plan_piece *own = &page->plan->piece, *piece = &try_out->piece;
-    const char *catches = words_count(page, piece->catches, "catch", "catches");
+    const char *count = words_count(page, piece->catches, "catch", "catches");
+    const char *catches =
+        piece->catches == own->catches
+            ? words_format(page, "%s, as many as now", count)
+            : words_format(page, "%s in place of %s", count, words_grouped(page, own->catches));
     const char *longest = words_format(page, "the longest passes behind %s, %s",
                                        words_count(page, piece->longest_sts, "stitch", "stitches"),
                                        words_length(page, piece->longest_in));
@@ -112,16 +111,24 @@ static const char *verdict(const struct page *page, const struct plan_try *try_o
 
     if (!try_out->fits)
         return words_set(page, try_out->why ? try_out->why : "The chart does not fit at this gauge.");
-    if (!piece->too_long)
+    switch (try_out->verdict) {
+    case VERDICT_NONE_LONG:
         return words_format(page, "No float is too long: nothing need be caught; %s.", longest);
-    if (piece->catches <= own->catches && own->too_long)
+    case VERDICT_TOO_LONG:
         return words_format(page,
-                            "%s in place of %s. Some floats are still over the limit of %s; %s.",
-                            catches, words_grouped(page, own->catches), limit, longest);
-    return words_format(page,
-                        "The floats become too long for the limit of %s: %s in place of %s; %s. "
-                        "Break the motif up, or stay with the finer yarn.",
-                        limit, catches, words_grouped(page, own->catches), longest);
+                            "The floats become too long for the limit of %s, which now they are "
+                            "not: %s; %s. Break the motif up, or stay with the finer yarn.",
+                            limit, catches, longest);
+    case VERDICT_LONGER:
+        return words_format(page,
+                            "The floats become longer still: %s; %s, over the limit of %s. Break "
+                            "the motif up, or stay with the finer yarn.",
+                            catches, longest, limit);
+    case VERDICT_NOT_LONGER:
+        break;
+    }
+    return words_format(page, "Some floats are still over the limit of %s: %s; %s.", limit, catches,
+                        longest);
 }
 
 static void put_verdicts(const struct page *page)
@@ -147,15 +154,17 @@ static void say_steps(const struct page *page, const struct plan_band *band)
     struct text words = text_create(page->work->arena);
 
     text_addf(&words, "Band %s takes %s a repeat at the fewest.", band->name,
-              words_count(page, band->catches_fewest_repeat, "catch", "catches"));
+              band->catches_fewest_repeat == 0
+                  ? "no catch"
+                  : words_count(page, band->catches_fewest_repeat, "catch", "catches"));
     if (band->has_cliff_above)
-        text_addf(&words, catch_at ? " Over %s stitches to the inch it takes %s."
-                                   : " At %s stitches to the inch or more it takes %s.",
-                  words_decimal(page, band->above.per_in, 2),
+        text_addf(&words, catch_at ? " Over %s it takes %s."
+                                   : " At %s or more it takes %s.",
+                  words_gauge(page, band->above.per_in),
                   catches_of(page, band->above.catches));
     if (band->has_cliff_below)
         text_addf(&words, catch_at ? " At %s or fewer it takes %s." : " Under %s it takes %s.",
-                  words_decimal(page, band->below.per_in, 2),
+                  words_gauge(page, band->below.per_in),
                   catches_of(page, band->below.catches));
     page_say(page, NAME_AT, words.bytes);
 }

@@ -23,6 +23,9 @@ enum weight {
     WEIGHT_CHILD = 95
 };
 
+/* Shares of the size asked for from which being off comes first, and from which it counts. */
+static const double OFF_BAD = 0.04, OFF_SEEN = 0.02;
+
 struct worry {
     int weight;
     int note;
@@ -90,7 +93,6 @@ static const char *range_words(const struct page *page, const struct plan_band *
 
 static void worry_size(const struct page *page, struct worries *worries)
 {
-    const double bad = 0.04, seen = 0.02;
     const struct plan_piece *piece = &page->plan->piece;
     const struct plan_band *band;
     const char *name;
@@ -101,7 +103,7 @@ static void worry_size(const struct page *page, struct worries *worries)
     band = furthest_off(piece);
     off = off_part(band);
     name = piece->nbands > 1 ? words_format(page, "Band %s", band->name) : "It";
-    add_worry(worries, off > bad ? WEIGHT_SIZE_BAD : off > seen ? WEIGHT_SIZE : WEIGHT_CATCHES + 1,
+    add_worry(worries, off > OFF_BAD ? WEIGHT_SIZE_BAD : off > OFF_SEEN ? WEIGHT_SIZE : WEIGHT_CATCHES + 1,
               -1,
               words_format(page, "%s comes out %s %s%s.%s", name,
                            words_length(page, band->finished_in), words_across(page),
@@ -112,10 +114,11 @@ static void worry_height(const struct page *page, struct worries *worries)
 {
     double wanted_in = page->plan->height_wanted_in;
     double off_in = page->plan->piece.bands_height_in - wanted_in;
+    bool bad = fabs(off_in) > OFF_BAD * wanted_in;
 
     if (!(wanted_in > 0.0) || fabs(off_in) < 1.0 / page->plan->piece.gauge.rows_per_in)
         return;
-    add_worry(worries, WEIGHT_SIZE, -1,
+    add_worry(worries, bad ? WEIGHT_SIZE : WEIGHT_SOFT + 1, -1,
               words_format(page, "The patterned part comes to %s in height; you asked for %s.",
                            words_length(page, page->plan->piece.bands_height_in),
                            words_length(page, wanted_in)));

@@ -17,7 +17,6 @@ static void put_names(const struct page *page, const struct columns *columns)
 {
     struct text line = page_line(page);
 
-    line_at(&line, USE_AT, words_format(page, "in %s", page->plan->cm_first ? "metres" : "yards"));
     for (int i = 0; i < columns->count; i++)
         line_to(&line, FIRST_TO + i * COLUMN_WIDE,
                 words_clip(page, words_yarn(page, columns->yarn[i]), COLUMN_WIDE - 1));
@@ -169,8 +168,7 @@ void report_yarn(const struct page *page)
     if (plan->piece.nyarns == 0)
         return;
     page_heading(page, "YARN, WHERE IT GOES",
-                 plan->make > 1 ? words_format(page, "all %d pieces, before the spare", plan->make)
-                                : "before the spare");
+                 words_format(page, "%s, before anything to spare", words_pieces(page)));
     put_tables(page);
     page_gap(page);
     say_trust(page);

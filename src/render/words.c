@@ -52,21 +52,32 @@ static const struct fraction *fraction_at(const char *words, size_t i)
     return NULL;
 }
 
+/* The blank at words[i] stands between a number and its unit or fraction. */
+static bool binds(const char *words, size_t i)
+{
+    static const char *const units[] = {"in ", "in)", "in,", "in.", "in:", "in;", "cm", "mm", "%"};
+
+    if (words[i] != ' ' || i == 0 || !is_digit(words[i - 1]))
+        return false;
+    for (size_t k = 0; k < sizeof units / sizeof *units; k++)
+        if (strncmp(words + i + 1, units[k], strlen(units[k])) == 0)
+            return true;
+    return fraction_at(words, i + 1) != NULL;
+}
+
 const char *words_set(const struct page *page, const char *words)
 {
-    struct text set;
+    struct text set = text_create(page->work->arena);
 
-    if (!page->style->utf8 || !strchr(words, '/'))
-        return words;
-    set = text_create(page->work->arena);
     for (size_t i = 0; words[i];) {
-        const struct fraction *fraction = fraction_at(words, i);
+        const struct fraction *fraction = page->style->utf8 ? fraction_at(words, i) : NULL;
 
         if (!fraction) {
-            text_add_bytes(&set, words + i++, 1);
+            text_add_bytes(&set, binds(words, i) ? WORDS_TIE : words + i, 1);
+            i++;
             continue;
         }
-        if (set.length > 1 && set.bytes[set.length - 1] == ' ' && is_digit(set.bytes[set.length - 2]))
+        if (set.length > 0 && set.bytes[set.length - 1] == *WORDS_TIE)
             set.bytes[--set.length] = '\0';
         text_add(&set, fraction->sign);
         i += 3;
@@ -75,6 +86,16 @@ const char *words_set(const struct page *page, const char *words)
 }
 
 /* --- lengths ------------------------------------------------------------------------ */
+
+/* words with a tie for each blank. */
+static const char *tie(const struct page *page, const char *words)
+{
+    struct text tied = text_create(page->work->arena);
+
+    for (const char *c = words; *c; c++)
+        text_add_bytes(&tied, *c == ' ' ? WORDS_TIE : c, 1);
+    return tied.bytes;
+}
 
 const char *words_decimal(const struct page *page, double value, int decimals)
 {
@@ -86,24 +107,15 @@ const char *words_decimal(const struct page *page, double value, int decimals)
 
 const char *words_length(const struct page *page, double inches)
 {
-    struct text text = text_create(page->work->arena);
+    struct text ruler = text_create(page->work->arena);
+    const char *cm = words_decimal(page, inches * CM_PER_IN, 1);
+    const char *in;
 
-    if (!page->plan->cm_first) {
-        text_length(&text, inches);
-        return words_set(page, text.bytes);
-    }
-    text_decimal(&text, inches * CM_PER_IN, 1);
-    text_add(&text, " cm (");
-    text_eighths(&text, inches);
-    text_add(&text, " in)");
-    return words_set(page, text.bytes);
-}
-
-const char *words_fine(const struct page *page, double mm)
-{
+    text_eighths(&ruler, inches);
+    in = tie(page, words_set(page, ruler.bytes));
     if (page->plan->cm_first)
-        return words_format(page, "%s mm", words_decimal(page, mm, 1));
-    return words_format(page, "%s in", words_decimal(page, mm / MM_PER_IN, 3));
+        return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
+    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
 }
 
 const char *words_fine_length(const struct page *page, double mm)
@@ -112,8 +124,18 @@ const char *words_fine_length(const struct page *page, double mm)
     const char *metric = words_decimal(page, mm, 1);
 
     if (page->plan->cm_first)
-        return words_format(page, "%s mm (%s in)", metric, inches);
-    return words_format(page, "%s in (%s mm)", inches, metric);
+        return words_format(page, "%s" WORDS_TIE "mm (%s" WORDS_TIE "in)", metric, inches);
+    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "mm)", inches, metric);
+}
+
+const char *words_gauge(const struct page *page, double per_in)
+{
+    const char *in = words_decimal(page, per_in, 2);
+    const char *cm = words_decimal(page, per_in * 10.0 / CM_PER_IN, 1);
+
+    if (page->plan->cm_first)
+        return words_format(page, "%s stitches to 10" WORDS_TIE "cm (%s to the inch)", cm, in);
+    return words_format(page, "%s stitches to the inch (%s to 10" WORDS_TIE "cm)", in, cm);
 }
 
 /* Ten and more as whole numbers, less with one decimal: nobody measures yarn closer. */
@@ -128,12 +150,12 @@ static const char *measure(const struct page *page, double value)
 
 static const char *yards(const struct page *page, double metres)
 {
-    return words_format(page, "%s yd", measure(page, metres / METRES_PER_YARD));
+    return words_format(page, "%s" WORDS_TIE "yd", measure(page, metres / METRES_PER_YARD));
 }
 
 static const char *metres_of(const struct page *page, double metres)
 {
-    return words_format(page, "%s m", measure(page, metres));
+    return words_format(page, "%s" WORDS_TIE "m", measure(page, metres));
 }
 
 const char *words_yarn_length_leading(const struct page *page, double metres)
@@ -152,42 +174,25 @@ const char *words_yarn_length(const struct page *page, double metres)
                         words_yarn_length_other(page, metres));
 }
 
-const char *words_yarn_length_number(const struct page *page, double metres)
-{
-    return measure(page, page->plan->cm_first ? metres : metres / METRES_PER_YARD);
-}
-
-const char *words_yarn_unit(const struct page *page)
-{
-    return page->plan->cm_first ? "m" : "yd";
-}
-
 const char *words_grams(const struct page *page, double grams)
 {
-    return words_format(page, "%s g", measure(page, grams));
+    return words_format(page, "%s" WORDS_TIE "g", measure(page, grams));
 }
 
 /* --- counts ------------------------------------------------------------------------- */
 
 const char *words_percent(const struct page *page, double ratio)
 {
-    return words_format(page, "%s %%", words_decimal(page, 100.0 * ratio, 1));
+    return words_format(page, "%s" WORDS_TIE "%%", words_decimal(page, 100.0 * ratio, 1));
 }
 
 const char *words_signed_percent(const struct page *page, double ratio)
 {
     const char *percent = words_percent(page, ratio);
 
-    if (percent[0] == '-' || strcmp(percent, "0 %") == 0)
+    if (percent[0] == '-' || strcmp(percent, "0" WORDS_TIE "%") == 0)
         return percent;
     return words_format(page, "+%s", percent);
-}
-
-const char *words_ease(const struct page *page, double ratio)
-{
-    const char *percent = words_signed_percent(page, ratio);
-
-    return strcmp(percent, "0 %") == 0 ? "no ease" : words_format(page, "%s ease", percent);
 }
 
 const char *words_grouped(const struct page *page, int64_t value)
@@ -204,7 +209,7 @@ const char *words_times(const struct page *page, int64_t n)
         return "once";
     if (n == 2)
         return "twice";
-    return words_format(page, "%" PRId64 " times", n);
+    return words_format(page, "%" PRId64 WORDS_TIE "times", n);
 }
 
 void words_add_number(struct text *text, int64_t n)
@@ -234,7 +239,7 @@ const char *words_ordinal(const struct page *page, int64_t n)
 
 const char *words_count(const struct page *page, int64_t n, const char *one, const char *many)
 {
-    return words_format(page, "%s %s", words_grouped(page, n), n == 1 ? one : many);
+    return words_format(page, "%s" WORDS_TIE "%s", words_grouped(page, n), n == 1 ? one : many);
 }
 
 const char *words_range(const struct page *page, int64_t from, int64_t to)
@@ -261,9 +266,13 @@ const char *words_across(const struct page *page)
     return page->plan->round && page->plan->piece.cast_on.steek_sts == 0 ? "round" : "wide";
 }
 
-const char *words_apiece(const struct page *page)
+const char *words_pieces(const struct page *page)
 {
-    return page->plan->make > 1 ? "in each piece" : "in all";
+    if (page->plan->make == 1)
+        return "the piece";
+    if (page->plan->make == 2)
+        return "both pieces";
+    return words_format(page, "all" WORDS_TIE "%d pieces", page->plan->make);
 }
 
 /* --- lists -------------------------------------------------------------------------- */

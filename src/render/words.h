@@ -21,28 +21,30 @@ struct page {
     struct text *out;
 };
 
+/* A blank at which a line is never broken, between a number and what it counts. What puts
+ * words on the page (page_..., below) makes a blank of it. */
+#define WORDS_TIE "\001"
+
 /* --- words -------------------------------------------------------------------------- */
 
 /* printf into the arena. */
 const char *words_format(const struct page *page, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
-/* Words of ours with 1/2 and the like as one sign where the style has it. */
+/* Words of the plan's with numbers tied to their units, and 1/2 and the like as one sign where
+ * the style has it. */
 const char *words_set(const struct page *page, const char *words);
 
 /* "10 1/2 in (26.7 cm)", or the other way about for a project in centimetres. */
 const char *words_length(const struct page *page, double inches);
-/* "12.2 mm (0.48 in)": a length too short for a ruler's eighths. */
+/* "0.48 in (12.2 mm)": a length too short for a ruler's eighths. */
 const char *words_fine_length(const struct page *page, double mm);
-/* "0.48 in" or "12.2 mm": the leading unit of words_fine_length() alone. */
-const char *words_fine(const struct page *page, double mm);
+/* "8 stitches to the inch (31.5 to 10 cm)" */
+const char *words_gauge(const struct page *page, double per_in);
 /* "322 yd (294 m)" or the other way about. */
 const char *words_yarn_length(const struct page *page, double metres);
 /* One unit only, "322 yd": the leading one, or the other. */
 const char *words_yarn_length_leading(const struct page *page, double metres);
 const char *words_yarn_length_other(const struct page *page, double metres);
-/* The number alone in the leading unit; the unit is in a heading. */
-const char *words_yarn_length_number(const struct page *page, double metres);
-const char *words_yarn_unit(const struct page *page); /* "yd", "m" */
 
 const char *words_decimal(const struct page *page, double value, int decimals);
 const char *words_grams(const struct page *page, double grams);
@@ -56,15 +58,14 @@ void words_add_number(struct text *text, int64_t n);
 void words_add_ordinal(struct text *text, int64_t n);
 const char *words_count(const struct page *page, int64_t n, const char *one, const char *many);
 const char *words_range(const struct page *page, int64_t from, int64_t to); /* "3-5", "3" */
-const char *words_ease(const struct page *page, double ratio); /* "+2.4 % ease", "no ease" */
 
 /* "round" / "rounds" in the round, "row" / "rows" flat. */
 const char *words_round(const struct page *page);
 const char *words_rounds(const struct page *page, int64_t n); /* "14 rounds", "1 round" */
 /* "round": what a width is called: "10 1/2 in round", "15 1/2 in wide". */
 const char *words_across(const struct page *page);
-/* "a piece" / "in all": what one of `make` is called. */
-const char *words_apiece(const struct page *page);
+/* "both pieces", "all 3 pieces"; of one: "the piece". */
+const char *words_pieces(const struct page *page);
 
 const char *words_yarn(const struct page *page, int yarn); /* its name */
 /* "cream", "cream and slate", "cream, slate and coral". */
@@ -79,6 +80,7 @@ const char *words_clip(const struct page *page, const char *name, int columns);
 void page_heading(const struct page *page, const char *heading, const char *aside);
 void page_gap(const struct page *page);
 /* A paragraph, or one with a mark before it ("-", "3"); following lines hang under the words. */
+void page_wrap(const struct page *page, const char *words, int start_column, int indent);
 void page_say(const struct page *page, int indent, const char *words);
 void page_item(const struct page *page, int indent, const char *mark, const char *words);
 /* "  label      words", words hanging at column 16. */

@@ -45,8 +45,8 @@ static inline const struct diag *seen_find(struct work *work, enum diag_code cod
 }
 
 /* The same at a place of a file. */
-static inline bool seen_at(struct work *work, enum diag_code code, const char *words,
-                           int line, int column)
+static inline bool seen_at(struct work *work, enum diag_code code, const char *words, int line,
+                           int column)
 {
     const struct diag *diag = seen_find(work, code, words);
 

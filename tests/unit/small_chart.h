@@ -30,7 +30,7 @@ static inline struct grid small_chart(struct arena *arena, const char *const *ro
     return (struct grid){nrows, ncols, cell};
 }
 
-#define SMALL_CHART(arena, rows, marks)                                                           \
+#define SMALL_CHART(arena, rows, marks)                                                            \
     small_chart(arena, rows, (int)(sizeof(rows) / sizeof *(rows)), marks)
 
 /* Numbers that only look random, the same on every machine. */

@@ -14,7 +14,7 @@ static void carries_up_to_the_limit(void)
     /* 9.5 rounds to the inch: 9 rounds are carried, 10 are not. */
     const double row_mm = INCH_MM / 9.5;
     struct carry_stretch piece[] = {
-        {4, 3, row_mm, false}, {9, 1, row_mm, false}, {2, 2, row_mm, false},
+        {4, 3, row_mm, false},  {9, 1, row_mm, false}, {2, 2, row_mm, false},
         {10, 1, row_mm, false}, {1, 2, row_mm, false}, {30, 1, row_mm, false},
     };
     struct carry_tally tally;
@@ -55,7 +55,10 @@ static void carries_a_wait_of_exactly_the_limit(void)
 static void adds_waits_in_fabrics_of_two_heights(void)
 {
     struct carry_stretch piece[] = {
-        {6, 4, 2.7, false}, {5, 1, 2.7, false}, {3, 2, 3.4, false}, {8, 4, 3.4, false},
+        {6, 4, 2.7, false},
+        {5, 1, 2.7, false},
+        {3, 2, 3.4, false},
+        {8, 4, 3.4, false},
     };
     struct carry_tally tally;
 
@@ -71,7 +74,9 @@ static void adds_waits_in_fabrics_of_two_heights(void)
 static void cuts_across_a_part_counted_otherwise(void)
 {
     struct carry_stretch piece[] = {
-        {6, 3, 2.7, false}, {2, 1, 2.7, true}, {6, 3, 2.7, false},
+        {6, 3, 2.7, false},
+        {2, 1, 2.7, true},
+        {6, 3, 2.7, false},
     };
     struct carry_tally tally;
 

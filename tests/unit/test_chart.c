@@ -74,8 +74,8 @@ static void check_grid(const struct grid *grid, int nrows, const char *const *ro
     }
 }
 
-#define CHECK_GRID(grid, ...)                                                                     \
-    check_grid(grid, (int)(sizeof((const char *[]){__VA_ARGS__}) / sizeof(const char *)),         \
+#define CHECK_GRID(grid, ...)                                                                      \
+    check_grid(grid, (int)(sizeof((const char *[]){__VA_ARGS__}) / sizeof(const char *)),          \
                (const char *[]){__VA_ARGS__})
 
 /* --- what reads ---------------------------------------------------------------------- */
@@ -106,16 +106,16 @@ static void writing_tolerated(void)
 {
     static const char *const texts[] = {
         "..x\nxo.\n",
-        "..x\nxo.",                                  /* no last newline */
-        "..x\r\nxo.\r\n",                            /* lines end in CR LF */
+        "..x\nxo.",       /* no last newline */
+        "..x\r\nxo.\r\n", /* lines end in CR LF */
         "; a comment\n\n..x\n   \n ; another\nxo.\n\n",
-        ". . x\nx\to .\n",                           /* white space between marks */
+        ". . x\nx\to .\n", /* white space between marks */
         "  ..x  \n\txo.\t\n",
-        "2 ..x\n1 xo.\n",                            /* row numbers at the left */
+        "2 ..x\n1 xo.\n", /* row numbers at the left */
         "..x 2\nxo. 1\n",
         "12 . . x   12\n11 x o . 11\n",
-        "..x ; the top\nxo.;the bottom\n",           /* a comment behind a row */
-        "..x\nxo\xc2\xa0.\n",                        /* a space as word processors write it */
+        "..x ; the top\nxo.;the bottom\n", /* a comment behind a row */
+        "..x\nxo\xc2\xa0.\n",              /* a space as word processors write it */
     };
 
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
@@ -241,7 +241,8 @@ static const struct refusal refusals[] = {
     {"..|...|.\nxx|---|.\n", DIAG_CHART_EMPTY, "Row 1 has no stitch between its bars.", 2, 1},
     {"..||.\n", DIAG_CHART_EMPTY, "Row 1 has no stitch between its bars.", 1, 1},
     /* ragged: line 2 of 4 is row 3 from the bottom */
-    {"....\n...\nx..x\n....\n", DIAG_CHART_RAGGED, "Row 3 has 3 stitches; the others have 4.", 2, 1},
+    {"....\n...\nx..x\n....\n", DIAG_CHART_RAGGED, "Row 3 has 3 stitches; the others have 4.", 2,
+     1},
     {"....\n...\nx..x\n....\n", DIAG_CHART_RAGGED, "Put in 1 mark;", 2, 1},
     {"..\n.x.x.\nxx\n", DIAG_CHART_RAGGED, "Row 2 has 5 stitches; the others have 2.", 2, 1},
     {"..\n.x.x.\nxx\n", DIAG_CHART_RAGGED, "Take out 3 marks.", 2, 1},
@@ -249,8 +250,8 @@ static const struct refusal refusals[] = {
     {"3 ...\n2 .x\n1 x..\n", DIAG_CHART_RAGGED, "Row 2 has 2 stitches", 2, 3},
     {".\n...\n...\n...\n....\n", DIAG_CHART_RAGGED, "Row 5 has 1 stitch; most rows have 3.", 1, 1},
     {".\n...\n...\n...\n....\n", DIAG_CHART_RAGGED, "Row 1 has 4 stitches; most", 5, 1},
-    {".\n..\n...\n....\n....\n", DIAG_CHART_RAGGED, "Row 3 has 3 stitches; the commonest number is 4.",
-     3, 1},
+    {".\n..\n...\n....\n....\n", DIAG_CHART_RAGGED,
+     "Row 3 has 3 stitches; the commonest number is 4.", 3, 1},
     /* bars */
     {"..|x.x\n", DIAG_CHART_BARS, "Row 1 has one bar only.", 1, 1},
     {"..|x.x\n..|xxx\n", DIAG_CHART_BARS, "Every row has one bar only.", 1, 1},
@@ -259,11 +260,12 @@ static const struct refusal refusals[] = {
     {".|.|x\n|.|x|.\n.|x|.\n", DIAG_CHART_BARS, "Row 2 has 3 bars.", 2, 1},
     {".|.|x\n.|.|.\nx..\n", DIAG_CHART_BARS, "Row 1 has no bars, and other rows have.", 3, 1},
     {"...\n.|.|.\nx..\n", DIAG_CHART_BARS, "Row 2 has two bars, and other rows have none.", 2, 1},
+    {"x.x.\n.|.|.x\n", DIAG_CHART_BARS, "Row 2 has no bars, and other rows have.", 1, 1},
     {".|...|x\n..|..|x\n.|xxx|.\n", DIAG_CHART_BARS,
      "Row 2 has 2 side stitches at the left and 1 at the right; most rows have 1 and 1.", 2, 1},
     /* marks: the column in the line from the left, in the words from the right */
-    {"..x.\n.X..\n", DIAG_CHART_MARK, "mark X (row 1 from the bottom, column 3 from the right)",
-     2, 2},
+    {"..x.\n.X..\n", DIAG_CHART_MARK, "mark X (row 1 from the bottom, column 3 from the right)", 2,
+     2},
     {"..x.\n.X..\n", DIAG_CHART_MARK, "Did you mean x (slate)?", 2, 2},
     {"2 .Q. \n1 Q.Q\n", DIAG_CHART_MARK,
      "mark Q (row 2 from the bottom, column 2 from the right; it stands in the chart 3 times)", 1,
@@ -271,6 +273,7 @@ static const struct refusal refusals[] = {
     {"2 .Q. \n1 Q.Q\n", DIAG_CHART_MARK,
      "The marks are . (cream), x (slate), o (coral) and - (no stitch).", 1, 4},
     {"2 .Q. \n1 Q.Q\n", DIAG_CHART_MARK, "`mark = Q`", 1, 4},
+    {". Q x .\n", DIAG_CHART_MARK, "column 3 from the right)", 1, 3},
     {". x\xc3\xa9.\n", DIAG_CHART_MARK,
      "mark \xc3\xa9 (row 1 from the bottom, column 2 from the right)", 1, 4},
     {"\xc3\xa9x?.\n", DIAG_CHART_MARK, "mark ? (row 1 from the bottom, column 2", 1, 3},
@@ -330,7 +333,8 @@ static void not_a_chart(void)
     struct work work = work_create();
     int count;
 
-    CU_ASSERT(read_chart(&work, "Dear Ann, the quick brown fox jumped over the lazy dog\n") == NULL);
+    CU_ASSERT(read_chart(&work, "Dear Ann, the quick brown fox jumped over the lazy dog\n") ==
+              NULL);
     CU_ASSERT(seen_find(&work, DIAG_CHART_MARK, "more squares have marks") != NULL);
     diagnostics_sorted(work.diagnostics, &count);
     CU_ASSERT_EQUAL(count, 11);
@@ -362,8 +366,7 @@ static char *text_of_size(struct work *work, size_t ncols, size_t nrows)
 static void sizes_at_their_limits(void)
 {
     struct work work = work_create();
-    const struct chart *chart =
-        read_chart(&work, text_of_size(&work, GRID_SIDE_MAX, 3));
+    const struct chart *chart = read_chart(&work, text_of_size(&work, GRID_SIDE_MAX, 3));
 
     CU_ASSERT_FATAL(chart != NULL);
     CU_ASSERT_EQUAL(chart->repeat.ncols, GRID_SIDE_MAX);
@@ -447,15 +450,14 @@ static void folder_close(struct folder *f)
     arena_destroy(f->work.arena);
 }
 
-static const struct chart *band_read(struct folder *f, const char *a, const char *b,
-                                     const char *c)
+static const struct chart *band_read(struct folder *f, const char *a, const char *b, const char *c)
 {
     const char *const names[] = {a, b, c};
 
     f->band.ncharts = 0;
     for (int i = 0; i < 3 && names[i]; i++)
-        f->band.chart[f->band.ncharts++] = (struct given_text){
-            true, names[i], {f->project->source, 1, 9 + 10 * i, 3}};
+        f->band.chart[f->band.ncharts++] =
+            (struct given_text){true, names[i], {f->project->source, 1, 9 + 10 * i, 3}};
     return chart_read_band(&f->work, f->project, &f->band);
 }
 
@@ -550,6 +552,8 @@ static void charts_that_do_not_join(void)
     CU_ASSERT(band_read(&f, "panel", "sides", NULL) == NULL);
     CU_ASSERT(seen_at(&f.work, DIAG_CHART_JOIN, "sides has side stitches", 1, 19));
     CU_ASSERT_EQUAL(seen_all(&f.work), 2);
+    CU_ASSERT(band_read(&f, "stripe", "panel", NULL) == NULL);
+    CU_ASSERT(seen_at(&f.work, DIAG_CHART_JOIN, "3 rows, say", 1, 19)); /* as the first */
     CU_ASSERT(band_read(&f, "sides", NULL, NULL) != NULL);
     f.band.across = (struct given_whole){true, 3, {f.project->source, 1, 1, 1}};
     CU_ASSERT(band_read(&f, "panel", NULL, NULL) == NULL);

@@ -44,11 +44,11 @@ static void check_chart(const char *const *rows, int nrows, const char *marks, i
     arena_destroy(work.arena);
 }
 
-#define CHECK_CHART(rows, marks, leave_sts, repeats, ...)                                         \
-    do {                                                                                          \
-        const struct counted expected[] = {__VA_ARGS__};                                          \
-        check_chart(rows, (int)(sizeof(rows) / sizeof *(rows)), marks, leave_sts, repeats,        \
-                    expected, (int)(sizeof expected / sizeof *expected));                         \
+#define CHECK_CHART(rows, marks, leave_sts, repeats, ...)                                          \
+    do {                                                                                           \
+        const struct counted expected[] = {__VA_ARGS__};                                           \
+        check_chart(rows, (int)(sizeof(rows) / sizeof *(rows)), marks, leave_sts, repeats,         \
+                    expected, (int)(sizeof expected / sizeof *expected));                          \
     } while (0)
 
 /* Worked by hand, common practice ("an inch or longer is caught": at 8 to the inch 7 are left). */
@@ -59,8 +59,8 @@ static void counts_the_worked_charts(void)
     CHECK_CHART(chart_ripples, ".x", 4, 23, {0, 1104, 552, 4, 0}, {1, 552, 552, 4, 0});
     CHECK_CHART(chart_reeds, ".x", 4, 26, {0, 2054, 650, 3, 0}, {1, 650, 1638, 7, 208});
     CHECK_CHART(chart_rain, ".x", 4, 35, {0, 840, 140, 1, 0}, {1, 140, 420, 3, 0});
-    CHECK_CHART(chart_hearthstone, ".xr", 4, 10, {0, 2240, 1360, 6, 10},
-                {1, 1180, 2240, 16, 280}, {2, 180, 720, 16, 120});
+    CHECK_CHART(chart_hearthstone, ".xr", 4, 10, {0, 2240, 1360, 6, 10}, {1, 1180, 2240, 16, 280},
+                {2, 180, 720, 16, 120});
     CHECK_CHART(chart_boats, ".x", 5, 6, {0, 858, 486, 13, 30}, {1, 486, 666, 15, 60});
     CHECK_CHART(chart_boats, ".x", 4, 6, {0, 858, 486, 13, 42}, {1, 486, 666, 15, 90});
     CHECK_CHART(chart_boats, ".x", 4, 5, {0, 715, 405, 13, 35}, {1, 405, 555, 15, 75});
@@ -84,8 +84,7 @@ static void drops_in_steps_with_the_gauge(void)
     } steps[] = {{4, 208}, {5, 104}, {6, 78}, {7, 0}};
 
     for (int i = 0; i < 4; i++)
-        CHECK_CHART(chart_reeds, ".x", steps[i].leave_sts, 26,
-                    {1, 650, 1638, 7, steps[i].catches});
+        CHECK_CHART(chart_reeds, ".x", steps[i].leave_sts, 26, {1, 650, 1638, 7, steps[i].catches});
 }
 
 /* Common practice, no source: at 5 to the inch five are left, six are caught. */
@@ -141,7 +140,8 @@ static bool is_float(const uint8_t *row, int nstitches, enum float_ends ends, in
         begins_at_edge = ends_at_edge = false;
     if (ends != FLOATS_RING && from + n + 1 > nstitches)
         return false;
-    if ((begins_at_edge || ends_at_edge) && (ends == FLOATS_TURN || (begins_at_edge && ends_at_edge)))
+    if ((begins_at_edge || ends_at_edge) &&
+        (ends == FLOATS_TURN || (begins_at_edge && ends_at_edge)))
         return false;
     if (!begins_at_edge && (from < 0 || row[from] != yarn))
         return false;

@@ -695,6 +695,53 @@ static void rest_of_the_plan(void)
     arena_destroy(arena);
 }
 
+/* Every choice by its word; the words are those the project file takes, where it has them. */
+static void every_choice(void)
+{
+    static const char *const methods[] = {"\"stranded row unravelled\"", "\"plain row unravelled\"",
+                                          "\"swatch weighed\"", "\"gauge\""};
+    static const char *const slacks[] = {"\"project\"", "\"measured\"", "\"table\""};
+    static const char *const cast_ons[] = {"\"long tail\"", "\"other\"", "\"provisional\""};
+    static const char *const bind_offs[] = {"\"standard\"", "\"sewn\"", "\"cord\"", "\"none\""};
+    static const char *const calls[] = {"null", "\"last ball nearly used up\"",
+                                        "\"last ball hardly touched\""};
+    static const char *const kinds[] = {"\"another count\"", "\"shape\"", "\"plain columns\"",
+                                        "\"part repeats\"", "\"another gauge\""};
+    static const char *const steps[] = {"\"cast on\"", "\"rib\"",  "\"shape\"",
+                                        "\"plain\"",   "\"band\"", "\"bind off\""};
+    struct hand_made hand;
+    struct arena *arena = arena_create((size_t)1 << 24);
+    const struct plan *plan = make_plan(&hand);
+
+    for (int i = 0; i < 6; i++) {
+        const char *json;
+
+        hand.plan.piece.loop.method = (enum loop_method)(i % 4);
+        hand.plan.piece.loop.slack_origin = (enum slack_origin)(i % 3);
+        hand.plan.piece.cast_on.kind = (enum cast_on_kind)(i % 3);
+        hand.plan.bind_off = (enum bind_off_kind)(i % 4);
+        hand.yarns[0].close_call = (enum close_call)(i % 3);
+        hand.remedy.kind = (enum fit_kind)(i % 5);
+        hand.steps[0].kind = (enum step_kind)i;
+        hand.plan.piece.limit_catch_at = i % 2 == 1;
+        hand.plan.round = hand.plan.piece.gauge.washed = i % 2 == 0;
+        hand.plan.cm_first = i % 2 == 1;
+        json = render(arena, plan);
+        CU_ASSERT(is(json, "yarn_in_a_stitch.method", methods[i % 4]));
+        CU_ASSERT(is(json, "yarn_in_a_stitch.slack_from", slacks[i % 3]));
+        CU_ASSERT(is(json, "cast_on.kind", cast_ons[i % 3]));
+        CU_ASSERT(is(json, "bind_off.kind", bind_offs[i % 4]));
+        CU_ASSERT(is(json, "yarn.0.buy.close_call", calls[i % 3]));
+        CU_ASSERT(is(json, "bands.0.fit.remedies.0.kind", kinds[i % 5]));
+        CU_ASSERT(is(json, "steps.0.kind", steps[i]));
+        CU_ASSERT(is(json, "float_limit.rule", i % 2 ? "\"catch at\"" : "\"leave up to\""));
+        CU_ASSERT(is(json, "worked", i % 2 ? "\"flat\"" : "\"round\""));
+        CU_ASSERT(is(json, "gauge.washed", i % 2 ? "false" : "true"));
+        CU_ASSERT(is(json, "units", i % 2 ? "\"cm\"" : "\"in\""));
+    }
+    arena_destroy(arena);
+}
+
 /* The fast digits and the one number formatter agree to the byte. */
 static void digits_agree(void)
 {
@@ -790,5 +837,6 @@ CU_TestInfo tests_json[] = {{"the reader of these tests refuses what is no JSON"
                             {"rows and columns count from 1", rows_and_columns_from_one},
                             {"what is not known is null", unknown_is_null},
                             {"the rest of the plan is there", rest_of_the_plan},
+                            {"every choice by its word", every_choice},
                             {"many catches: linear, no memory an item", large_map_is_linear},
                             CU_TEST_INFO_NULL};

@@ -74,6 +74,7 @@ static void ripple_steps(void)
     const struct plan *plan = plan_of(&work, "tests/projects/ripple.ini");
     const struct plan_step *up = step_of(plan, STEP_SHAPE, 0), *down = step_of(plan, STEP_SHAPE, 1);
     const struct plan_step *band = step_of(plan, STEP_BAND, 0), *leg = step_of(plan, STEP_PLAIN, 0);
+    const struct plan_step *foot = step_of(plan, STEP_PLAIN, 1);
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(up);
     CU_ASSERT_PTR_NOT_NULL_FATAL(down);
@@ -87,6 +88,9 @@ static void ripple_steps(void)
     CU_ASSERT_EQUAL(leg->first_row, 29);
     CU_ASSERT_EQUAL(leg->rows, 10);
     CU_ASSERT_EQUAL(leg->stitches, 720);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(foot);
+    CU_ASSERT_TRUE(foot->counted_otherwise);
+    CU_ASSERT_EQUAL(foot->stitches, 9895);
     arena_destroy(work.arena);
 }
 
@@ -103,6 +107,9 @@ static void ripple_yarn(void)
     CU_ASSERT_EQUAL(slate->catches, 21);
     CU_ASSERT_DOUBLE_EQUAL(slate->stitch_m + slate->float_m + slate->catch_m, 300.54 * 0.0254, 0.002);
     CU_ASSERT_EQUAL(cream->stitches, 707);
+    /* increase and decrease rounds, 720 of the leg, 9895 of the foot */
+    CU_ASSERT_DOUBLE_EQUAL(cream->use_m[USE_PLAIN], (84 + 72 + 720 + 9895) * 0.48 * 0.0254, 0.001);
+    CU_ASSERT_DOUBLE_EQUAL(cream->use_m[USE_RIB], 864 * 0.48 * 0.0254, 0.001);
     CU_ASSERT_DOUBLE_EQUAL(cream->stitch_m + cream->float_m + cream->catch_m, 392.74 * 0.0254, 0.002);
     CU_ASSERT_DOUBLE_EQUAL(slate->use_m[USE_TAILS], 2 * 6 * 0.0254, 1e-9);
     CU_ASSERT_DOUBLE_EQUAL(slate->length_m,

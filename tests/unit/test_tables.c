@@ -50,12 +50,15 @@ static void values_as_published(void)
         const char *key;
         double value;
     } rows[] = {
-        {"loop_ks_washed", 21.6}, {"loop_ks_unwashed", 19.0}, /* Munden 1959 in Spencer 2001 */
-        {"loop_kw_washed", 4.1},  {"loop_kw_unwashed", 3.8},
-        {"loop_kc_washed", 5.3},  {"loop_kc_unwashed", 5.0},
+        {"loop_ks_washed", 21.6},
+        {"loop_ks_unwashed", 19.0}, /* Munden 1959 in Spencer 2001 */
+        {"loop_kw_washed", 4.1},
+        {"loop_kw_unwashed", 3.8},
+        {"loop_kc_washed", 5.3},
+        {"loop_kc_unwashed", 5.0},
         {"loop_thickness_diameters", 5.94}, /* Peirce 1947, from memory */
-        {"float_limit_in", 1},    /* common practice: an inch */
-        {"tail_in", 6},           /* common practice: 4 to 6 in */
+        {"float_limit_in", 1},              /* common practice: an inch */
+        {"tail_in", 6},                     /* common practice: 4 to 6 in */
     };
     struct work work = work_create();
 
@@ -68,18 +71,49 @@ static void values_as_published(void)
 static void keys_are_there(void)
 {
     static const char *const keys[] = {
-        "float_limit_in", "float_limit_child_in", "slack_default", "loop_ks_washed",
-        "loop_ks_unwashed", "loop_kw_washed", "loop_kw_unwashed", "loop_kc_washed",
-        "loop_kc_unwashed", "loop_thickness_widths", "loop_thickness_rows",
-        "loop_thickness_diameters", "yarn_packing_g_per_cm3", "catch_stitch_widths",
-        "carry_wait_in", "carry_row_ratio", "tail_in", "join_tails", "cast_on_long_tail_widths",
-        "cast_on_long_tail_extra_in", "cast_on_other_widths", "bind_off_standard_widths",
-        "bind_off_standard_extra_in", "bind_off_sewn_widths", "bind_off_sewn_extra_in",
-        "bind_off_cord_widths", "rib_loop_ratio", "seam_lengths", "seam_extra_in",
-        "duplicate_loop_ratio", "duplicate_tails_in", "duplicate_reach_stitches",
-        "margin_measured", "margin_gauge_only", "close_call_high", "close_call_low",
-        "needle_fit_ratio", "loop_error_measured", "loop_error_two_yarns", "loop_error_gauge",
-        "float_long_stitches", "gauge_spread_remeasure", "gauge_spread_swatch_again",
+        "float_limit_in",
+        "float_limit_child_in",
+        "slack_default",
+        "loop_ks_washed",
+        "loop_ks_unwashed",
+        "loop_kw_washed",
+        "loop_kw_unwashed",
+        "loop_kc_washed",
+        "loop_kc_unwashed",
+        "loop_thickness_widths",
+        "loop_thickness_rows",
+        "loop_thickness_diameters",
+        "yarn_packing_g_per_cm3",
+        "catch_stitch_widths",
+        "carry_wait_in",
+        "carry_row_ratio",
+        "tail_in",
+        "join_tails",
+        "cast_on_long_tail_widths",
+        "cast_on_long_tail_extra_in",
+        "cast_on_other_widths",
+        "bind_off_standard_widths",
+        "bind_off_standard_extra_in",
+        "bind_off_sewn_widths",
+        "bind_off_sewn_extra_in",
+        "bind_off_cord_widths",
+        "rib_loop_ratio",
+        "seam_lengths",
+        "seam_extra_in",
+        "duplicate_loop_ratio",
+        "duplicate_tails_in",
+        "duplicate_reach_stitches",
+        "margin_measured",
+        "margin_gauge_only",
+        "close_call_high",
+        "close_call_low",
+        "needle_fit_ratio",
+        "loop_error_measured",
+        "loop_error_two_yarns",
+        "loop_error_gauge",
+        "float_long_stitches",
+        "gauge_spread_remeasure",
+        "gauge_spread_swatch_again",
         "chart_wide_ratio",
     };
     struct work work = work_create();
@@ -109,7 +143,7 @@ static int row_of(const struct table *table, const char *column, const char *fie
  * and US sizes, tie the two tables together. */
 static void weights_and_needles_agree(void)
 {
-    static const char *const us[8][2] = {{"000", "1"}, {"1", "3"}, {"3", "5"},  {"5", "7"},
+    static const char *const us[8][2] = {{"000", "1"}, {"1", "3"},  {"3", "5"},   {"5", "7"},
                                          {"7", "9"},   {"9", "11"}, {"11", "17"}, {"17", ""}};
     struct work work = work_create();
     const struct table *weights = tables_find(work.tables, "yarn_weights");
@@ -191,8 +225,8 @@ static void shades_by_name(void)
 
 static void shades_refused(void)
 {
-    static const char *const texts[] = {"", "#", "#12", "#1234", "#12345", "#1234567", "#12g456",
-                                        "f3ead7", "ivor", "ivory ", "mossy"};
+    static const char *const texts[] = {"",        "#",      "#12",  "#1234",  "#12345", "#1234567",
+                                        "#12g456", "f3ead7", "ivor", "ivory ", "mossy"};
     struct work work = work_create();
 
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
@@ -201,10 +235,9 @@ static void shades_refused(void)
 }
 
 /* A small sound table, in three pieces so that a test can spoil one. */
-#define HEAD                                                                                      \
+#define HEAD                                                                                       \
     "# What\n#   A test.\n# Columns\n#   us: size; mm, also_mm: millimetres; standing; source.\n"
-#define HEAD_REST                                                                                 \
-    "# Not here and why\n#   Nothing.\n# How to change\n#   A copy.\n"
+#define HEAD_REST "# Not here and why\n#   Nothing.\n# How to change\n#   A copy.\n"
 #define SOURCES "# Sources\n#   1. A book.\n#   2. Another\n#      1959. book.\n"
 #define COLUMNS "us,mm,also_mm,standing,source\n"
 #define ROWS "2,2.75,,measured,1\n\"2.5\",3,,common practice,none\n3,3.25,3.3,memory,1+2\n"
@@ -283,12 +316,13 @@ static const struct broken broken_needles[] = {
     {HEAD SOURCES "# How to change\n#   No.\n" COLUMNS ROWS, DIAG_TABLE_HEAD,
      "\"Not here and why\"", 0},
     {HEAD HEAD_REST COLUMNS ROWS, DIAG_TABLE_HEAD, "\"Sources\"", 0},
-    {"# What\n#   A test.\n# Columns\n#   us: size; also_mm: millimetres; standing; source.\n"
-     SOURCES HEAD_REST COLUMNS ROWS, DIAG_TABLE_HEAD, "column mm", 0},
+    {"# What\n#   A test.\n# Columns\n#   us: size; also_mm: millimetres; standing; "
+     "source.\n" SOURCES HEAD_REST COLUMNS ROWS,
+     DIAG_TABLE_HEAD, "column mm", 0},
     {HEAD SOURCES HEAD_REST "us,mm,standing,source\n2,2.75,measured,1\n", DIAG_TABLE_FORM,
      "columns are not those", 0},
-    {HEAD SOURCES HEAD_REST "us,mm,also_mm,source,standing\n2,2.75,,1,measured\n",
-     DIAG_TABLE_FORM, "columns are not those", 0},
+    {HEAD SOURCES HEAD_REST "us,mm,also_mm,source,standing\n2,2.75,,1,measured\n", DIAG_TABLE_FORM,
+     "columns are not those", 0},
     {HEAD SOURCES HEAD_REST COLUMNS, DIAG_TABLE_FORM, "no rows", 0},
     {TABLE(ROWS "3,3.25,,measured,1\n"), DIAG_TABLE_KEY, "on line 16", 17},
     {TABLE(ROWS ",3.25,,measured,1\n"), DIAG_TABLE_KEY, "no name", 17},
@@ -333,17 +367,15 @@ static void broken_needles_reported(void)
 }
 
 /* Faults that need the columns of other tables. head: of the shipped table, rows: ours. */
-static void check_rows(const char *name, const char *rows, enum diag_code code,
-                       const char *words)
+static void check_rows(const char *name, const char *rows, enum diag_code code, const char *words)
 {
     struct work work = work_create();
     const struct table *ours = tables_find(work.tables, name);
     const char *columns = strstr(ours->text, ",standing,source\n");
-    const char *text = arena_printf(work.arena, "%.*s\n%s",
-                                    (int)(columns + 16 - ours->text), ours->text, rows);
-    const struct table *table =
-        table_read(&work, source_from_text(&work, arena_printf(work.arena, "%s.csv", name), text),
-                   "a test");
+    const char *text =
+        arena_printf(work.arena, "%.*s\n%s", (int)(columns + 16 - ours->text), ours->text, rows);
+    const struct table *table = table_read(
+        &work, source_from_text(&work, arena_printf(work.arena, "%s.csv", name), text), "a test");
 
     CU_ASSERT_FATAL(table != NULL);
     CU_ASSERT(tables_check(&work, table) > 0);
@@ -353,16 +385,16 @@ static void check_rows(const char *name, const char *rows, enum diag_code code,
 
 static void broken_rows_reported(void)
 {
-    check_rows("allowances", "tail_in,6,4,6,inch,each end,common practice,none\n",
-               DIAG_TABLE_VALUE, "unit \"inch\"");
-    check_rows("allowances", "tail_in,6,7,8,in,each end,common practice,none\n",
-               DIAG_TABLE_VALUE, "value is less than low");
-    check_rows("allowances", "tail_in,6,4,5,in,each end,common practice,none\n",
-               DIAG_TABLE_VALUE, "high is less than value");
-    check_rows("allowances", "tail_in,,7,4,in,each end,common practice,none\n",
-               DIAG_TABLE_VALUE, "high is less than low");
-    check_rows("allowances", "tail_in,6,,6,in,each end,common practice,none\n",
-               DIAG_TABLE_VALUE, "without a range");
+    check_rows("allowances", "tail_in,6,4,6,inch,each end,common practice,none\n", DIAG_TABLE_VALUE,
+               "unit \"inch\"");
+    check_rows("allowances", "tail_in,6,7,8,in,each end,common practice,none\n", DIAG_TABLE_VALUE,
+               "value is less than low");
+    check_rows("allowances", "tail_in,6,4,5,in,each end,common practice,none\n", DIAG_TABLE_VALUE,
+               "high is less than value");
+    check_rows("allowances", "tail_in,,7,4,in,each end,common practice,none\n", DIAG_TABLE_VALUE,
+               "high is less than low");
+    check_rows("allowances", "tail_in,6,,6,in,each end,common practice,none\n", DIAG_TABLE_VALUE,
+               "without a range");
     check_rows("yarn_weights", "1,Super Fine,27,26,2.25,3.25,standard,1\n", DIAG_TABLE_VALUE,
                "knit_sts_4in_max is less than knit_sts_4in_min");
     check_rows("bodies", "woman,head around,x,9,550,9,530,540,539,560,570,measured,1\n",
@@ -385,8 +417,7 @@ static const char *file_write(struct work *work, const char *folder, const char 
     return path;
 }
 
-static const char *replaced(struct work *work, const char *text, const char *old,
-                            const char *new)
+static const char *replaced(struct work *work, const char *text, const char *old, const char *new)
 {
     const char *at = strstr(text, old);
 

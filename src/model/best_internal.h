@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What the files of the best placement share.
+ */
+#ifndef STRANDWISE_BEST_INTERNAL_H
+#define STRANDWISE_BEST_INTERNAL_H
+
+#include "best.h"
+
+/* A float that must be caught. column[p] is the chart column of its stitch p, p from 1. */
+struct best_float {
+    int row;
+    int span_sts;
+    int fewest;
+    bool may_spare;
+    uint8_t yarn;
+    const int *column;   /* column[1..span_sts], within the ring */
+    int part;
+    int first_mark;      /* where its places go: place[first_place ...] */
+};
+
+struct best_cloth {
+    const struct catch_rules *rules;
+    int nrows, ncols;
+    int nfloats;
+    struct best_float *floats;  /* by row, then from */
+    int *row_start;             /* [nrows + 1] */
+};
+
+/* A part in coordinates of its own, so that equal parts look equal. */
+struct part_float {
+    int row;
+    int span_sts;
+    int fewest;
+    bool may_spare;
+    uint8_t strand;      /* numbered as met: only whether two differ counts */
+    int *column;         /* column[1..span_sts], ascending unless the part goes round the ring */
+    int whole;           /* index of the float in the cloth */
+};
+
+struct part {
+    int nfloats;
+    struct part_float *floats;  /* in order of row, first column */
+    int nrows, ncols;
+    bool round_rows;     /* its last row meets its first */
+    bool round_columns;
+    bool alone;          /* one row that lies on itself */
+    bool mirrored;       /* column and position run the other way than in the chart */
+};
+
+struct part_answer {
+    int *place;          /* for each float in turn: fewest + 1 positions from 1, 0: not made */
+    bool proven;
+    int64_t bound_stacks, bound_spares, bound_near;
+    int64_t stacks, spares, near;
+};
+
+void best_list_floats(struct work *work, const struct grid *grid, const struct catch_rules *rules,
+                      struct best_cloth *cloth);
+int best_find_parts(struct work *work, struct best_cloth *cloth); /* how many */
+void best_read_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
+                    struct part *part);
+/* no_stacks, no_spares: a placement without any (with none of either) is known. answer->place NULL:
+ * the part is too large. */
+void best_solve_part(struct work *work, const struct catch_rules *rules, const struct part *part,
+                     bool no_stacks, bool no_spares, struct part_answer *answer);
+
+#endif

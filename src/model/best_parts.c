@@ -1,0 +1,314 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The floats that must be caught, and how they fall into parts that do not meet.
+ *
+ * A part is read in coordinates of its own (from its first row and column; of it and its mirror
+ * image the one that comes first in order), so that the same motif is solved the same way
+ * wherever it stands.
+ */
+#include "best_internal.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+
+/* --- floats ---------------------------------------------------------------------------------- */
+
+static int read_row(const struct grid *grid, int row, int *column, uint8_t *yarn_of)
+{
+    const uint8_t *cells = grid->cell + (size_t)row * (size_t)grid->ncols;
+    int n = floats_row_columns(cells, grid->ncols, column);
+
+    for (int i = 0; i < n; i++)
+        yarn_of[i] = cells[column[i]];
+    return n;
+}
+
+static void keep_float(struct work *work, const struct catch_rules *rules, int row,
+                       const struct float_run *run, const int *column, int nstitches,
+                       struct best_float *out)
+{
+    int *columns = arena_alloc(work->arena, (size_t)run->span_sts + 1, sizeof *columns);
+
+    for (int p = 1; p <= run->span_sts; p++)
+        columns[p] = column[(run->from + p) % nstitches];
+    *out = (struct best_float){.row = row,
+                               .span_sts = run->span_sts,
+                               .fewest = floats_fewest_catches(run->span_sts, rules->leave_sts),
+                               .yarn = run->yarn,
+                               .column = columns,
+                               .part = -1};
+    out->may_spare = rules->spare && out->fewest + 1 <= run->span_sts - 2;
+}
+
+void best_list_floats(struct work *work, const struct grid *grid, const struct catch_rules *rules,
+                      struct best_cloth *cloth)
+{
+    size_t ncols = (size_t)grid->ncols;
+    int *column = arena_alloc(work->arena, ncols, sizeof *column);
+    uint8_t *yarn_of = arena_alloc(work->arena, ncols, 1);
+    struct float_run *runs = arena_alloc(work->arena, ncols + 2 * GRID_YARNS_MAX, sizeof *runs);
+    int room = 0;
+
+    *cloth = (struct best_cloth){.rules = rules, .nrows = grid->nrows, .ncols = grid->ncols};
+    cloth->row_start = arena_alloc(work->arena, (size_t)grid->nrows + 1, sizeof(int));
+    for (int row = 0; row < grid->nrows; row++) {
+        int n = read_row(grid, row, column, yarn_of);
+        int nruns = floats_of_row(yarn_of, n, FLOATS_RING, runs);
+
+        cloth->row_start[row] = cloth->nfloats;
+        for (int i = 0; i < nruns; i++) {
+            if (runs[i].span_sts <= rules->leave_sts)
+                continue;
+            if (cloth->nfloats == room) {
+                int more = room ? 2 * room : 256;
+
+                cloth->floats = arena_grow(work->arena, cloth->floats, (size_t)room, (size_t)more,
+                                           sizeof *cloth->floats);
+                room = more;
+            }
+            keep_float(work, rules, row, &runs[i], column, n, &cloth->floats[cloth->nfloats++]);
+        }
+    }
+    cloth->row_start[grid->nrows] = cloth->nfloats;
+}
+
+/* --- parts -------------------------------------------------------------------------------------- */
+
+static int root_of(int *leader, int i)
+{
+    while (leader[i] != i) {
+        leader[i] = leader[leader[i]];
+        i = leader[i];
+    }
+    return i;
+}
+
+static void join(int *leader, int a, int b)
+{
+    a = root_of(leader, a);
+    b = root_of(leader, b);
+    if (a < b)
+        leader[b] = a;
+    else
+        leader[a] = b;
+}
+
+/* Floats of one row over each column: first[c] and so on through next. Rebuilt row by row. */
+struct columns_of_row {
+    int *start;  /* [ncols + 1] */
+    int *list;   /* float indices by column */
+};
+
+static void list_columns(const struct best_cloth *cloth, int row, struct columns_of_row *out, int *fill)
+{
+    int ncols = cloth->ncols;
+
+    memset(out->start, 0, ((size_t)ncols + 1) * sizeof *out->start);
+    for (int i = cloth->row_start[row]; i < cloth->row_start[row + 1]; i++)
+        for (int p = 1; p <= cloth->floats[i].span_sts; p++)
+            out->start[cloth->floats[i].column[p] + 1]++;
+    for (int c = 0; c < ncols; c++)
+        out->start[c + 1] += out->start[c];
+    memcpy(fill, out->start, (size_t)ncols * sizeof *fill);
+    for (int i = cloth->row_start[row]; i < cloth->row_start[row + 1]; i++)
+        for (int p = 1; p <= cloth->floats[i].span_sts; p++)
+            out->list[fill[cloth->floats[i].column[p]]++] = i;
+}
+
+static void join_within(const struct best_cloth *cloth, const struct columns_of_row *row, int *leader)
+{
+    for (int c = 0; c < cloth->ncols; c++)
+        for (int i = row->start[c] + 1; i < row->start[c + 1]; i++)
+            join(leader, row->list[i - 1], row->list[i]);
+}
+
+static void join_to_next(const struct best_cloth *cloth, int next, const struct columns_of_row *row,
+                         int *leader)
+{
+    int reach = cloth->rules->stagger_cols - 1;
+
+    for (int i = cloth->row_start[next]; i < cloth->row_start[next + 1]; i++)
+        for (int p = 1; p <= cloth->floats[i].span_sts; p++)
+            for (int away = -reach; away <= reach; away++) {
+                int c = ((cloth->floats[i].column[p] + away) % cloth->ncols + cloth->ncols) %
+                        cloth->ncols;
+
+                for (int k = row->start[c]; k < row->start[c + 1]; k++)
+                    join(leader, row->list[k], i);
+            }
+}
+
+int best_find_parts(struct work *work, struct best_cloth *cloth)
+{
+    size_t ncols = (size_t)cloth->ncols;
+    int *leader = arena_alloc(work->arena, (size_t)cloth->nfloats, sizeof *leader);
+    int *fill = arena_alloc(work->arena, ncols, sizeof *fill);
+    struct columns_of_row row;
+    int nparts = 0;
+
+    row.start = arena_alloc(work->arena, ncols + 1, sizeof *row.start);
+    row.list = arena_alloc(work->arena, ncols * GRID_YARNS_MAX, sizeof *row.list);
+    for (int i = 0; i < cloth->nfloats; i++)
+        leader[i] = i;
+    for (int r = 0; r < cloth->nrows; r++) {
+        list_columns(cloth, r, &row, fill);
+        join_within(cloth, &row, leader);
+        if (r + 1 < cloth->nrows)
+            join_to_next(cloth, r + 1, &row, leader);
+        else if (cloth->rules->again_above)
+            join_to_next(cloth, 0, &row, leader);
+    }
+    for (int i = 0; i < cloth->nfloats; i++)
+        cloth->floats[i].part =
+            root_of(leader, i) == i ? nparts++ : cloth->floats[root_of(leader, i)].part;
+    return nparts;
+}
+
+/* --- coordinates of its own ------------------------------------------------------------------------ */
+
+/* The first of a stretch after the longest empty one; -1: none is empty, it goes all round. */
+static int cut_ring(const bool *used, int n, int reach)
+{
+    int best = -1, best_gap = reach;
+
+    for (int i = 0, gap = 0; i < 2 * n; i++) {
+        if (!used[i % n]) {
+            gap++;
+            continue;
+        }
+        if (gap > best_gap) {
+            best_gap = gap;
+            best = i % n;
+        }
+        gap = 0;
+    }
+    return best;
+}
+
+static int compare_columns(const struct part_float *a, const struct part_float *b)
+{
+    int n = a->span_sts < b->span_sts ? a->span_sts : b->span_sts;
+
+    for (int p = 1; p <= n; p++)
+        if (a->column[p] != b->column[p])
+            return a->column[p] < b->column[p] ? -1 : 1;
+    return (a->span_sts > b->span_sts) - (a->span_sts < b->span_sts);
+}
+
+static int compare_floats(const void *one, const void *other)
+{
+    const struct part_float *a = one, *b = other;
+
+    if (a->row != b->row)
+        return a->row < b->row ? -1 : 1;
+    if (compare_columns(a, b) != 0)
+        return compare_columns(a, b);
+    return (a->strand > b->strand) - (a->strand < b->strand);
+}
+
+/* Strands by number as they are met, so that the colours themselves do not count. */
+static void number_strands(struct part *part)
+{
+    int number[256], n = 0;
+
+    for (int i = 0; i < 256; i++)
+        number[i] = -1;
+    for (int i = 0; i < part->nfloats; i++) {
+        uint8_t *strand = &part->floats[i].strand;
+
+        if (number[*strand] < 0)
+            number[*strand] = n++;
+        *strand = (uint8_t)number[*strand];
+    }
+}
+
+static void fill_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
+                      int first_row, int first_column, bool mirrored, struct part *part)
+{
+    part->floats = arena_alloc(work->arena, (size_t)n, sizeof *part->floats);
+    part->nfloats = n;
+    part->mirrored = mirrored;
+    for (int i = 0; i < n; i++) {
+        const struct best_float *in = &cloth->floats[members[i]];
+        struct part_float *out = &part->floats[i];
+        int span = in->span_sts;
+
+        *out = (struct part_float){.span_sts = span, .fewest = in->fewest, .may_spare = in->may_spare,
+                                   .strand = in->yarn, .whole = members[i]};
+        out->row = (in->row - first_row + cloth->nrows) % cloth->nrows;
+        out->column = arena_alloc(work->arena, (size_t)span + 1, sizeof *out->column);
+        for (int p = 1; p <= span; p++) {
+            int c = (in->column[p] - first_column + cloth->ncols) % cloth->ncols;
+
+            if (mirrored)
+                out->column[span + 1 - p] = cloth->ncols - 1 - c;
+            else
+                out->column[p] = c;
+        }
+    }
+    qsort(part->floats, (size_t)n, sizeof *part->floats, compare_floats);
+    number_strands(part);
+}
+
+static int least_column(const struct part *part)
+{
+    int least = part->ncols;
+
+    for (int i = 0; i < part->nfloats; i++)
+        if (part->floats[i].column[1] < least)
+            least = part->floats[i].column[1];
+    return least;
+}
+
+static void shift_columns(struct part *part, int by)
+{
+    for (int i = 0; i < part->nfloats; i++)
+        for (int p = 1; p <= part->floats[i].span_sts; p++)
+            part->floats[i].column[p] -= by;
+}
+
+static int compare_parts(const struct part *a, const struct part *b)
+{
+    for (int i = 0; i < a->nfloats; i++) {
+        int order = compare_floats(&a->floats[i], &b->floats[i]);
+
+        if (order != 0)
+            return order;
+    }
+    return 0;
+}
+
+void best_read_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
+                    struct part *part)
+{
+    bool *rows = arena_alloc(work->arena, (size_t)cloth->nrows, sizeof *rows);
+    bool *columns = arena_alloc(work->arena, (size_t)cloth->ncols, sizeof *columns);
+    struct part mirror;
+    int first_row, first_column;
+
+    *part = (struct part){.nrows = cloth->nrows, .ncols = cloth->ncols};
+    for (int i = 0; i < n; i++) {
+        const struct best_float *span = &cloth->floats[members[i]];
+
+        rows[span->row] = true;
+        for (int p = 1; p <= span->span_sts; p++)
+            columns[span->column[p]] = true;
+    }
+    first_row = cloth->rules->again_above ? cut_ring(rows, cloth->nrows, 0) : cloth->floats[members[0]].row;
+    part->round_rows = cloth->rules->again_above && first_row < 0;
+    first_row = first_row < 0 ? 0 : first_row;
+    part->alone = part->round_rows && cloth->nrows == 1;
+    first_column = cut_ring(columns, cloth->ncols, cloth->rules->stagger_cols);
+    part->round_columns = first_column < 0;
+    fill_part(work, cloth, members, n, first_row, first_column < 0 ? 0 : first_column, false, part);
+    if (part->round_columns)
+        return; /* nowhere to cut: as it lies in the chart */
+    mirror = *part;
+    fill_part(work, cloth, members, n, first_row, first_column, true, &mirror);
+    shift_columns(&mirror, least_column(&mirror));
+    if (compare_parts(&mirror, part) < 0)
+        *part = mirror;
+}

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "net_internal.h"
+
+#include <string.h>
+
+#include "base/work.h"
+
+/* --- how hard to try on a piece too wide for elimination ------------------------------------- */
+
+enum {
+    PASSES_EACH = 100,   /* of message passing between two searches */
+    KEEP_FIRST = 30,    /* partial answers kept by the first search */
+    DEPTH_MAX = 12
+};
+
+struct outcome {
+    int *value;
+    int64_t cost, bound;
+};
+
+struct solver {
+    const struct net_effort *effort;
+    struct arena *arena;
+};
+
+static void solve(struct solver *solver, struct problem *problem, int depth, struct outcome *outcome);
+
+static void take(const struct problem *problem, const int *value, struct outcome *outcome)
+{
+    int64_t cost = problem_cost(problem, value);
+
+    if (cost >= outcome->cost)
+        return;
+    outcome->cost = cost;
+    memcpy(outcome->value, value, (size_t)problem->nvars * sizeof *value);
+}
+
+/* What is left once all that cannot be in a better answer is struck out, solved afresh. */
+static void narrow(struct solver *solver, struct problem *problem, int depth, struct outcome *outcome)
+{
+    struct outcome inner = {.cost = NET_NEVER};
+
+    inner.value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *inner.value);
+    solve(solver, problem, depth + 1, &inner);
+    take(problem, inner.value, outcome);
+    if (inner.bound > outcome->bound)
+        outcome->bound = inner.bound;
+    if (outcome->bound > outcome->cost)
+        outcome->bound = outcome->cost;
+}
+
+static int count_values(const struct problem *problem)
+{
+    int n = 0;
+
+    for (int v = 0; v < problem->nvars; v++)
+        n += problem->nvalues[v];
+    return n;
+}
+
+/* Bound, search, strike out what the gap between the two rules out; again with more room. */
+static void solve_wide(struct solver *solver, struct problem *problem, int depth,
+                       struct outcome *outcome)
+{
+    const struct net_effort *effort = solver->effort;
+    int *value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *value);
+    int passes = 0, keep = KEEP_FIRST, nvalues = count_values(problem);
+
+    while (outcome->bound < outcome->cost) {
+        int64_t bound, gap, cut;
+        bool more = passes < effort->passes || keep < effort->states;
+
+        if (passes < effort->passes)
+            net_bound(problem, PASSES_EACH);
+        passes += PASSES_EACH;
+        bound = problem_bound(problem);
+        gap = outcome->cost - bound;
+        if (net_search(problem, keep, gap, value, &cut))
+            take(problem, value, outcome);
+        bound = cut < gap ? bound + cut : outcome->cost;
+        if (bound > outcome->bound)
+            outcome->bound = bound < outcome->cost ? bound : outcome->cost;
+        if (outcome->bound == outcome->cost || !more)
+            return;
+        if (depth < DEPTH_MAX &&
+            problem_strike(problem, outcome->cost - problem_bound(problem)) > nvalues / 16) {
+            narrow(solver, problem, depth, outcome);
+            return;
+        }
+        if (passes >= effort->passes || keep < 400)
+            keep = keep * 3 < effort->states ? keep * 3 : effort->states;
+    }
+}
+
+static void solve_piece(struct solver *solver, struct problem *problem, int depth,
+                        struct outcome *outcome)
+{
+    int *value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *value);
+
+    if (net_eliminate(problem, solver->effort->cells, value)) {
+        take(problem, value, outcome);
+        outcome->bound = outcome->cost;
+    } else {
+        solve_wide(solver, problem, depth, outcome);
+    }
+}
+
+/* Reduce, fall into pieces, solve each. */
+static void solve(struct solver *solver, struct problem *problem, int depth, struct outcome *outcome)
+{
+    struct arena *arena = problem->arena;
+    int *settled = arena_alloc(arena, (size_t)problem->nvars, sizeof *settled);
+    struct sub_problem *subs;
+    int64_t constant;
+    int n;
+
+    net_reduce(problem);
+    n = problem_split(problem, arena, &subs, settled, &constant);
+    outcome->bound = constant;
+    memcpy(outcome->value, settled, (size_t)problem->nvars * sizeof *settled);
+    for (int i = 0; i < n; i++) {
+        struct problem *piece = &subs[i].problem;
+        struct outcome one = {.cost = NET_NEVER};
+
+        one.value = arena_alloc(arena, (size_t)piece->nvars, sizeof *one.value);
+        solve_piece(solver, piece, depth, &one);
+        outcome->bound += one.bound;
+        for (int v = 0; v < piece->nvars; v++)
+            outcome->value[subs[i].var[v]] = subs[i].value[v][one.value[v]];
+    }
+    outcome->cost = problem_cost(problem, outcome->value);
+}
+
+void net_solve(struct work *work, const struct net *net, const struct net_effort *effort,
+               struct net_answer *answer)
+{
+    struct solver solver = {.effort = effort, .arena = arena_branch(work->arena)};
+    struct outcome outcome = {0};
+    struct problem problem;
+
+    outcome.value = arena_alloc(work->arena, (size_t)net->nvars, sizeof *outcome.value);
+    problem_create(&problem, solver.arena, net);
+    solve(&solver, &problem, 0, &outcome);
+    *answer = (struct net_answer){outcome.value, outcome.cost, outcome.bound,
+                                  outcome.bound == outcome.cost};
+    arena_destroy(solver.arena);
+}

@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Values that are never needed: another value of the same variable is cheaper whatever the
+ * neighbours take. (Dominance, as in dead-end elimination.)
+ */
+#include "net_internal.h"
+
+#include <string.h>
+
+/* How much worse `value` is than `other` at least; stops when it can no longer be above nought. */
+static int64_t least_regret(const struct problem *problem, int var, int value, int other)
+{
+    int64_t regret = problem->unary[var][value] - problem->unary[var][other];
+
+    for (int k = 0; k < problem->degree[var]; k++) {
+        const struct net_neighbour *to = &problem->neighbour[var][k];
+        const int64_t *one = to->cost + value * to->own_step, *two = to->cost + other * to->own_step;
+        const bool *out = problem->out[to->var];
+        int64_t least = INT64_MAX;
+
+        for (int x = 0; x < problem->nvalues[to->var]; x++) {
+            int64_t worse = one[x * to->other_step] - two[x * to->other_step];
+
+            if (!out[x] && worse < least)
+                least = worse;
+        }
+        regret += least;
+        if (regret < -NET_NEVER || regret > NET_NEVER)
+            regret = regret < 0 ? -NET_NEVER : NET_NEVER;
+    }
+    return regret;
+}
+
+static int reduce_var(struct problem *problem, int var)
+{
+    int struck = 0;
+
+    for (int value = 0; value < problem->nvalues[var]; value++)
+        for (int other = 0; other < problem->nvalues[var] && !problem->out[var][value]; other++) {
+            if (other == value || problem->out[var][other] || problem->left[var] < 2 ||
+                least_regret(problem, var, value, other) <= 0)
+                continue;
+            problem->out[var][value] = true;
+            problem->left[var]--;
+            struck++;
+        }
+    return struck;
+}
+
+int net_reduce(struct problem *problem)
+{
+    bool *look = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *look);
+    int struck = 0;
+    bool again = true;
+
+    memset(look, true, (size_t)problem->nvars * sizeof *look);
+    while (again) {
+        again = false;
+        for (int v = 0; v < problem->nvars; v++) {
+            int now = look[v] && problem->left[v] > 1 ? reduce_var(problem, v) : 0;
+
+            look[v] = false;
+            if (now == 0)
+                continue;
+            struck += now;
+            again = true;
+            look[v] = true;
+            for (int k = 0; k < problem->degree[v]; k++)
+                look[problem->neighbour[v][k].var] = true;
+        }
+    }
+    return struck;
+}

@@ -1,0 +1,299 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The best placement against every placement there is, on tiny charts; and what must hold on any.
+ */
+#include <CUnit/Basic.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "model/best.h"
+
+static uint64_t next_random(uint64_t *state)
+{
+    *state ^= *state << 13;
+    *state ^= *state >> 7;
+    *state ^= *state << 17;
+    return *state;
+}
+
+/* --- every placement, by a definition of its own -------------------------------------------- */
+
+enum { FLOATS_MAX = 40, CATCHES_MAX = 12 };
+
+struct tiny_float {
+    int row, yarn, n, column[64]; /* column[1..n] */
+};
+
+struct score {
+    long stacks, catches, near, squares;
+};
+
+struct everything {
+    const struct grid *grid;
+    const struct catch_rules *rules;
+    int nfloats;
+    struct tiny_float floats[FLOATS_MAX];
+    int chosen[FLOATS_MAX][CATCHES_MAX], count[FLOATS_MAX];
+    struct score best;
+    bool any;
+    long tried;
+};
+
+static int compare_score(const struct score *a, const struct score *b)
+{
+    if (a->stacks != b->stacks)
+        return a->stacks < b->stacks ? -1 : 1;
+    if (a->catches != b->catches)
+        return a->catches < b->catches ? -1 : 1;
+    if (a->near != b->near)
+        return a->near < b->near ? -1 : 1;
+    return (a->squares > b->squares) - (a->squares < b->squares);
+}
+
+/* Floats by walking from each stitch of a yarn to the next of it (two colours or more, no empty squares). */
+static void list_floats(struct everything *all)
+{
+    const struct grid *grid = all->grid;
+    int w = grid->ncols;
+
+    for (int r = 0; r < grid->nrows; r++)
+        for (int c = 0; c < w; c++) {
+            const uint8_t *row = grid->cell + r * w;
+            struct tiny_float one = {.row = r, .yarn = row[c]};
+
+            for (int k = (c + 1) % w; row[k] != row[c]; k = (k + 1) % w)
+                one.column[++one.n] = k;
+            if (one.n > all->rules->leave_sts)
+                all->floats[all->nfloats++] = one;
+        }
+}
+
+static long pairs_between(const struct everything *all, int below, int above, long *near)
+{
+    int w = all->grid->ncols;
+    long stacks = 0;
+
+    for (int i = 0; i < all->nfloats; i++)
+        for (int k = 0; k < all->nfloats; k++)
+            for (int a = 0; a < all->count[i] && all->floats[i].row == below; a++)
+                for (int b = 0; b < all->count[k] && all->floats[k].row == above; b++)
+                    for (int d = 1 - all->rules->stagger_cols; d < all->rules->stagger_cols; d++) {
+                        int ca = all->floats[i].column[all->chosen[i][a]];
+                        int cb = all->floats[k].column[all->chosen[k][b]];
+
+                        if (((ca + d) % w + w) % w != cb)
+                            continue;
+                        if (d == 0)
+                            stacks++;
+                        else
+                            ++*near;
+                    }
+    return stacks;
+}
+
+static struct score score_of(const struct everything *all)
+{
+    struct score score = {0};
+    int h = all->grid->nrows;
+
+    for (int r = 0; r + 1 < h; r++)
+        score.stacks += pairs_between(all, r, r + 1, &score.near);
+    if (all->rules->again_above)
+        score.stacks += pairs_between(all, h - 1, 0, &score.near);
+    for (int i = 0; i < all->nfloats; i++) {
+        int before = 0;
+
+        score.catches += all->count[i];
+        for (int a = 0; a < all->count[i]; a++) {
+            score.squares += (all->chosen[i][a] - before - 1) * (all->chosen[i][a] - before - 1);
+            before = all->chosen[i][a];
+        }
+        score.squares += (all->floats[i].n - before) * (all->floats[i].n - before);
+        for (int k = 0; k < i; k++)
+            for (int a = 0; a < all->count[i] && all->floats[k].row == all->floats[i].row; a++)
+                for (int b = 0; b < all->count[k]; b++)
+                    score.stacks += all->floats[k].yarn != all->floats[i].yarn &&
+                                    all->floats[i].column[all->chosen[i][a]] ==
+                                        all->floats[k].column[all->chosen[k][b]];
+    }
+    return score;
+}
+
+static void try_float(struct everything *all, int i);
+
+/* Catch j of float i at every stitch that leaves no piece over the limit. */
+static void try_catch(struct everything *all, int i, int j, int count, int before)
+{
+    const struct tiny_float *span = &all->floats[i];
+    int leave = all->rules->leave_sts;
+
+    if (j == count) {
+        if (span->n - before <= leave)
+            try_float(all, i + 1);
+        return;
+    }
+    for (int p = before + 1; p <= span->n && p - before - 1 <= leave; p++) {
+        if (span->n >= 3 && (p == 1 || p == span->n))
+            continue;
+        all->chosen[i][j] = p;
+        try_catch(all, i, j + 1, count, p);
+    }
+}
+
+static void try_float(struct everything *all, int i)
+{
+    int fewest;
+
+    if (i == all->nfloats) {
+        struct score score = score_of(all);
+
+        all->tried++;
+        if (!all->any || compare_score(&score, &all->best) < 0)
+            all->best = score;
+        all->any = true;
+        return;
+    }
+    fewest = all->floats[i].n / (all->rules->leave_sts + 1);
+    for (int count = fewest; count <= fewest + 1; count++) {
+        if (count > fewest && (!all->rules->spare || count > all->floats[i].n - 2))
+            continue;
+        all->count[i] = count;
+        try_catch(all, i, 0, count, 0);
+    }
+}
+
+static long squares_of(const struct everything *all, const struct catch_map *map)
+{
+    long squares = 0;
+
+    for (int i = 0; i < all->nfloats; i++) {
+        const struct tiny_float *span = &all->floats[i];
+        int before = 0;
+
+        for (int p = 1; p <= span->n; p++)
+            for (int64_t m = 0; m < map->count; m++)
+                if (map->mark[m].row == span->row && map->mark[m].strand == span->yarn &&
+                    map->mark[m].column == span->column[p]) {
+                    squares += (p - before - 1) * (p - before - 1);
+                    before = p;
+                }
+        squares += (span->n - before) * (span->n - before);
+    }
+    return squares;
+}
+
+static double size_of_search(const struct everything *all)
+{
+    double size = 1.0;
+
+    for (int i = 0; i < all->nfloats; i++)
+        size *= all->rules->spare ? 12.0 : 4.0;
+    return size;
+}
+
+static void against_everything(int ncolours, int rounds)
+{
+    uint64_t random = 123456789u + (uint64_t)ncolours;
+    long compared = 0;
+
+    for (int i = 0; i < rounds; i++) {
+        struct work work = {.arena = arena_create((size_t)1 << 26)};
+        uint8_t cell[64];
+        struct grid grid = {1 + (int)(next_random(&random) % 4), 3 + (int)(next_random(&random) % 8), cell};
+        struct catch_rules rules = {1 + (int)(next_random(&random) % 4),
+                                    1 + (int)(next_random(&random) % 3), 1, next_random(&random) % 2,
+                                    next_random(&random) % 2};
+        static struct everything all;
+        struct best_proof proof;
+        const struct catch_map *quick, *best;
+
+        for (int c = 0; c < grid.nrows * grid.ncols; c++)
+            cell[c] = next_random(&random) % 5 < 3 ? 0 : (uint8_t)(next_random(&random) % (uint64_t)ncolours);
+        memset(&all, 0, sizeof all);
+        all.grid = &grid;
+        all.rules = &rules;
+        list_floats(&all);
+        if (size_of_search(&all) > 3e5) {
+            arena_destroy(work.arena);
+            continue;
+        }
+        try_float(&all, 0);
+        quick = catches_place(&work, &grid, &rules);
+        best = best_place(&work, &grid, &rules, quick, &proof);
+        compared++;
+        CU_ASSERT_TRUE(proof.proven);
+        CU_ASSERT_EQUAL(best->stacked + best->doubled, all.best.stacks);
+        CU_ASSERT_EQUAL(best->count, all.best.catches);
+        CU_ASSERT_EQUAL(proof.stacks, all.best.stacks);
+        CU_ASSERT_EQUAL(proof.catches, all.best.catches);
+        CU_ASSERT_EQUAL(proof.near, all.best.near);
+        CU_ASSERT_EQUAL(squares_of(&all, best), all.best.squares);
+        arena_destroy(work.arena);
+    }
+    CU_ASSERT_TRUE(compared > rounds / 4);
+}
+
+static void two_colours(void)
+{
+    against_everything(2, 700);
+}
+
+static void three_colours(void)
+{
+    against_everything(3, 700);
+}
+
+/* --- a motif twice, and its mirror image ------------------------------------------------------- */
+
+/* A motif set three times into plain ground, the third mirrored. */
+static void same_motif_same_plan(void)
+{
+    static const char *const motif[5] = {"............", ".x..........", "............", "..........x.",
+                                         "..........x."};
+    enum { W = 48, GAP = 4 }; /* floats over the gap are short: the motifs do not meet */
+    uint8_t cell[5 * W];
+    struct grid grid = {5, W, cell};
+    struct catch_rules rules = {4, 2, 1, true, false};
+    struct work work = {.arena = arena_create((size_t)1 << 26)};
+    struct best_proof proof;
+    const struct catch_map *best;
+    int first = 2, second = 2 + 12 + GAP, third = 2 + 2 * (12 + GAP);
+    long in_first = 0, alike = 0, mirrored = 0;
+
+    memset(cell, 1, sizeof cell);
+    for (int r = 0; r < 5; r++)
+        for (int c = 0; c < 12; c++) {
+            uint8_t yarn = motif[r][c] == 'x';
+
+            cell[r * W + first + c] = cell[r * W + second + c] = cell[r * W + third + 11 - c] = yarn;
+        }
+    best = best_place(&work, &grid, &rules, catches_place(&work, &grid, &rules), &proof);
+    CU_ASSERT_TRUE(proof.proven);
+    for (int64_t i = 0; i < best->count; i++) {
+        const struct catch_mark *a = &best->mark[i];
+
+        if (a->strand != 1 || a->column < first || a->column >= first + 12)
+            continue;
+        in_first++;
+        for (int64_t k = 0; k < best->count; k++) {
+            const struct catch_mark *b = &best->mark[k];
+
+            alike += b->strand == 1 && b->row == a->row && b->column == a->column + second - first;
+            mirrored += b->strand == 1 && b->row == a->row &&
+                        b->column == third + 11 - (a->column - first);
+        }
+    }
+    CU_ASSERT_TRUE(in_first >= 10); /* two behind each run of ten or twelve */
+    CU_ASSERT_EQUAL(alike, in_first);
+    CU_ASSERT_EQUAL(mirrored, in_first);
+    arena_destroy(work.arena);
+}
+
+CU_TestInfo tests_best[] = {
+    {"two colours: the best of all placements", two_colours},
+    {"three colours: the best of all placements", three_colours},
+    {"a motif twice and its mirror image are planned alike", same_motif_same_plan},
+    CU_TEST_INFO_NULL,
+};
