@@ -95,7 +95,8 @@ static bool find_order(const struct problem *problem, struct arena *arena, int64
                        struct order *order)
 {
     struct graph graph = {.n = problem->nvars, .words = (problem->nvars + 63) / 64};
-    int *list = arena_alloc(arena, (size_t)problem->nvars, sizeof *list);
+    /* the neighbours of one variable, and behind them those of a neighbour */
+    int *list = arena_alloc(arena, 2 * (size_t)problem->nvars, sizeof *list);
     int64_t *weight = arena_alloc(arena, (size_t)problem->nvars, sizeof *weight);
     bool *gone = arena_alloc(arena, (size_t)problem->nvars, sizeof *gone);
 

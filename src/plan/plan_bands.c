@@ -11,7 +11,7 @@
 
 enum {
     CELLS_WORKED_MAX = 400000000,
-    CELLS_BEST_MAX = 10000 /* beyond it the best placement takes its time: on demand only */
+    CELLS_BEST_MAX = 4000 /* beyond it the best placement takes its time: on demand only */
 };
 
 static struct catch_rules rules_of(const struct builder *builder, const struct plan_band *band)
