@@ -124,7 +124,8 @@ static void solve(struct solver *solver, struct problem *problem, int depth, str
 
         one.value = arena_alloc(arena, (size_t)piece->nvars, sizeof *one.value);
         solve_piece(solver, piece, depth, &one);
-        outcome->bound += one.bound;
+        outcome->bound = outcome->bound + one.bound > NET_NEVER ? NET_NEVER
+                                                                : outcome->bound + one.bound;
         for (int v = 0; v < piece->nvars; v++)
             outcome->value[subs[i].var[v]] = subs[i].value[v][one.value[v]];
     }

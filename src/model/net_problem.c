@@ -67,16 +67,22 @@ void problem_create(struct problem *problem, struct arena *arena, const struct n
     problem_open(problem);
 }
 
+/* Sums of what may not be stay what may not be. */
+static int64_t capped(int64_t cost)
+{
+    return cost > NET_NEVER ? NET_NEVER : cost;
+}
+
 int64_t problem_cost(const struct problem *problem, const int *value)
 {
     int64_t sum = 0;
 
     for (int v = 0; v < problem->nvars; v++)
-        sum += problem->unary[v][value[v]];
+        sum = capped(sum + problem->unary[v][value[v]]);
     for (int i = 0; i < problem->nlinks; i++) {
         const struct net_link *link = &problem->links[i];
 
-        sum += link->cost[value[link->a] * problem->nvalues[link->b] + value[link->b]];
+        sum = capped(sum + link->cost[value[link->a] * problem->nvalues[link->b] + value[link->b]]);
     }
     return sum;
 }
@@ -95,10 +101,11 @@ int64_t problem_bound(const struct problem *problem)
     int64_t sum = 0;
 
     for (int v = 0; v < problem->nvars; v++)
-        sum += least_of(problem->unary[v], problem->nvalues[v]);
+        sum = capped(sum + least_of(problem->unary[v], problem->nvalues[v]));
     for (int i = 0; i < problem->nlinks; i++)
-        sum += least_of(problem->links[i].cost, problem->nvalues[problem->links[i].a] *
-                                                    problem->nvalues[problem->links[i].b]);
+        sum = capped(sum + least_of(problem->links[i].cost,
+                                    problem->nvalues[problem->links[i].a] *
+                                        problem->nvalues[problem->links[i].b]));
     return sum;
 }
 
@@ -137,11 +144,6 @@ static int64_t cost_of(const struct split *split, const struct net_link *link, i
                       split->kept[link->b][y]];
 }
 
-static int64_t capped(int64_t cost)
-{
-    return cost > NET_NEVER ? NET_NEVER : cost;
-}
-
 /* Does the link say no more than a cost for each end? Then those are added and it is dissolved. */
 static bool dissolve(struct split *split, const struct net_link *link)
 {
@@ -155,7 +157,7 @@ static bool dissolve(struct split *split, const struct net_link *link)
                 return false;
     if (corner >= NET_NEVER / 2)
         return na == 1 && nb == 1 ? (*split->constant = capped(*split->constant + corner), true) : false;
-    *split->constant += corner;
+    *split->constant = capped(*split->constant + corner);
     for (int x = 1; x < na; x++)
         split->unary[link->a][x] =
             capped(split->unary[link->a][x] + cost_of(split, link, x, 0) - corner);
@@ -171,7 +173,7 @@ static void level(struct split *split, int var)
     int n = split->whole->left[var];
     int64_t least = least_of(split->unary[var], n);
 
-    *split->constant += least;
+    *split->constant = capped(*split->constant + least);
     for (int x = 0; x < n; x++)
         if (split->unary[var][x] < NET_NEVER)
             split->unary[var][x] -= least;

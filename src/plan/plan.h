@@ -56,7 +56,7 @@ struct plan_loop {
 
 /* A count she might cast on for the first part of her piece. */
 struct plan_candidate {
-    int64_t stitches;
+    int64_t stitches;    /* with side stitches and, flat, selvedge */
     double finished_in;
     double ease_ratio;
     uint64_t fits_bands; /* bit i: whole repeats of band i */

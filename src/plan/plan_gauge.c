@@ -90,8 +90,10 @@ static void gauge_of_swatch(struct builder *builder, const struct swatch *swatch
     if (!pool(builder, &swatch->stitches, swatch->over.in, &out->gauge.stitches) ||
         !pool(builder, &swatch->rows, swatch->over.in, &out->gauge.rows))
         return;
-    caution_spread(builder, &out->gauge.stitches, &swatch->stitches, "stitch");
-    caution_spread(builder, &out->gauge.rows, &swatch->rows, "row");
+    caution_spread(builder, &out->gauge.stitches, &swatch->stitches,
+                   swatch == &project->swatch ? "stitch" : "plain swatch's stitch");
+    caution_spread(builder, &out->gauge.rows, &swatch->rows,
+                   swatch == &project->swatch ? "row" : "plain swatch's row");
     finish_gauge(builder, out, &swatch->needle);
 }
 

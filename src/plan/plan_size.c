@@ -357,7 +357,7 @@ void plan_candidates_set(struct builder *builder, struct plan *plan)
 
         if ((!bands && !rib) || plan->ncandidates == 2 * EACH_WAY + 1)
             continue;
-        *candidate = (struct plan_candidate){.stitches = count, .fits_bands = bands,
+        *candidate = (struct plan_candidate){.stitches = count + edges, .fits_bands = bands,
                                              .fits_rib = rib,
                                              .chosen = count == band->stitches + band->side_sts};
         candidate->finished_in = (double)(count + edges) / plan->piece.gauge.per_in;

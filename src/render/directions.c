@@ -357,11 +357,13 @@ static void say_edges(const struct page *page)
     if (cast_on->selvedge_sts > 0)
         page_say(page, LINE_AT,
                  words_format(page,
-                              "Besides, work %s at each end of every %s in all its yarns; the "
-                              "counts leave them out.",
+                              "Besides, work %s at each end of every %s%s; the counts leave them "
+                              "out.",
                               words_count(page, cast_on->selvedge_sts / 2, "edge stitch",
                                           "edge stitches"),
-                              words_round(page)));
+                              words_round(page),
+                              page->plan->edges == EDGE_TURN ? ", in the yarn in hand"
+                                                             : " in all its yarns"));
     if (cast_on->steek_sts > 0)
         page_say(page, LINE_AT,
                  words_format(page,

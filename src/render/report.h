@@ -23,7 +23,7 @@ void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
 
 /* What stands at the head: the few sentences that matter most, worst first. */
-enum { HEAD_MAX = 4 };
+enum { HEAD_MAX = 6 };
 struct report_head {
     int count;
     const char *words[HEAD_MAX];

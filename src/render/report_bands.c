@@ -65,7 +65,8 @@ static void put_remedies(const struct page *page, const struct plan_band *band)
         return; /* near enough: nothing to be done about it */
     page_say(page, 2, "Other ways to meet the measure, and what each costs:");
     for (int i = 0; i < band->nremedies; i++)
-        page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
+        if (band->remedies[i].kind != FIT_ANOTHER_COUNT || band->remedies[i].repeats != band->repeats)
+            page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
                   words_set(page, band->remedies[i].line));
 }
 

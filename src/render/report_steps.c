@@ -82,7 +82,7 @@ static const char *band_words(const struct page *page, const struct plan_step *s
     const char *rows = words_format(page, "chart %s %s", page->plan->round ? "rounds" : "rows",
                                     words_range(page, 1, band->rows));
     const char *upwards =
-        band->upwards > 1 ? words_format(page, " %s", words_times(page, band->upwards)) : "";
+        band->upwards > 1 ? words_format(page, ", worked %s", words_times(page, band->upwards)) : "";
 
     return words_format(page, "Band %s: %s%s, %s of %d.", step->name, rows, upwards,
                         words_count(page, band->repeats, "repeat", "repeats"), band->repeat_sts);

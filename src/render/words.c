@@ -131,7 +131,7 @@ const char *words_fine_length(const struct page *page, double mm)
 const char *words_gauge(const struct page *page, double per_in)
 {
     const char *in = words_decimal(page, per_in, 2);
-    const char *cm = words_decimal(page, per_in * 10.0 / CM_PER_IN, 1);
+    const char *cm = words_decimal(page, per_in * 10.0 / CM_PER_IN, 2);
 
     if (page->plan->cm_first)
         return words_format(page, "%s stitches to 10" WORDS_TIE "cm (%s to the inch)", cm, in);

@@ -210,7 +210,9 @@ static void against_everything(int ncolours, int rounds)
         const struct catch_map *quick, *best;
 
         for (int c = 0; c < grid.nrows * grid.ncols; c++)
-            cell[c] = next_random(&random) % 5 < 3 ? 0 : (uint8_t)(next_random(&random) % (uint64_t)ncolours);
+            cell[c] = (uint8_t)(next_random(&random) % 5 < 3
+                                    ? 0
+                                    : next_random(&random) % (uint64_t)ncolours);
         memset(&all, 0, sizeof all);
         all.grid = &grid;
         all.rules = &rules;
