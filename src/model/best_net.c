@@ -435,6 +435,8 @@ static bool solve_once(struct work *work, const struct catch_rules *rules, const
     list_vars(&build);
     set_layers(&build);
     fits = build.layers.fits;
+    for (int v = 0; v < build.nvars; v++) /* a limit of very many stitches: too many places */
+        fits = fits && build.nvalues[v] <= NET_VALUES_MAX;
     for (int v = 0; v < build.nvars && fits; v++) {
         set_unary(&build, v);
         if (v + 1 < build.nvars && build.var[v].of == build.var[v + 1].of)

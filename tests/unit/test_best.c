@@ -293,7 +293,29 @@ static void same_motif_same_plan(void)
     arena_destroy(work.arena);
 }
 
+/* One lone stitch in a round of 1201 and a limit of 1000: more places for a catch than the network
+ * takes. The placement row by row stands, and nothing is called proven. */
+static void very_long_limit(void)
+{
+    enum { W = 1201 };
+    static uint8_t cell[2 * W];
+    struct grid grid = {2, W, cell};
+    struct catch_rules rules = {1000, 2, 1, true, false};
+    struct work work = {.arena = arena_create((size_t)1 << 28)};
+    struct best_proof proof;
+    const struct catch_map *quick, *best;
+
+    cell[7] = cell[W + 9] = 1;
+    quick = catches_place(&work, &grid, &rules);
+    best = best_place(&work, &grid, &rules, quick, &proof);
+    CU_ASSERT_EQUAL(best->count, quick->count);
+    CU_ASSERT_EQUAL(best->stacked, quick->stacked);
+    CU_ASSERT_FALSE(proof.proven);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_best[] = {
+    {"a limit of hundreds of stitches is not too much", very_long_limit},
     {"two colours: the best of all placements", two_colours},
     {"three colours: the best of all placements", three_colours},
     {"a motif twice and its mirror image are planned alike", same_motif_same_plan},
