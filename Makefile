@@ -23,8 +23,8 @@ LINKHARD ?= -pie -Wl,-z,relro,-z,now,--as-needed
 STD      := -std=c11 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=.
 DEFS     := -D_POSIX_C_SOURCE=200809L -DSTRANDWISE_VERSION='"$(VERSION)"'
 
-PKG_CFLAGS := $(shell $(PKG_CONFIG) --cflags gsl libpng 2>/dev/null)
-PKG_LIBS   := $(shell $(PKG_CONFIG) --libs gsl libpng 2>/dev/null || echo -lgsl -lgslcblas -lm -lpng)
+PKG_CFLAGS := $(shell $(PKG_CONFIG) --cflags gsl libpng cairo 2>/dev/null)
+PKG_LIBS   := $(shell $(PKG_CONFIG) --libs gsl libpng cairo 2>/dev/null || echo -lgsl -lgslcblas -lm -lpng -lcairo)
 LIBS       := -liniparser $(PKG_LIBS) -lm
 
 ALL_CPPFLAGS := -Isrc -I$(B)/gen $(DEFS) $(PKG_CFLAGS) $(CPPFLAGS)

@@ -21,6 +21,9 @@ struct arguments {
     const char *measure;    /* --measure */
     const char *leave;      /* --leave-up-to */
     const char *catch_at;   /* --catch-at */
+    const char *band;       /* --band */
+    const char *side;       /* --side */
+    const char *cell;       /* --cell */
     const char *table[TABLES_MAX]; /* --table, one or more */
     int ntables;
     bool flat, check;
@@ -41,6 +44,7 @@ extern const struct command commands[]; /* ends with a NULL name */
 
 enum run_status command_plan(struct work *work, const struct arguments *arguments);
 enum run_status command_directions(struct work *work, const struct arguments *arguments);
+enum run_status command_draw(struct work *work, const struct arguments *arguments);
 enum run_status command_check(struct work *work, const struct arguments *arguments);
 enum run_status command_start(struct work *work, const struct arguments *arguments);
 enum run_status command_spread(struct work *work, const struct arguments *arguments);

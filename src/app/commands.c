@@ -27,6 +27,14 @@ const struct command commands[] = {
      "--table FILE uses your own copy of a table (see: strandwise tables).\n"},
     {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
      "-o --table", 1, 1, command_directions, ""},
+    {"draw", "PROJECT [--band NAME] [--side right|wrong] [--as svg|pdf|png] [--cell MM] [-o FILE]",
+     "the charts drawn to true proportion, with every catch",
+     "--band --side --as --cell -o --table", 1, 1, command_draw,
+     "All bands in the order of knitting, or the one named with --band.\n"
+     "--side wrong shows the strands as they lie inside, and where they are tied in.\n"
+     "--as pdf prints on A4 pages; what -o FILE ends in says the same. Else SVG, a picture for\n"
+     "browsers and drawing programs.\n"
+     "--cell 5 makes each stitch 5 mm wide, --cell true as wide as it is knitted.\n"},
     {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
      1, 1, command_check, ""},
     {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,
@@ -43,7 +51,7 @@ const struct command commands[] = {
      "Example: strandwise float 9 --stitches 32 --over '4 in'\n"},
     {"tables", "[NAME] [--check] [--table FILE]...", "the tables the numbers stand on",
      "--check --table", 0, 1, command_tables,
-     "NAME prints one table; --check looks through all of them, your own copies included.\n"},
+     "NAME prints one table; --check looks through it, or through all, your own copies included.\n"},
     {NULL, NULL, NULL, NULL, 0, 0, NULL, NULL},
 };
 
@@ -173,26 +181,39 @@ static void list_tables(const struct tables *tables, struct text *text)
                    "change it,\nand name your copy with --table.\n");
 }
 
-enum run_status command_tables(struct work *work, const struct arguments *arguments)
+static enum run_status check_tables(struct work *work, const struct arguments *arguments)
 {
     struct text text = text_create(work->arena);
-    int faults = 0;
+    int looked = 0, faults = 0;
 
-    if (arguments->nwords > 0) {
-        const struct table *table = tables_find(work->tables, arguments->word[0]);
+    for (int i = 0; i < tables_count(work->tables); i++) {
+        const struct table *table = tables_at(work->tables, i);
 
-        if (!table)
-            return command_usage("no table is called %s; strandwise tables lists them.",
-                                 arguments->word[0]);
-        text_add(&text, table->text);
-    } else if (arguments->check) {
-        for (int i = 0; i < tables_count(work->tables); i++)
-            faults += tables_check(work, tables_at(work->tables, i));
-        text_addf(&text, "%d tables looked through, %d faults.\n", tables_count(work->tables), faults);
-    } else {
-        list_tables(work->tables, &text);
+        if (arguments->nwords > 0 && strcmp(table->name, arguments->word[0]) != 0)
+            continue;
+        looked++;
+        faults += tables_check(work, table);
     }
+    text_addf(&text, "%d table%s looked through, %d faults.\n", looked, looked == 1 ? "" : "s", faults);
     if (put(work, arguments, &text) != RUN_DONE)
         return RUN_FILE;
     return faults > 0 ? RUN_MEND : RUN_DONE;
+}
+
+enum run_status command_tables(struct work *work, const struct arguments *arguments)
+{
+    struct text text = text_create(work->arena);
+    const struct table *table =
+        arguments->nwords > 0 ? tables_find(work->tables, arguments->word[0]) : NULL;
+
+    if (arguments->nwords > 0 && !table)
+        return command_usage("no table is called %s; strandwise tables lists them.",
+                             arguments->word[0]);
+    if (arguments->check)
+        return check_tables(work, arguments);
+    if (table)
+        text_add(&text, table->text);
+    else
+        list_tables(work->tables, &text);
+    return put(work, arguments, &text);
 }

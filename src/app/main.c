@@ -2,9 +2,11 @@
  *
  * The command line: read it, set up the run, print the messages, say how it went.
  */
+#include <cairo.h>
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_version.h>
 #include <png.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -16,14 +18,15 @@
 #include "base/tables.h"
 #include "command.h"
 
-static const size_t MEMORY_MAX = (size_t)8 << 30;
+static const size_t MEMORY_MAX =
+    SIZE_MAX / 2 < (uint64_t)8 << 30 ? SIZE_MAX / 2 : (size_t)((uint64_t)8 << 30);
 
 static void print_version(void)
 {
     printf("strandwise %s\n"
-           "GSL %s, libpng %s, iniparser 4\n"
+           "GSL %s, libpng %s, cairo %s, iniparser 4\n"
            "Licence GPL-3.0-or-later. No warranty: the swatch decides.\n",
-           STRANDWISE_VERSION, GSL_VERSION, png_get_libpng_ver(NULL));
+           STRANDWISE_VERSION, GSL_VERSION, png_get_libpng_ver(NULL), cairo_version_string());
 }
 
 /* The usage of a command, broken before column 80. */
@@ -110,6 +113,12 @@ static const char **value_slot(struct arguments *arguments, const char *option)
         return &arguments->leave;
     if (strcmp(option, "--catch-at") == 0)
         return &arguments->catch_at;
+    if (strcmp(option, "--band") == 0)
+        return &arguments->band;
+    if (strcmp(option, "--side") == 0)
+        return &arguments->side;
+    if (strcmp(option, "--cell") == 0)
+        return &arguments->cell;
     if (strcmp(option, "--table") == 0 && arguments->ntables < TABLES_MAX)
         return &arguments->table[arguments->ntables++];
     return NULL;
@@ -146,6 +155,10 @@ static int read_option(const struct command *command, struct arguments *argument
     }
     if (!equals && set_flag(arguments, option))
         return 1;
+    if (strcmp(option, "--table") == 0 && arguments->ntables == TABLES_MAX) {
+        command_usage("at most %d tables of your own can be named.", TABLES_MAX);
+        return 0;
+    }
     slot = value_slot(arguments, option);
     if (!slot || (!equals && i + 1 >= argc)) {
         command_usage(slot ? "%s needs a value behind it." : "%s takes no value.", option);
@@ -220,17 +233,23 @@ static bool says_notes_itself(const struct command *command, const struct argume
            (!arguments->as || strcmp(arguments->as, "json") != 0);
 }
 
+static enum run_status no_memory(struct arena *arena)
+{
+    fputs("strandwise: not enough memory for this. Plan one band at a time.\n", stderr);
+    arena_destroy(arena);
+    return RUN_FILE;
+}
+
 static enum run_status run_in_arena(const struct command *command, const struct arguments *arguments)
 {
     struct arena *arena = arena_create(MEMORY_MAX);
     struct work work = {.arena = arena};
     enum run_status status;
 
-    if (!arena || setjmp(*arena_escape(arena)) != 0) {
-        fputs("strandwise: not enough memory for this. Plan one band at a time.\n", stderr);
-        arena_destroy(arena);
-        return RUN_FILE;
-    }
+    if (!arena)
+        return no_memory(NULL);
+    if (setjmp(*arena_escape(arena)) != 0)
+        return no_memory(arena);
     work.diagnostics = diagnostics_create(arena);
     status = run_command(command, &work, arguments);
     if (!says_notes_itself(command, arguments, status))

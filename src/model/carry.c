@@ -41,7 +41,7 @@ void carry_tally_yarn(const struct carry_stretch *stretches, int nstretches, int
             wait = (struct wait){0};
             waiting = false;
             begun = true;
-        } else if (begun) {
+        } else if (begun && (stretch->rows > 0 || stretch->unknown)) {
             wait.rows += stretch->rows;
             wait.height_mm += (double)stretch->rows * stretch->row_height_mm;
             wait.unknown |= stretch->unknown;

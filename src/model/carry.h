@@ -10,7 +10,7 @@
 
 /* The piece upwards as stretches of rows alike in which yarns they use. */
 struct carry_stretch {
-    int64_t rows;       /* > 0 */
+    int64_t rows;       /* 0: used without a row of its own (cast-on, bind-off) */
     uint64_t yarns;     /* bit i: yarn i is used */
     double row_height_mm;
     bool unknown;       /* a part counted otherwise (heel, thumb): nothing waits across it */

@@ -25,14 +25,17 @@ struct builder {
     int leave_sts;                      /* longest run left loose, at least 1 */
     int *part_count;                    /* stitches of part i, selvedge and steek left out */
     int main_yarn;                      /* cast-on's, else the first knitted */
+    bool *used;                         /* by row of the table of allowances: a number rests on it */
 };
 
 /* A fault: reported for her own piece, kept as the try's reason otherwise. */
 void builder_fault(struct builder *builder, enum diag_code code, struct place at,
                    const char *what, const char *todo);
 
-/* A number of the table, by key; remembered nowhere: plan_basis() lists what a plan uses. */
+/* A number of the table of allowances that figures of the plan rest on: it is noted as used. */
 double builder_value(const struct builder *builder, const char *key);
+/* One that only decides whether something is said. */
+double builder_threshold(const struct builder *builder, const char *key);
 /* The same as an exact fraction (millionths). */
 struct rational builder_exact(const struct builder *builder, const char *key);
 

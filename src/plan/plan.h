@@ -72,15 +72,18 @@ struct plan_colour {
     int64_t piece_stitches, piece_float_stitches; /* one piece, as worked, all times upwards */
     int64_t piece_catches, piece_spares;
     int piece_longest_sts;       /* flat: with the edges */
-    const int64_t *histogram;    /* [histogram_limit + 1]: how many floats of each length */
+    const int64_t *histogram;    /* [histogram_limit + 1]: how many floats of each length, one repeat */
     int histogram_limit;
+    struct float_tally worked;   /* once upwards, as worked: all repeats; whole rows where they have two ends */
+    const int64_t *lengths;      /* as histogram; of whole rows where they have two ends */
+    int lengths_limit;
 };
 
 /* A step of the gauge at which the number of catches changes. */
 struct plan_cliff {
     double per_in;        /* at or beyond it (above: at or over; below: just under) */
     int leave_sts;        /* longest run left loose there */
-    int64_t catches;      /* fewest in one repeat there */
+    int64_t catches;      /* fewest there: in one repeat, or in whole rows where they have two ends */
 };
 
 struct plan_band {
@@ -116,6 +119,9 @@ struct plan_band {
     int64_t over_limit;          /* floats over the limit, one repeat, all colours */
     int longest_sts;             /* of all colours, one repeat */
     double longest_in;
+    int64_t worked_over_limit, worked_fewest; /* once upwards, as worked, all colours */
+    int worked_longest_sts;
+    int64_t lengths_fewest;      /* fewest catches of the floats in colours[].lengths */
     int64_t catches_repeat, catches_fewest_repeat, catches_piece; /* piece: one piece, all upwards */
     int busiest_row;             /* row of the chart with the most catches; -1: none */
     int64_t busiest_catches;     /* in the whole of that row, as worked */
@@ -184,6 +190,7 @@ struct plan_yarn {
     double margin;          /* part */
     struct ball_count buy;  /* after margin and joins; balls 0 without a ball */
     enum close_call close_call;
+    bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */
 };
 
@@ -206,8 +213,9 @@ struct plan_piece {
     int64_t catches_fewest;   /* one piece */
     int longest_sts;
     double longest_in;
-    int64_t over_limit;       /* one piece: floats over the limit in the repeats, times repeats and upwards */
+    int64_t over_limit;       /* one piece, as worked: floats over the limit */
     bool too_long;            /* some float is over the limit */
+    bool very_long;           /* the longest is so long that another technique is worth a thought */
     double finished_low_in, finished_high_in; /* of the first band, by the 95 % interval; NaN: one place */
 };
 

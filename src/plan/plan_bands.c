@@ -100,16 +100,19 @@ static void fill_colours(struct builder *builder, struct plan_band *band)
 
 static void work_ring(struct plan_band *band)
 {
-    int64_t times = (int64_t)band->repeats * band->upwards;
-
     for (int i = 0; i < band->ncolours; i++) {
         struct plan_colour *colour = &band->colours[i];
 
-        colour->piece_stitches = colour->tally.stitches * times;
-        colour->piece_float_stitches = colour->tally.float_stitches * times;
-        colour->piece_catches = colour->catches * times;
-        colour->piece_spares = colour->spares * times;
-        colour->piece_longest_sts = colour->tally.longest_sts;
+        colour->worked = colour->tally;
+        colour->worked.stitches *= band->repeats;
+        colour->worked.float_stitches *= band->repeats;
+        colour->worked.floats *= band->repeats;
+        colour->worked.over_limit *= band->repeats;
+        colour->worked.catches_fewest *= band->repeats;
+        colour->lengths = colour->histogram;
+        colour->lengths_limit = colour->histogram_limit;
+        colour->piece_catches = colour->catches * band->repeats * band->upwards;
+        colour->piece_spares = colour->spares * band->repeats * band->upwards;
     }
 }
 
@@ -133,36 +136,74 @@ static int read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_o
     return n;
 }
 
-/* Rows with two ends: counted whole, edges and side stitches with them. */
-static void work_open(struct builder *builder, struct plan_band *band)
+/* Every whole row counted, side stitches and edges with it. */
+static void tally_whole_rows(struct builder *builder, const struct plan_band *band,
+                             enum float_ends ends, struct float_tally *tally, int64_t *histogram,
+                             int histogram_limit)
 {
-    struct arena *arena = builder->work->arena;
-    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
-    enum float_ends ends = turn ? FLOATS_TURN : FLOATS_ANCHOR;
+    struct arena *scratch = arena_branch(builder->work->arena);
     size_t width = (size_t)(band->stitches + band->side_sts);
-    uint8_t *yarn_of = arena_alloc(arena, width, 1);
-    struct float_run *runs = arena_alloc(arena, width + 2 * GRID_YARNS_MAX, sizeof *runs);
-    struct float_tally *tally = arena_alloc(arena, GRID_YARNS_MAX, sizeof *tally);
-    struct catch_open piece = {&band->knitted, &band->left_knitted, &band->right_knitted,
-                               band->repeats, ends};
-    struct catch_rules rules = rules_of(builder, band);
+    uint8_t *yarn_of = arena_alloc(scratch, width, 1);
+    struct float_run *runs = arena_alloc(scratch, width + 2 * GRID_YARNS_MAX, sizeof *runs);
 
     for (int row = 0; row < band->rows; row++) {
         int n = read_whole_row(band, row, yarn_of);
         int nruns = floats_of_row(yarn_of, n, ends, runs);
 
-        floats_tally_row(yarn_of, n, runs, nruns, row, band->leave_sts, tally, NULL, 0);
+        floats_tally_row(yarn_of, n, runs, nruns, row, band->leave_sts, tally, histogram,
+                         histogram_limit);
     }
+    arena_destroy(scratch);
+}
+
+/* Rows with two ends. Counted twice: how long the longest float is must be known before there is
+ * room to count floats by length. */
+static void work_open(struct builder *builder, struct plan_band *band)
+{
+    struct arena *arena = builder->work->arena;
+    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
+    enum float_ends ends = turn ? FLOATS_TURN : FLOATS_ANCHOR;
+    struct float_tally *tally = arena_alloc(arena, GRID_YARNS_MAX, sizeof *tally);
+    struct float_tally *again = arena_alloc(arena, GRID_YARNS_MAX, sizeof *again);
+    struct catch_open piece = {&band->knitted, &band->left_knitted, &band->right_knitted,
+                               band->repeats, ends};
+    struct catch_rules rules = rules_of(builder, band);
+    int64_t *lengths;
+    int longest = 0;
+
+    tally_whole_rows(builder, band, ends, tally, NULL, 0);
+    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
+        longest = tally[yarn].longest_sts > longest ? tally[yarn].longest_sts : longest;
+    lengths = arena_alloc(arena, (size_t)builder->project->nyarns * (size_t)(longest + 1),
+                          sizeof *lengths);
+    tally_whole_rows(builder, band, ends, again, lengths, longest);
     band->outer = catches_place_open(builder->work, &piece, band->catches, &rules);
     for (int i = 0; i < band->ncolours; i++) {
         struct plan_colour *colour = &band->colours[i];
-        int yarn = colour->yarn;
 
-        colour->piece_stitches = tally[yarn].stitches * band->upwards;
-        colour->piece_float_stitches = tally[yarn].float_stitches * band->upwards;
-        colour->piece_longest_sts = tally[yarn].longest_sts;
-        colour->piece_catches = band->outer->count_of[yarn] * band->upwards;
-        colour->piece_spares = band->outer->spares_of[yarn] * band->upwards;
+        colour->worked = tally[colour->yarn];
+        colour->lengths = lengths + (size_t)colour->yarn * (size_t)(longest + 1);
+        colour->lengths_limit = longest;
+        colour->piece_catches = band->outer->count_of[colour->yarn] * band->upwards;
+        colour->piece_spares = band->outer->spares_of[colour->yarn] * band->upwards;
+    }
+}
+
+/* The whole band from its colours. */
+static void sum_colours(struct plan_band *band)
+{
+    for (int i = 0; i < band->ncolours; i++) {
+        struct plan_colour *colour = &band->colours[i];
+        const struct float_tally *worked = &colour->worked;
+
+        colour->piece_stitches = worked->stitches * band->upwards;
+        colour->piece_float_stitches = worked->float_stitches * band->upwards;
+        colour->piece_longest_sts = worked->longest_sts;
+        band->catches_piece += colour->piece_catches;
+        band->worked_over_limit += worked->over_limit;
+        band->worked_fewest += worked->catches_fewest;
+        if (worked->longest_sts > band->worked_longest_sts)
+            band->worked_longest_sts = worked->longest_sts;
     }
 }
 
@@ -190,14 +231,14 @@ static void fill_busiest(struct builder *builder, struct plan_band *band)
 
 /* --- steps of the gauge at which the catches change -------------------------------------- */
 
-/* Fewest catches of one repeat if the longest run left loose were leave_sts. */
+/* Fewest catches of the floats counted by length if the longest run left loose were leave_sts. */
 static int64_t fewest_at(const struct plan_band *band, int leave_sts)
 {
     int64_t sum = 0;
 
     for (int i = 0; i < band->ncolours; i++)
-        for (int n = leave_sts + 1; n <= band->colours[i].histogram_limit; n++)
-            sum += band->colours[i].histogram[n] * floats_fewest_catches(n, leave_sts);
+        for (int n = leave_sts + 1; n <= band->colours[i].lengths_limit; n++)
+            sum += band->colours[i].lengths[n] * floats_fewest_catches(n, leave_sts);
     return sum;
 }
 
@@ -210,10 +251,11 @@ static bool within_reach(double per_in, double own)
 static void fill_cliffs(struct builder *builder, struct plan_band *band)
 {
     double own = builder->piece->gauge.per_in;
-    int64_t now = band->catches_fewest_repeat;
+    int64_t now = fewest_at(band, band->leave_sts);
     double limit_in = rational_double(builder->limit_in);
 
-    for (int m = band->leave_sts + 1; m <= band->longest_sts; m++) {
+    band->lengths_fewest = now;
+    for (int m = band->leave_sts + 1; m <= band->worked_longest_sts; m++) {
         double per_in = m / limit_in;
         int64_t catches = fewest_at(band, m);
 
@@ -250,7 +292,7 @@ static void fill_remedies(struct builder *builder, struct plan_band *band)
         .repeat_sts = band->repeat_sts,
         .side_sts = band->side_sts + (round ? 0 : builder_selvedge_sts(builder)),
         .round = round,
-        .gauge_reach = builder_value(builder, "needle_fit_ratio"),
+        .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
     };
 
     if (band->has_target)
@@ -329,8 +371,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
         work_open(builder, band);
     else
         work_ring(band);
-    for (int i = 0; i < band->ncolours; i++)
-        band->catches_piece += band->colours[i].piece_catches;
+    sum_colours(band);
     fill_busiest(builder, band);
     fill_cliffs(builder, band);
     fill_remedies(builder, band);

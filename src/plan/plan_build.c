@@ -21,6 +21,16 @@ void builder_fault(struct builder *builder, enum diag_code code, struct place at
 
 double builder_value(const struct builder *builder, const char *key)
 {
+    const struct tables *tables = builder->work->tables;
+
+    for (int i = 0; i < tables_allowance_count(tables); i++)
+        if (strcmp(tables_allowance_at(tables, i)->key, key) == 0)
+            builder->used[i] = true;
+    return tables_value(tables, key);
+}
+
+double builder_threshold(const struct builder *builder, const char *key)
+{
     return tables_value(builder->work->tables, key);
 }
 
@@ -74,13 +84,14 @@ static void sum_up(struct builder *builder)
 
         piece->bands_height_in += band->height_in;
         piece->catches += band->catches_piece;
-        piece->catches_fewest += band->catches_fewest_repeat * band->repeats * band->upwards;
-        piece->over_limit += band->over_limit * band->repeats * band->upwards;
-        if (band->longest_sts > piece->longest_sts)
-            piece->longest_sts = band->longest_sts;
+        piece->catches_fewest += band->worked_fewest * band->upwards;
+        piece->over_limit += band->worked_over_limit * band->upwards;
+        if (band->worked_longest_sts > piece->longest_sts)
+            piece->longest_sts = band->worked_longest_sts;
     }
     piece->longest_in = piece->longest_sts / piece->gauge.per_in;
     piece->too_long = piece->over_limit > 0;
+    piece->very_long = piece->longest_sts >= builder_threshold(builder, "float_long_stitches");
     piece->finished_low_in = first->finished_in / (1.0 + half);
     piece->finished_high_in = half < 1.0 ? first->finished_in / (1.0 - half) : (double)NAN;
 }
@@ -128,6 +139,7 @@ static void build_tries(const struct builder *own, struct plan *plan)
                                   .charts = own->charts,
                                   .try_at = &project->tries[i],
                                   .own = &plan->piece,
+                                  .used = own->used,
                                   .piece = &try_out->piece};
 
         try_out->name = project->tries[i].name;
@@ -138,45 +150,16 @@ static void build_tries(const struct builder *own, struct plan *plan)
     }
 }
 
-/* Rows of the table of allowances this plan's numbers stand on, in table order. */
+/* The rows of the table this plan's numbers rest on, in table order. */
 static void plan_basis(const struct builder *builder, struct plan *plan)
 {
-    static const char *const always[] = {"carry_wait_in", "catch_stitch_widths", "tail_in", NULL};
     const struct tables *tables = builder->work->tables;
-    const struct plan_piece *piece = &plan->piece;
-    const struct project *project = builder->project;
     int n = tables_allowance_count(tables);
 
     plan->basis = arena_alloc(builder->work->arena, (size_t)n, sizeof *plan->basis);
-    for (int i = 0; i < n; i++) {
-        const struct allowance *row = tables_allowance_at(tables, i);
-        const char *key = row->key;
-        bool gauge_only = piece->loop.method == LOOP_FROM_GAUGE;
-        bool in = false;
-
-        for (int k = 0; always[k]; k++)
-            in = in || strcmp(key, always[k]) == 0;
-        if (strcmp(key, "float_limit_in") == 0)
-            in = !project->leave_up_to.given && !project->catch_at.given && !plan->child;
-        if (strcmp(key, "float_limit_child_in") == 0)
-            in = plan->child;
-        if (strcmp(key, "slack_default") == 0)
-            in = piece->loop.slack_origin == SLACK_TABLE;
-        if (strcmp(key, piece->gauge.washed ? "loop_ks_washed" : "loop_ks_unwashed") == 0)
-            in = gauge_only;
-        if (strcmp(key, gauge_only ? "margin_gauge_only" : "margin_measured") == 0)
-            in = !project->margin.given;
-        if (strcmp(key, "carry_wait_in") == 0)
-            in = !project->carry_up.given;
-        if (strcmp(key, "tail_in") == 0)
-            in = !project->tail.given;
-        if (strcmp(key, "cast_on_long_tail_widths") == 0)
-            in = piece->cast_on.kind == CAST_ON_LONG_TAIL;
-        if (strcmp(key, "bind_off_standard_widths") == 0)
-            in = plan->bind_off == BIND_OFF_STANDARD;
-        if (in)
-            plan->basis[plan->nbasis++] = row;
-    }
+    for (int i = 0; i < n; i++)
+        if (builder->used[i])
+            plan->basis[plan->nbasis++] = tables_allowance_at(tables, i);
 }
 
 static void copy_notes(const struct builder *builder, struct plan *plan)
@@ -218,7 +201,8 @@ static void set_choices(const struct builder *builder, struct plan *plan)
 /* A limit longer than the one for children, asked for in a child's thing: said at the head. */
 static void judge_child(const struct builder *builder, struct plan *plan)
 {
-    struct rational child_in = builder_exact(builder, "float_limit_child_in");
+    struct rational child_in = rational_make(
+        (int64_t)llround(builder_threshold(builder, "float_limit_child_in") * 1e6), 1000000);
     char *what;
 
     if (!plan->child || rational_compare(builder->limit_in, child_in) <= 0)
@@ -239,6 +223,8 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     struct builder builder = {
         .work = work, .project = project, .charts = charts, .piece = &plan->piece};
 
+    builder.used = arena_alloc(work->arena, (size_t)tables_allowance_count(work->tables),
+                               sizeof *builder.used);
     set_choices(&builder, plan);
     if (!build_piece(&builder))
         return NULL;

@@ -26,10 +26,10 @@ static bool pool(struct builder *builder, const struct given_counts *counts, str
 static void caution_spread(struct builder *builder, const struct gauge_axis *axis,
                            const struct given_counts *counts, const char *word)
 {
-    double again = builder_value(builder, "gauge_spread_swatch_again");
+    double again = builder_threshold(builder, "gauge_spread_swatch_again");
     struct arena *arena = builder->work->arena;
 
-    if (builder->try_at || axis->spread <= builder_value(builder, "gauge_spread_remeasure"))
+    if (builder->try_at || axis->spread <= builder_threshold(builder, "gauge_spread_remeasure"))
         return;
     diag_add(builder->work->diagnostics, DIAG_GAUGE_SPREAD, counts->at,
              arena_printf(arena, "The %s counts differ by %.1f %% from place to place.", word,

@@ -92,7 +92,7 @@ static void size_band(struct builder *builder, const struct part *part, struct p
     if (part->repeats.given) {
         total = (int64_t)part->repeats.value * band->repeat_sts + plus;
     } else {
-        if ((double)count > builder_value(builder, "chart_wide_ratio") * rational_double(target.sts)) {
+        if ((double)count > builder_threshold(builder, "chart_wide_ratio") * rational_double(target.sts)) {
             fault_wide(builder, band, part->chart[0].at, count);
             return;
         }
@@ -116,7 +116,7 @@ static void size_band(struct builder *builder, const struct part *part, struct p
     band->ease_ratio =
         rational_double(sizing_ease_ratio(total, builder->per_in, target.measure_in));
     band->meets_target = fabs(band->finished_in - band->wanted_in) <=
-                         builder_value(builder, "fit_near_ratio") * band->wanted_in;
+                         builder_threshold(builder, "fit_near_ratio") * band->wanted_in;
 }
 
 /* A yarn sewn on is charted, but what lies under it is knitted. */
@@ -188,7 +188,14 @@ static int plain_count(struct builder *builder, const struct part *part, int bel
     count = rational_nearest(target.sts);
     if (below < 0 && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME)
         count = sizing_rib_nearest(target.sts, cast_on->rib_knit, cast_on->rib_purl, flat);
-    return count > 0 && count <= STITCHES_MAX ? (int)count : 1;
+    if (count > 0 && count <= STITCHES_MAX)
+        return (int)count;
+    builder_fault(builder, DIAG_PLAN_SIZE, part->at,
+                  arena_printf(builder->work->arena, "This part would have %lld stitches.",
+                               (long long)count),
+                  "Between one stitch and a million is planned: check the measure and its unit, the "
+                  "ease, and the plain swatch.");
+    return 1;
 }
 
 void plan_bands_size(struct builder *builder)

@@ -108,7 +108,8 @@ static int shape_rounds(const struct walk *walk, int to)
 {
     struct shaping shaping = {0};
 
-    if (to == walk->count || shaping_spread(walk->builder->work, walk->count, to, true, &shaping) < 0)
+    if (to == walk->count || shaping_spread(walk->builder->work, walk->count, to, !builder_is_open(walk->builder),
+                       &shaping) < 0)
         return 0;
     return shaping.rounds;
 }

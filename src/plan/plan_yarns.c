@@ -275,6 +275,14 @@ static void add_band_stretches(struct builder *builder, struct stretches *all,
                                                    builder->piece->gauge.row_height_mm});
 }
 
+/* A cast-on or bind-off uses its yarn without a row; waste yarn is none of hers. */
+static bool uses_yarn(const struct builder *builder, const struct plan_step *step)
+{
+    if (step->kind == STEP_CAST_ON)
+        return builder->piece->cast_on.kind != CAST_ON_PROVISIONAL;
+    return step->rows > 0 || step->counted_otherwise || step->kind == STEP_BIND_OFF;
+}
+
 static void list_stretches(struct builder *builder, struct stretches *all)
 {
     const struct plan_piece *piece = builder->piece;
@@ -288,13 +296,9 @@ static void list_stretches(struct builder *builder, struct stretches *all)
 
         if (step->yarn2 >= 0)
             one.yarns |= (uint64_t)1 << step->yarn2;
-        if (step->kind == STEP_BAND) {
+        if (step->kind == STEP_BAND)
             add_band_stretches(builder, all, &piece->bands[step->band]);
-            continue;
-        }
-        if (step->counted_otherwise)
-            one.rows = 1;
-        if (one.rows > 0)
+        else if (uses_yarn(builder, step))
             add_stretch(builder, all, one);
     }
 }
@@ -347,9 +351,9 @@ static void describe_yarn(const struct builder *builder, int index)
 
 static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
 {
-    if (yarn->buy.last_used > builder_value(builder, "close_call_high"))
+    if (yarn->buy.last_used > builder_threshold(builder, "close_call_high"))
         yarn->close_call = CALL_NEARLY_USED;
-    else if (yarn->buy.last_used < builder_value(builder, "close_call_low") && yarn->buy.balls > 1)
+    else if (yarn->buy.last_used < builder_threshold(builder, "close_call_low") && yarn->buy.balls > 1)
         yarn->close_call = CALL_HARDLY_TOUCHED;
 }
 
@@ -365,6 +369,8 @@ static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tai
     if (!yarn->has_ball)
         return;
     yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
+    yarn->leftover_may_do = yarn->length_m * (1.0 + yarn->margin) <=
+                            builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
     if (yarn_balls(yarn->length_m, yarn->margin, yarn->ball_m, join_m, &yarn->buy) == 0)
         judge_close(builder, yarn);
 }

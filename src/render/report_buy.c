@@ -6,7 +6,7 @@
 
 #include "report.h"
 
-enum { NAME_AT = 2, NAME_WIDE = 12, WORKED_TO = 31, NEED_TO = 51, BALLS_TO = 63, LEFT_TO = 80 };
+enum { NAME_AT = 2, NAME_WIDE = 11, WORKED_TO = 30, NEED_TO = 49, BALLS_TO = 60, LEFT_TO = 80 };
 
 static double need_m(const struct plan_yarn *yarn)
 {
@@ -64,7 +64,7 @@ static void say_call(const struct page *page, const struct plan_yarn *yarn)
                               "another yarn, would save it.",
                               yarn->name, words_percent(page, yarn->buy.last_used),
                               page->plan->round ? "rounds" : "rows"));
-    if (part <= tables_value(page->work->tables, "ball_leftover_ratio"))
+    if (yarn->leftover_may_do)
         page_say(page, NAME_AT,
                  words_format(page, "%s: a leftover of %s will do.", yarn->name,
                               words_grams(page, part * yarn->ball_g)));

@@ -17,8 +17,8 @@ static int64_t floats_of_length(const struct plan_band *band, int length)
     int64_t sum = 0;
 
     for (int i = 0; i < band->ncolours; i++)
-        if (length <= band->colours[i].histogram_limit && band->colours[i].histogram)
-            sum += band->colours[i].histogram[length];
+        if (length <= band->colours[i].lengths_limit && band->colours[i].lengths)
+            sum += band->colours[i].lengths[length];
     return sum;
 }
 
@@ -27,7 +27,7 @@ static int list_lengths(const struct plan_band *band, int *lengths, int64_t *mos
 {
     int n = 0;
 
-    for (int length = 1; length <= band->longest_sts; length++) {
+    for (int length = 1; length <= band->worked_longest_sts; length++) {
         int64_t floats = floats_of_length(band, length);
 
         if (floats > *most)
@@ -53,8 +53,8 @@ static void put_length(const struct page *page, const struct plan_band *band, in
     line_to(&line, LENGTH_TO, words_grouped(page, length));
     for (int i = 0; i < band->ncolours && i < COLOURS_MAX; i++) {
         const struct plan_colour *colour = &band->colours[i];
-        int64_t count = colour->histogram && length <= colour->histogram_limit
-                            ? colour->histogram[length]
+        int64_t count = colour->lengths && length <= colour->lengths_limit
+                            ? colour->lengths[length]
                             : 0;
 
         line_to(&line, COUNT_TO + i * COUNT_WIDE, count > 0 ? words_grouped(page, count) : ".");
@@ -66,7 +66,7 @@ static void put_length(const struct page *page, const struct plan_band *band, in
 void report_histogram(const struct page *page, const struct plan_band *band)
 {
     struct text line = page_line(page);
-    int *lengths = arena_alloc(page->work->arena, (size_t)band->longest_sts + 1, sizeof *lengths);
+    int *lengths = arena_alloc(page->work->arena, (size_t)band->worked_longest_sts + 1, sizeof *lengths);
     int64_t most = 0;
     int n = list_lengths(band, lengths, &most);
 
@@ -78,7 +78,7 @@ void report_histogram(const struct page *page, const struct plan_band *band)
         line_to(&line, COUNT_TO + i * COUNT_WIDE,
                 words_clip(page, words_yarn(page, band->colours[i].yarn), COUNT_WIDE - 1));
     line_at(&line, BAR_AT,
-            band->over_limit > 0 ? "floats (= loose, # caught)" : "floats");
+            band->worked_over_limit > 0 ? "floats (= loose, # caught)" : "floats");
     page_put(page, &line);
     for (int i = 0; i < n; i++)
         put_length(page, band, lengths[i], most);
@@ -86,7 +86,7 @@ void report_histogram(const struct page *page, const struct plan_band *band)
 
 /* --- places ------------------------------------------------------------------------- */
 
-enum { PLACES_MAX = 24, ROUND_TO = 15, PLACE_AT = 17 };
+enum { PLACES_MAX = 24, MARKS_MAX = 150, ROUND_TO = 15, PLACE_AT = 17 };
 
 /* "slate behind column 8" for the marks of one row and strand, from marks[0]; *used of them. */
 static const char *strand_words(const struct page *page, const struct catch_mark *marks,
@@ -159,7 +159,7 @@ static void put_map(const struct page *page, const struct catch_map *map, const 
     rows = count_rows(map);
     page_gap(page);
     page_say(page, 4, heading);
-    for (int64_t i = 0, end; i < map->count && put < PLACES_MAX; i = end, put++) {
+    for (int64_t i = 0, end; i < map->count && i < MARKS_MAX && put < PLACES_MAX; i = end, put++) {
         end = row_end(map, i);
         put_row(page, map->mark + i, end - i);
     }

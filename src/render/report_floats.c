@@ -27,7 +27,7 @@ static void put_float_head(const struct page *page, bool over)
 {
     struct text line = page_line(page);
 
-    line_at(&line, NAME_AT, "one repeat");
+    line_at(&line, NAME_AT, is_open(page) ? "whole rows" : "one repeat");
     line_to(&line, STITCHES_TO, "stitches");
     line_to(&line, FLOATS_TO, "floats");
     line_to(&line, OVER_TO, over ? "too long" : "");
@@ -38,43 +38,26 @@ static void put_float_head(const struct page *page, bool over)
 static void put_floats_of(const struct page *page, const struct plan_colour *colour, bool over)
 {
     struct text line = page_line(page);
-    const struct float_tally *tally = &colour->tally;
+    const struct float_tally *tally = is_open(page) ? &colour->worked : &colour->tally;
 
     line_at(&line, NAME_AT, words_clip(page, words_yarn(page, colour->yarn), NAME_WIDE));
     line_to(&line, STITCHES_TO, words_grouped(page, tally->stitches));
     line_to(&line, FLOATS_TO, words_grouped(page, tally->floats));
     line_to(&line, OVER_TO, over ? words_grouped(page, tally->over_limit) : "");
     if (tally->longest_sts > 0)
-        line_to(&line, LONGEST_TO, float_length(page, tally->longest_sts, colour->longest_in));
+        line_to(&line, LONGEST_TO, float_length(page, tally->longest_sts,
+                                                tally->longest_sts /
+                                                    page->plan->piece.gauge.per_in));
     page_put(page, &line);
-}
-
-/* Flat, or across a steek, a float to the edge may be longer than any in the repeat. */
-static void say_edge_floats(const struct page *page, const struct plan_band *band)
-{
-    double per_in = page->plan->piece.gauge.per_in;
-
-    for (int i = 0; is_open(page) && i < band->ncolours; i++) {
-        const struct plan_colour *colour = &band->colours[i];
-
-        if (colour->piece_longest_sts <= colour->tally.longest_sts)
-            continue;
-        page_say(page, NAME_AT,
-                 words_format(page, "Towards an edge %s passes behind as many as %s.",
-                              words_yarn(page, colour->yarn),
-                              float_length(page, colour->piece_longest_sts,
-                                           colour->piece_longest_sts / per_in)));
-    }
 }
 
 static void put_floats(const struct page *page, const struct plan_band *band)
 {
-    bool over = band->over_limit > 0;
+    bool over = band->worked_over_limit > 0;
 
     put_float_head(page, over);
     for (int i = 0; i < band->ncolours; i++)
         put_floats_of(page, &band->colours[i], over);
-    say_edge_floats(page, band);
 }
 
 /* --- catches ------------------------------------------------------------------------ */

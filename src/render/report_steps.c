@@ -73,7 +73,7 @@ static const char *shape_words(const struct page *page, const struct plan_step *
                             words_yarn(page, step->yarn));
     return words_format(page, "%s to %d in %s: %s. (%s)", verb, step->to_sts,
                         words_yarn(page, step->yarn), step->shaping.line,
-                        step->shaping.sum ? step->shaping.sum : "");
+                        step->shaping.sum ? words_tie(page, step->shaping.sum) : "");
 }
 
 static const char *band_words(const struct page *page, const struct plan_step *step)

@@ -153,10 +153,10 @@ static void say_steps(const struct page *page, const struct plan_band *band)
     bool catch_at = page->plan->piece.limit_catch_at;
     struct text words = text_create(page->work->arena);
 
-    text_addf(&words, "Band %s takes %s a repeat at the fewest.", band->name,
-              band->catches_fewest_repeat == 0
-                  ? "no catch"
-                  : words_count(page, band->catches_fewest_repeat, "catch", "catches"));
+    text_addf(&words, "Band %s takes %s %s at the fewest.", band->name,
+              band->lengths_fewest == 0 ? "no catch"
+                                        : words_count(page, band->lengths_fewest, "catch", "catches"),
+              band->outer ? "each time its chart is worked" : "a repeat");
     if (band->has_cliff_above)
         text_addf(&words, catch_at ? " Over %s it takes %s."
                                    : " At %s or more it takes %s.",

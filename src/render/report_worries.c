@@ -153,7 +153,7 @@ static const char *catch_words(const struct page *page)
 static void worry_floats(const struct page *page, struct worries *worries)
 {
     const struct plan_piece *piece = &page->plan->piece;
-    bool long_one = piece->longest_sts >= tables_value(page->work->tables, "float_long_stitches");
+    bool long_one = piece->very_long;
     bool child = page->plan->child && piece->too_long;
     int weight = child ? WEIGHT_LONG : piece->too_long ? WEIGHT_CATCHES : WEIGHT_FINE;
 

@@ -87,8 +87,7 @@ const char *words_set(const struct page *page, const char *words)
 
 /* --- lengths ------------------------------------------------------------------------ */
 
-/* words with a tie for each blank. */
-static const char *tie(const struct page *page, const char *words)
+const char *words_tie(const struct page *page, const char *words)
 {
     struct text tied = text_create(page->work->arena);
 
@@ -112,7 +111,7 @@ const char *words_length(const struct page *page, double inches)
     const char *in;
 
     text_eighths(&ruler, inches);
-    in = tie(page, words_set(page, ruler.bytes));
+    in = words_tie(page, words_set(page, ruler.bytes));
     if (page->plan->cm_first)
         return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
     return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);

@@ -30,6 +30,8 @@ struct page {
 /* printf into the arena. */
 const char *words_format(const struct page *page, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
+/* With a tie for every blank. */
+const char *words_tie(const struct page *page, const char *words);
 /* Words of the plan's with numbers tied to their units, and 1/2 and the like as one sign where
  * the style has it. */
 const char *words_set(const struct page *page, const char *words);

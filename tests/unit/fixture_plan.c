@@ -8,7 +8,7 @@
 #include "base/diag.h"
 #include "base/tables.h"
 
-struct work fixture_work(void)
+struct work fixture_plan_work(void)
 {
     struct work work = {.arena = arena_create((size_t)1 << 28)};
 

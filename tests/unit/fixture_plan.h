@@ -11,7 +11,7 @@
 enum { FIXTURE_CREAM, FIXTURE_SLATE, FIXTURE_CORAL, FIXTURE_YARNS };
 
 /* An arena with diagnostics and the tables. */
-struct work fixture_work(void);
+struct work fixture_plan_work(void);
 
 /* Rows top first, NULL at the end: '.' cream, 'x' slate, 'o' coral, '-' no stitch. */
 struct grid fixture_grid(struct work *work, const char *const *rows);
@@ -31,8 +31,5 @@ const struct catch_map *fixture_catches(struct work *work, const struct fixture_
  * an inch. All figures by hand; yarn, gauge and wearer are invented. */
 extern const char *const fixture_ripple_rows[];
 struct plan *fixture_ripple(struct work *work);
-
-/* A small flat panel with side stitches: 3 repeats of 4 by 3, worked three times upwards. */
-struct plan *fixture_panel(struct work *work);
 
 #endif

@@ -1,6 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <math.h>
-
 #include "base/arena.h"
 #include "fixture_plan.h"
 
@@ -13,8 +11,8 @@ const char *const fixture_ripple_rows[] = {
 static const double YARD = 0.9144;
 
 /* Floats of one repeat counted on squared paper, row by row, by length. */
-static const int64_t cream_lengths[13] = {0, 12, 0, 2, 0, 2, 0, 1, 0, 1};
-static const int64_t slate_lengths[13] = {0, 12, 1, 1, 2, 1, 0, 1, 0, 2, 1};
+static const int64_t cream_lengths[13] = {0, 13, 2, 4, 0, 2, 0, 1, 0, 1};
+static const int64_t slate_lengths[13] = {0, 12, 1, 1, 2, 2, 0, 2, 0, 2, 1};
 
 static void fill_band(struct work *work, struct plan *plan)
 {
@@ -44,28 +42,34 @@ static void fill_band(struct work *work, struct plan *plan)
     band->colours = colours;
     band->ncolours = 2;
     colours[0] = (struct plan_colour){.yarn = FIXTURE_CREAM,
-                                      .tally = {.stitches = 101, .float_stitches = 55, .floats = 18,
+                                      .tally = {.stitches = 101, .float_stitches = 55, .floats = 23,
                                                 .over_limit = 1, .catches_fewest = 1,
                                                 .longest_sts = 9, .longest_row = 4,
                                                 .start_longest_sts = 8},
                                       .longest_in = 1.125, .catches = 1, .piece_stitches = 707,
                                       .piece_float_stitches = 385, .piece_catches = 7,
                                       .piece_longest_sts = 9, .histogram = cream_lengths,
-                                      .histogram_limit = 12};
+                                      .histogram_limit = 12, .lengths = cream_lengths,
+                                      .lengths_limit = 12};
     colours[1] = (struct plan_colour){.yarn = FIXTURE_SLATE,
-                                      .tally = {.stitches = 67, .float_stitches = 77, .floats = 21,
+                                      .tally = {.stitches = 67, .float_stitches = 77, .floats = 23,
                                                 .over_limit = 3, .catches_fewest = 3,
                                                 .longest_sts = 10, .longest_row = 8,
                                                 .start_longest_sts = 9},
                                       .longest_in = 1.25, .catches = 3, .piece_stitches = 469,
                                       .piece_float_stitches = 539, .piece_catches = 21,
                                       .piece_longest_sts = 10, .histogram = slate_lengths,
-                                      .histogram_limit = 12};
+                                      .histogram_limit = 12, .lengths = slate_lengths,
+                                      .lengths_limit = 12};
     band->over_limit = 4;
     band->longest_sts = 10;
     band->longest_in = 1.25;
     band->catches_repeat = band->catches_fewest_repeat = 4;
     band->catches_piece = 28;
+    band->worked_over_limit = 28;
+    band->worked_fewest = 28;
+    band->worked_longest_sts = 10;
+    band->lengths_fewest = 4;
     band->has_cliff_above = band->has_cliff_below = true;
     band->above = (struct plan_cliff){9.0, 9, 1};
     band->below = (struct plan_cliff){8.0, 7, 6};
@@ -118,6 +122,7 @@ static void fill_yarns(struct plan_yarn *yarns)
     fill_yarn(&yarns[FIXTURE_CREAM], 321.6, 353.8, 50.0, 230.0, 2);
     fill_yarn(&yarns[FIXTURE_SLATE], 17.4, 19.1, 50.0, 230.0, 1);
     fill_yarn(&yarns[FIXTURE_CORAL], 4.9, 5.4, 25.0, 115.0, 1);
+    yarns[FIXTURE_SLATE].leftover_may_do = true;
     yarns[FIXTURE_CREAM].use_m[USE_STITCHES] = 18.85 * YARD;
     yarns[FIXTURE_CREAM].use_m[USE_FLOATS] = 2.94 * YARD;
     yarns[FIXTURE_CREAM].use_m[USE_RIB] = 23.0 * YARD;

@@ -176,7 +176,85 @@ static void steek_counts(void)
     arena_destroy(work.arena);
 }
 
+/* By hand: one repeat of ten, flat, reed on two stitches in the middle: as a ring reed floats behind
+ * eight, but in the row from edge to edge behind four and four, and at 5 to the inch five are left. */
+static void edge_is_no_ring(void)
+{
+    struct work work = work_new();
+    const struct plan *plan = plan_of(&work, "tests/projects/edge.ini");
+    const struct plan_colour *reed = &plan->piece.bands[0].colours[1];
+
+    CU_ASSERT_EQUAL(reed->tally.longest_sts, 8); /* one repeat, closed ring */
+    CU_ASSERT_EQUAL(reed->tally.over_limit, 1);
+    CU_ASSERT_EQUAL(reed->worked.longest_sts, 4);
+    CU_ASSERT_EQUAL(reed->worked.floats, 2);
+    CU_ASSERT_EQUAL(plan->piece.longest_sts, 4);
+    CU_ASSERT_EQUAL(plan->piece.over_limit, 0);
+    CU_ASSERT_EQUAL(plan->piece.catches_fewest, 0);
+    CU_ASSERT_EQUAL(plan->piece.catches, 0);
+    CU_ASSERT_FALSE(plan->piece.too_long);
+    /* 7.5 to the inch: seven left, still none too long */
+    CU_ASSERT_EQUAL(plan->tries[0].verdict, VERDICT_NONE_LONG);
+    /* 3.5 to the inch: three left, four too long: both, one catch each, in each of 12 rows */
+    CU_ASSERT_EQUAL(plan->tries[1].verdict, VERDICT_TOO_LONG);
+    CU_ASSERT_EQUAL(plan->tries[1].piece.over_limit, 24);
+    CU_ASSERT_EQUAL(plan->tries[1].piece.catches_fewest, 24);
+    CU_ASSERT_EQUAL(plan->tries[1].piece.catches, 24);
+    arena_destroy(work.arena);
+}
+
+/* By hand: edge is cast on with, cut, and bound off with: four ends of 6 in. */
+static void edge_yarn_tails(void)
+{
+    struct work work = work_new();
+    const struct plan *plan = plan_of(&work, "tests/projects/edge.ini");
+
+    CU_ASSERT_EQUAL(plan->piece.yarns[2].carry.ends, 4);
+    CU_ASSERT_DOUBLE_EQUAL(plan->piece.yarns[2].use_m[USE_TAILS], 4 * 6 * 0.0254, 1e-9);
+    arena_destroy(work.arena);
+}
+
+/* Every number of the table a figure rests on is named; one that only warns is not. */
+static void basis_is_named(void)
+{
+    struct work work = work_new();
+    const struct plan *plan = plan_of(&work, "tests/projects/edge.ini");
+    bool rows_carried = false, seams = false, warns = false, joins = false;
+
+    for (int i = 0; i < plan->nbasis; i++) {
+        rows_carried = rows_carried || strcmp(plan->basis[i]->key, "bind_off_standard_extra_in") == 0;
+        joins = joins || strcmp(plan->basis[i]->key, "join_tails") == 0;
+        seams = seams || strcmp(plan->basis[i]->key, "seam_lengths") == 0;
+        warns = warns || strcmp(plan->basis[i]->key, "close_call_high") == 0;
+    }
+    CU_ASSERT_TRUE(rows_carried);
+    CU_ASSERT_TRUE(joins);
+    CU_ASSERT_FALSE(seams);
+    CU_ASSERT_FALSE(warns);
+    arena_destroy(work.arena);
+}
+
+/* 400 stitches to the tenth of an inch round 1000 in would be four million: refused, not planned as one. */
+static void plain_part_too_large(void)
+{
+    struct work work = work_new();
+    const struct plan *plan = NULL;
+    int n = 0;
+
+    CU_ASSERT_EQUAL(run_plan(&work, "tests/bad/plain-part-too-large.ini", &plan), RUN_MEND);
+    CU_ASSERT_PTR_NULL(plan);
+    CU_ASSERT_EQUAL(diagnostics_count(work.diagnostics, DIAG_ERROR), 1);
+    for (const struct diag *all = diagnostics_sorted(work.diagnostics, &n); n > 0; n--)
+        if (diag_code_severity(all[n - 1].code) == DIAG_ERROR)
+            CU_ASSERT_EQUAL(all[n - 1].code, DIAG_PLAN_SIZE);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_plan[] = {
+    {"flat rows are no rings: too long, fewest, verdicts", edge_is_no_ring},
+    {"a yarn for cast-on and bind-off alone has its tails", edge_yarn_tails},
+    {"the rows of the table it rests on are named", basis_is_named},
+    {"a plain part too large is refused", plain_part_too_large},
     {"ripple cuff: counts, floats, catches", ripple_counts},
     {"ripple cuff: steps, shaping, round numbers", ripple_steps},
     {"ripple cuff: yarn of the band", ripple_yarn},

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * strandwise draw: a project's bands as a picture.
+ */
+#include <math.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/arena.h"
+#include "base/number.h"
+#include "base/outfile.h"
+#include "base/work.h"
+#include "command.h"
+#include "render/draw.h"
+
+static const double CELL_MIN_MM = 0.5, CELL_MAX_MM = 50.0;
+static const double MM_PER_IN = 25.4;
+/* 300, 150 and 72 dots to the inch, the finest that keeps a picture below the most dots. */
+static const double DOTS_PER_MM[] = {300 / 25.4, 150 / 25.4, 72 / 25.4};
+static const double PICTURE_SIDE_DOTS = 10000;
+
+enum form { FORM_SVG, FORM_PDF, FORM_PNG };
+
+struct request {
+    enum form form;
+    struct draw_style style;
+    bool true_size;
+    bool to_file;
+};
+
+/* A form by its word, or by the end of the file's name when nothing was said. */
+static bool read_form(const struct arguments *arguments, enum form *form)
+{
+    static const char *const names[] = {"svg", "pdf", "png"};
+    const char *word = arguments->as;
+
+    *form = FORM_SVG;
+    if (!word && arguments->out_path) {
+        const char *end = strrchr(arguments->out_path, '.');
+
+        word = end ? end + 1 : NULL;
+        for (int i = 0; word && i < 3; i++)
+            if (strcmp(word, names[i]) == 0)
+                *form = (enum form)i;
+        return true;
+    }
+    for (int i = 0; word && i < 3; i++)
+        if (strcmp(word, names[i]) == 0) {
+            *form = (enum form)i;
+            return true;
+        }
+    return !word;
+}
+
+static bool read_cell(const char *word, struct request *request)
+{
+    struct quantity quantity;
+    size_t fault;
+
+    if (strcmp(word, "true") == 0) {
+        request->true_size = true;
+        return true;
+    }
+    if (quantity_read(word, strlen(word), &quantity, &fault) != NUMBER_OK)
+        return false;
+    request->style.cell_mm = rational_double(quantity_inches(quantity, UNIT_MM)) * MM_PER_IN;
+    return request->style.cell_mm >= CELL_MIN_MM && request->style.cell_mm <= CELL_MAX_MM;
+}
+
+static enum run_status read_request(const struct arguments *arguments, struct request *request)
+{
+    *request = (struct request){.to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0};
+    if (!read_form(arguments, &request->form))
+        return command_usage("--as takes svg, pdf or png, not %s.", arguments->as);
+    if (arguments->side && strcmp(arguments->side, "right") != 0 && strcmp(arguments->side, "wrong") != 0)
+        return command_usage("--side takes right or wrong, not %s.", arguments->side);
+    request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
+    if (arguments->cell && !read_cell(arguments->cell, request))
+        return command_usage("--cell takes the width of a stitch, 0.5 to 50 mm, or the word true; not %s.",
+                             arguments->cell);
+    if (request->form != FORM_SVG && !request->to_file && isatty(STDOUT_FILENO))
+        return command_usage("a %s is not for reading on the screen: name a file with -o.",
+                             request->form == FORM_PDF ? "PDF" : "picture");
+    return RUN_DONE;
+}
+
+/* --- bands ----------------------------------------------------------------------------- */
+
+static enum run_status unknown_band(struct work *work, const struct plan *plan, const char *name)
+{
+    int nbands = plan->piece.nbands;
+    const char **names = arena_alloc(work->arena, (size_t)nbands, sizeof *names);
+    struct text list = text_create(work->arena);
+    const char *nearest;
+
+    for (int i = 0; i < nbands; i++) {
+        names[i] = plan->piece.bands[i].name;
+        text_addf(&list, "%s%s", i == 0 ? "" : i + 1 < nbands ? ", " : " and ", names[i]);
+    }
+    nearest = text_nearest(name, names, nbands);
+    if (nearest)
+        return command_usage("there is no band %s. Did you mean %s?", name, nearest);
+    return command_usage("there is no band %s. The project has %s.", name, list.bytes);
+}
+
+static enum run_status draw_sheets(struct work *work, const struct plan *plan, const char *name,
+                                   const struct request *request, struct sheet **sheets, int *nsheets)
+{
+    struct draw_style style = request->style;
+
+    if (request->true_size)
+        style.cell_mm = plan->piece.gauge.stitch_width_mm;
+    for (int i = 0; i < plan->piece.nbands; i++)
+        if (!name || strcmp(plan->piece.bands[i].name, name) == 0)
+            sheets[(*nsheets)++] = draw_band(work, plan, &plan->piece.bands[i], &style);
+    return *nsheets > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
+}
+
+static int write_picture(const struct sheet *sheet, struct text *out)
+{
+    double longest = fmax(sheet->width_mm, sheet->height_mm);
+    size_t choice = 0, last = sizeof DOTS_PER_MM / sizeof DOTS_PER_MM[0] - 1;
+
+    while (choice < last && longest * DOTS_PER_MM[choice] > PICTURE_SIDE_DOTS)
+        choice++;
+    return sheet_write_png(sheet, DOTS_PER_MM[choice], out);
+}
+
+enum run_status command_draw(struct work *work, const struct arguments *arguments)
+{
+    const struct plan *plan = NULL;
+    struct request request;
+    struct sheet **sheets;
+    struct text text = text_create(work->arena);
+    int nsheets = 0, fault = 0;
+    enum run_status status = read_request(arguments, &request);
+
+    if (status == RUN_DONE)
+        status = run_plan(work, arguments->word[0], &plan);
+    if (status != RUN_DONE)
+        return status;
+    sheets = arena_alloc(work->arena, (size_t)plan->piece.nbands + 1, sizeof(struct sheet *));
+    status = draw_sheets(work, plan, arguments->band, &request, sheets, &nsheets);
+    if (status != RUN_DONE)
+        return status;
+    if (request.form == FORM_PDF)
+        fault = sheet_write_pdf(work, sheets, nsheets, plan->title, &text);
+    else if (request.form == FORM_PNG)
+        fault = write_picture(draw_stack(work, sheets, nsheets), &text);
+    else
+        sheet_write_svg(draw_stack(work, sheets, nsheets), &text);
+    if (fault == 0)
+        fault = request.to_file
+                    ? outfile_write(work, arguments->out_path, text.bytes, text.length, true)
+                    : outfile_write_stdout(work, text.bytes, text.length);
+    return fault == 0 ? RUN_DONE : RUN_FILE;
+}

@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Charts drawn: one band on one sheet, from the right side with its catches or from the
+ * wrong side with its strands.
+ */
+#ifndef STRANDWISE_DRAW_H
+#define STRANDWISE_DRAW_H
+
+#include "plan/plan.h"
+#include "sheet.h"
+
+struct draw_style {
+    bool wrong_side;
+    double cell_mm; /* width of a stitch; 0: as large as a page allows, within reason */
+};
+
+struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
+                        const struct draw_style *style);
+
+/* Sheets one below the other on one. */
+struct sheet *draw_stack(struct work *work, struct sheet *const *sheets, int nsheets);
+
+#endif

@@ -1,0 +1,254 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The words of a drawn chart: its head, and below it what every mark is.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "draw_parts.h"
+
+static const double TITLE_MM = 4.2, WORDS_MM = 2.9, SMALL_MM = 2.6;
+static const double LINE_MM = 5.4;
+static const double SAMPLE_MM = 4.2, SAMPLE_ROOM_MM = 14.0;
+static const double COLUMN_GAP_MM = 8.0;
+
+/* A line of the head or below the legend, over the whole width. */
+static void put_line(struct drawing *drawing, double y, double size, bool bold, const char *words)
+{
+    struct sheet_item *item = sheet_add_words(drawing->sheet, 0, y, size, SHEET_START, words);
+
+    item->bold = bold;
+    drawing->sheet->width_mm =
+        fmax(drawing->sheet->width_mm, sheet_words_width_mm(words, size) * (bold ? 1.12 : 1));
+}
+
+static const char *times_words(const struct drawing *drawing)
+{
+    const struct plan_band *band = drawing->band;
+    const struct page *page = &drawing->page;
+    const char *across = drawing->plan->round ? "round" : "across";
+    const char *up = band->upwards > 1
+                         ? words_format(page, ", %s upwards", words_times(page, band->upwards))
+                         : "";
+
+    return words_format(page, "worked %s %s%s", words_times(page, band->repeats), across, up);
+}
+
+static const char *scale_words(const struct drawing *drawing)
+{
+    const struct plan_gauge *gauge = &drawing->plan->piece.gauge;
+    double scale = drawing->cell_w_mm / gauge->stitch_width_mm;
+
+    if (fabs(scale - 1) < 0.005)
+        return "true size";
+    return words_format(&drawing->page, "%s times true size",
+                        words_decimal(&drawing->page, scale, 2));
+}
+
+double draw_head(struct drawing *drawing)
+{
+    const struct plan_band *band = drawing->band;
+    const struct page *page = &drawing->page;
+    const struct plan_gauge *gauge = &drawing->plan->piece.gauge;
+    const char *unit = drawing->plan->cm_first ? "10 cm" : "inch";
+    double per = drawing->plan->cm_first ? 10 / 2.54 : 1;
+    bool titled = drawing->plan->title && *drawing->plan->title;
+
+    put_line(drawing, 4, TITLE_MM, true,
+             words_clip(page, titled ? words_format(page, "%s: %s", drawing->plan->title, band->name)
+                                     : band->name, 48));
+    put_line(drawing, 9, WORDS_MM, false,
+             words_format(page, "%s. %s by %s, %s.",
+                          drawing->wrong_side ? "Wrong side, as it lies when you look inside"
+                                              : "Right side",
+                          words_count(page, band->drawn.ncols, "stitch", "stitches"),
+                          words_rounds(page, band->rows), times_words(drawing)));
+    put_line(drawing, 13, SMALL_MM, false,
+             words_format(page, "Drawn for %s stitches and %s %s to the %s, %s.",
+                          words_decimal(page, gauge->per_in * per, 2),
+                          words_decimal(page, gauge->rows_per_in * per, 2),
+                          drawing->plan->round ? "rounds" : "rows", unit, scale_words(drawing)));
+    return 16;
+}
+
+/* --- legend ---------------------------------------------------------------------------- */
+
+/* Where the next entry goes: columns filled from the left, then the next line. */
+struct shelf {
+    struct drawing *drawing;
+    double y_mm;
+    double column_mm; /* width of a column; 0 while only measuring */
+    int columns, place;
+    double widest_mm; /* of all words so far */
+};
+
+/* Place for a sample, its words put beside it. Returned: false while only measuring. */
+static bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y)
+{
+    struct drawing *drawing = shelf->drawing;
+    int place = shelf->place++;
+
+    shelf->widest_mm = fmax(shelf->widest_mm, sheet_words_width_mm(words, WORDS_MM));
+    if (shelf->columns == 0)
+        return false;
+    *x = place % shelf->columns * shelf->column_mm;
+    *y = shelf->y_mm + place / shelf->columns * LINE_MM;
+    sheet_add_words(drawing->sheet, *x + SAMPLE_ROOM_MM, *y + SAMPLE_MM / 2 + 0.36 * WORDS_MM,
+                    WORDS_MM, SHEET_START, words);
+    return true;
+}
+
+static const char *yarn_name(const struct drawing *drawing, int yarn)
+{
+    return words_clip(&drawing->page, drawing->plan->piece.yarns[yarn].name, 24);
+}
+
+static void list_yarns(struct shelf *shelf)
+{
+    struct drawing *drawing = shelf->drawing;
+    double x, y, width = SAMPLE_MM * drawing->cell_w_mm / drawing->cell_h_mm;
+
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
+        const struct plan_yarn *of = &drawing->plan->piece.yarns[yarn];
+        const char *mark = of->mark && *of->mark ? words_format(&drawing->page, " ( %s )", of->mark) : "";
+        const char *words = words_format(&drawing->page, "%s%s", yarn_name(drawing, yarn), mark);
+
+        width = fmin(width, SAMPLE_ROOM_MM - 2);
+        if (!drawing->seen[yarn] && !(drawing->wrong_side && of->knitted && of->used))
+            continue;
+        if (of->over >= 0) {
+            if (!drawing->wrong_side &&
+                shelf_entry(shelf, words_format(&drawing->page, "%s, sewn on afterwards over %s", words,
+                                                yarn_name(drawing, of->over)), &x, &y))
+                draw_sewn_sample(drawing, yarn, x, y, width, SAMPLE_MM);
+        } else if (drawing->seen[yarn] && shelf_entry(shelf, words, &x, &y)) {
+            draw_sample(drawing, yarn, x, y, width, SAMPLE_MM);
+        }
+    }
+    if (drawing->seen_empty && shelf_entry(shelf, "no stitch: pass over it", &x, &y))
+        draw_empty_sample(drawing, x, y, width, SAMPLE_MM);
+}
+
+/* The yarn most catches of a strand are behind, near enough: that of the first. */
+static int yarn_behind(const struct drawing *drawing, int strand)
+{
+    const struct catch_map *maps[2] = {drawing->band->catches, drawing->band->outer};
+
+    for (int m = 0; m < 2; m++)
+        for (int64_t i = 0; maps[m] && i < maps[m]->count; i++) {
+            const struct catch_mark *mark = &maps[m]->mark[i];
+            int column = m == 0 ? mark->column + drawing->right_cols
+                                : draw_outer_column(drawing, mark->column);
+
+            if (mark->strand == strand && column >= 0)
+                return draw_cell(drawing, mark->row, column, true);
+        }
+    return GRID_NO_STITCH;
+}
+
+static void list_catches(struct shelf *shelf)
+{
+    struct drawing *drawing = shelf->drawing;
+    const struct page *page = &drawing->page;
+    double x, y, width = fmin(SAMPLE_MM * drawing->cell_w_mm / drawing->cell_h_mm, SAMPLE_ROOM_MM - 2);
+    int edge_strand = -1;
+
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
+        int behind = drawing->nmarks[yarn] > 0 ? yarn_behind(drawing, yarn) : GRID_NO_STITCH;
+
+        if (behind == GRID_NO_STITCH)
+            continue;
+        edge_strand = yarn;
+        if (!shelf_entry(shelf, words_format(page, "catch %s behind this stitch (%s)",
+                                             yarn_name(drawing, yarn),
+                                             words_grouped(page, drawing->nmarks[yarn])), &x, &y))
+            continue;
+        draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
+        draw_catch_sample(drawing, yarn, draw_shade(drawing, behind), false, x + width / 2,
+                          y + SAMPLE_MM / 2, SAMPLE_MM);
+    }
+    if (drawing->nmarks_edge == 0 || edge_strand < 0)
+        return;
+    if (shelf_entry(shelf, "hollow: only in the repeat beside that edge", &x, &y)) {
+        int behind = yarn_behind(drawing, edge_strand);
+
+        draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
+        draw_catch_sample(drawing, edge_strand, draw_shade(drawing, behind), true, x + width / 2,
+                          y + SAMPLE_MM / 2, SAMPLE_MM);
+    }
+}
+
+static void list_strands(struct shelf *shelf)
+{
+    struct drawing *drawing = shelf->drawing;
+    const struct plan_band *band = drawing->band;
+    const struct page *page = &drawing->page;
+    double x, y;
+
+    for (int i = 0; i < band->ncolours; i++) {
+        int yarn = band->colours[i].yarn;
+
+        if (band->colours[i].tally.floats > 0 &&
+            shelf_entry(shelf, words_format(page, "%s lying loose behind", yarn_name(drawing, yarn)),
+                        &x, &y))
+            draw_strand_sample(drawing, yarn, false, -1, x, y + SAMPLE_MM / 2, SAMPLE_ROOM_MM - 2,
+                               SAMPLE_MM);
+    }
+    for (int i = 0; i < band->ncolours; i++) {
+        int yarn = band->colours[i].yarn;
+        int behind = drawing->nmarks[yarn] > 0 ? yarn_behind(drawing, yarn) : GRID_NO_STITCH;
+
+        if (behind != GRID_NO_STITCH &&
+            shelf_entry(shelf, words_format(page, "%s over %s, too long to leave: caught at the tie",
+                                            yarn_name(drawing, yarn),
+                                            words_count(page, band->leave_sts, "stitch", "stitches")),
+                        &x, &y))
+            draw_strand_sample(drawing, yarn, true, behind, x, y + SAMPLE_MM / 2, SAMPLE_ROOM_MM - 2,
+                               SAMPLE_MM);
+    }
+}
+
+static void list_all(struct shelf *shelf)
+{
+    list_yarns(shelf);
+    if (shelf->drawing->wrong_side)
+        list_strands(shelf);
+    else
+        list_catches(shelf);
+}
+
+static const char *reading_words(const struct drawing *drawing)
+{
+    if (drawing->wrong_side)
+        return "Mirrored: the first stitch of the chart is at the left here.";
+    if (drawing->plan->round)
+        return "Read every round from right to left, from the bottom up.";
+    if (drawing->band->upwards > 1 && drawing->band->rows % 2 == 1)
+        return "Start each row at its number. Every second time upwards they start at the other end.";
+    return "Start each row at its number: right-side rows at the right, wrong-side rows at the left.";
+}
+
+int draw_legend_lines(const struct drawing *drawing)
+{
+    int lines = 2;
+
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
+        lines += drawing->seen[yarn] ? 2 : 0;
+    return (lines + drawing->seen_empty + 1) / 2 + 1;
+}
+
+double draw_legend(struct drawing *drawing, double y_mm)
+{
+    struct shelf measure = {.drawing = drawing};
+    struct shelf shelf = {.drawing = drawing, .y_mm = y_mm + LINE_MM};
+    int lines;
+
+    put_line(drawing, y_mm + 0.8 * WORDS_MM, SMALL_MM, false, reading_words(drawing));
+    list_all(&measure);
+    shelf.column_mm = SAMPLE_ROOM_MM + measure.widest_mm + COLUMN_GAP_MM;
+    shelf.columns = (int)fmax(1, floor((drawing->sheet->width_mm + COLUMN_GAP_MM) / shelf.column_mm));
+    list_all(&shelf);
+    drawing->sheet->width_mm = fmax(drawing->sheet->width_mm, shelf.column_mm - COLUMN_GAP_MM);
+    lines = (measure.place + shelf.columns - 1) / shelf.columns;
+    return LINE_MM * (1 + lines) + 1;
+}

@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The parts of a drawn chart, and where everything on it stands. Used by draw*.c alone.
+ */
+#ifndef STRANDWISE_DRAW_PARTS_H
+#define STRANDWISE_DRAW_PARTS_H
+
+#include "draw.h"
+#include "words.h"
+
+enum draw_texture { TEXTURE_NONE, TEXTURE_LYING, TEXTURE_UPRIGHT, TEXTURE_CROSSED };
+
+struct drawing {
+    struct work *work;
+    const struct plan *plan;
+    const struct plan_band *band;
+    struct page page; /* for words alone */
+    struct sheet *sheet;
+    bool wrong_side;
+    bool first_row_right_side;      /* flat */
+    int ncols, nrows;               /* right side stitches, repeat and left side stitches together */
+    int right_cols;                 /* of those, the right side stitches */
+    double x_mm, y_mm;              /* top left corner of the stitches */
+    double cell_w_mm, cell_h_mm;
+    int rank[GRID_YARNS_MAX];       /* of the knitted yarns: 0, 1, ...: which way its mark lies */
+    bool seen[GRID_YARNS_MAX];      /* yarn shows in this band */
+    bool seen_empty;                /* a square that is no stitch */
+    enum draw_texture texture[GRID_YARNS_MAX]; /* tells apart what looks alike in grey */
+    int64_t nmarks[GRID_YARNS_MAX]; /* catches drawn, by strand */
+    int64_t nmarks_edge;            /* of those, only beside an edge */
+};
+
+/* --- where and in what shade (draw.c) ------------------------------------------------- */
+
+/* Left edge of a column (from 0 at the right of the chart), top edge of a row (from 0 below). */
+double draw_column_x(const struct drawing *drawing, int column);
+double draw_row_y(const struct drawing *drawing, int row);
+double draw_middle_x(const struct drawing *drawing, int column);
+double draw_middle_y(const struct drawing *drawing, int row);
+
+/* The yarn that shows there, or (knitted) the one under a stitch sewn on. */
+uint8_t draw_cell(const struct drawing *drawing, int row, int column, bool knitted);
+
+struct sheet_shade draw_shade(const struct drawing *drawing, int yarn);
+/* Black or white, whichever stands out better against that. */
+struct sheet_shade draw_against(struct sheet_shade ground);
+/* part 0: white, 1: the shade itself. */
+struct sheet_shade draw_tint(struct sheet_shade shade, double part);
+
+/* Column of the drawing for a catch of band->outer; -1: in a copy that is not drawn. */
+int draw_outer_column(const struct drawing *drawing, int column);
+
+/* --- parts ---------------------------------------------------------------------------- */
+
+/* The stitches, in their shades mixed with white. (draw_cells.c) */
+void draw_cells(struct drawing *drawing, double shade_part);
+void draw_textures(struct drawing *drawing);
+void draw_sewn(struct drawing *drawing);
+/* One stitch of a yarn for the legend. */
+void draw_sample(struct drawing *drawing, int yarn, double x_mm, double y_mm, double width_mm,
+                 double height_mm);
+void draw_empty_sample(struct drawing *drawing, double x_mm, double y_mm, double width_mm,
+                       double height_mm);
+void draw_sewn_sample(struct drawing *drawing, int yarn, double x_mm, double y_mm, double width_mm,
+                      double height_mm);
+
+void draw_lines(struct drawing *drawing);   /* draw_frame.c */
+void draw_outline(struct drawing *drawing); /* draw_frame.c */
+void draw_numbers(struct drawing *drawing); /* draw_frame.c */
+double draw_number_room_mm(const struct drawing *drawing); /* at each side */
+
+void draw_right_side(struct drawing *drawing); /* draw_chart.c */
+void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground, bool edge,
+                       double x_mm, double y_mm, double size_mm);
+void draw_wrong_side(struct drawing *drawing); /* draw_back.c */
+void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
+                        double x_mm, double y_mm, double width_mm, double height_mm);
+
+/* Head above the chart and legend below; each returns the height it takes. (draw_legend.c) */
+double draw_head(struct drawing *drawing);
+double draw_legend(struct drawing *drawing, double y_mm);
+int draw_legend_lines(const struct drawing *drawing); /* at most */
+
+#endif

@@ -1,0 +1,39 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Charts drawn: well-formed, on pages of the right size, nothing half-written.
+cd "$(dirname "$0")/.." || exit 1
+# shellcheck source=tests/tally.sh
+. tests/tally.sh
+
+has_size() { # FILE: a PNG that says 300, 150 or 72 dots to the inch
+    od -An -tx1 -N 400 "$1" | tr -d ' \n' | grep -Eq '70485973(00002e23){2}01|70485973(00001712){2}01|70485973(00000b13){2}01'
+}
+
+for project in examples/*/*.ini; do
+    name=$scratch/$(basename "$project" .ini)
+    for side in right wrong; do
+        "$program" draw "$project" --side "$side" >"$name.svg" 2>"$scratch/err"
+        verdict "$project, $side side: the SVG is not well-formed" xmllint --noout "$name.svg"
+        "$program" draw "$project" --side "$side" >"$name.again" 2>"$scratch/err"
+        verdict "$project, $side side: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
+    done
+    "$program" draw "$project" -o "$name.pdf" 2>"$scratch/err"
+    pdfinfo "$name.pdf" >"$scratch/info" 2>&1
+    verdict "$project: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
+    "$program" draw "$project" --as png 2>"$scratch/err" >"$name.png"
+    verdict "$project: the PNG does not say how large it is" has_size "$name.png"
+done
+
+project=$(find examples -name '*.ini' | sort | head -n 1)
+"$program" draw "$project" -o "$scratch/missing/a.pdf" 2>"$scratch/err"
+verdict "a missing folder does not end with 3" [ $? -eq 3 ]
+"$program" draw "$project" --as gif 2>"$scratch/err" >"$scratch/out"
+verdict "--as gif does not end with 2" [ $? -eq 2 ]
+"$program" draw "$project" --band nowhere 2>"$scratch/err" >"$scratch/out"
+verdict "an unknown band does not end with 2" [ $? -eq 2 ]
+verdict "an unknown band draws something" [ ! -s "$scratch/out" ]
+if [ -w /dev/full ]; then
+    "$program" draw "$project" --as pdf 2>"$scratch/err" >/dev/full
+    verdict "a full disk does not end with 3" [ $? -eq 3 ]
+fi
+finish draw

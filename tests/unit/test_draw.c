@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What is drawn, counted against the chart: areas are stitches, marks are catches.
+ */
+#include <CUnit/Basic.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "fixture_plan.h"
+#include "fixture_work.h"
+#include "render/draw.h"
+
+/* Four by three: 9 cream, 2 slate, 1 coral sewn on over cream. By hand. */
+static const char *const small_rows[] = {"..x.", "o...", "...x", NULL};
+
+static const struct sheet *draw_small(struct work *work, bool wrong_side)
+{
+    struct plan *plan = fixture_plan(work, small_rows, 3, true);
+    /* slate behind columns 2 and 3 of row 1, cream behind column 2 of row 3 */
+    static const struct fixture_catch catches[] = {
+        {1, 2, FIXTURE_SLATE}, {1, 3, FIXTURE_SLATE}, {3, 2, FIXTURE_CREAM}};
+    struct draw_style style = {.wrong_side = wrong_side, .cell_mm = 4.5};
+
+    plan->piece.bands[0].catches = fixture_catches(work, catches, 3);
+    plan->piece.gauge.stitch_width_mm = 3.2;
+    plan->piece.gauge.row_height_mm = 2.56; /* 0.8 of the width */
+    return draw_band(work, plan, &plan->piece.bands[0], &style);
+}
+
+static bool is_named(const struct sheet_item *item, const char *label)
+{
+    return item->label && strcmp(item->label, label) == 0;
+}
+
+static int64_t cells_in(const struct sheet *sheet, const char *label)
+{
+    int64_t cells = 0;
+
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        for (size_t i = 0; is_named(item, label) && i < item->count; i++)
+            cells += item->kind == SHEET_CELLS ? item->run[i].cells : 0;
+    return cells;
+}
+
+static int lines_of(const struct sheet *sheet, const char *label)
+{
+    int lines = 0;
+
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        for (size_t i = 0; is_named(item, label) && i < item->count; i++)
+            lines += item->kind == SHEET_PATH && item->point[i].what == 'M';
+    return lines;
+}
+
+static void areas_are_stitches(void)
+{
+    struct work work = fixture_work();
+    const struct sheet *sheet = draw_small(&work, false);
+
+    CU_ASSERT_EQUAL(cells_in(sheet, "stitches in cream"), 10); /* one of them under the coral */
+    CU_ASSERT_EQUAL(cells_in(sheet, "stitches in slate"), 2);
+    CU_ASSERT_EQUAL(cells_in(sheet, "stitches in coral"), 0);
+    CU_ASSERT_EQUAL(lines_of(sheet, "sewn on in coral"), 2 + 2); /* frame: two boxes; legend again */
+    arena_destroy(work.arena);
+}
+
+static void marks_are_catches(void)
+{
+    struct work work = fixture_work();
+    const struct sheet *sheet = draw_small(&work, false);
+
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate"), 2 + 1); /* and one in the legend */
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of cream"), 1 + 1);
+    arena_destroy(work.arena);
+}
+
+static void stitches_keep_their_shape(void)
+{
+    struct work work = fixture_work();
+    const struct sheet *sheet = draw_small(&work, false);
+
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        if (item->kind == SHEET_CELLS) {
+            CU_ASSERT_DOUBLE_EQUAL(item->cell_width_mm, 4.5, 1e-12);
+            CU_ASSERT_DOUBLE_EQUAL(item->cell_height_mm, 3.6, 1e-12); /* 4.5 x 0.8 */
+        }
+    arena_destroy(work.arena);
+}
+
+/* Column 1 (row 1 is slate there) stands at the right of the one and the left of the other. */
+static void wrong_side_is_mirrored(void)
+{
+    struct work work = fixture_work();
+    const struct sheet *sides[2] = {draw_small(&work, false), draw_small(&work, true)};
+
+    for (int side = 0; side < 2; side++)
+        for (const struct sheet_item *item = sides[side]->first; item; item = item->next)
+            if (item->kind == SHEET_CELLS && strcmp(item->label, "stitches in slate") == 0) {
+                CU_ASSERT_EQUAL_FATAL(item->count, 2);
+                CU_ASSERT_EQUAL(item->run[0].y, 2);
+                CU_ASSERT_EQUAL(item->run[0].x, side == 0 ? 3 : 0);
+            }
+    CU_ASSERT_EQUAL(lines_of(sides[1], "ties in cream"), 2); /* slate is held by cream stitches */
+    CU_ASSERT_EQUAL(lines_of(sides[1], "ties in slate"), 1); /* this plan lists no strands below */
+    arena_destroy(work.arena);
+}
+
+static void what_cannot_be_drawn_is_seen(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct sheet_item *path = sheet_add_path(sheet, (struct sheet_shade){1, 2, 3}, 0.3);
+
+    sheet_move(sheet, path, 2.385, 3);
+    CU_ASSERT_TRUE(sheet_is_sound(sheet));
+    sheet_line(sheet, path, nan(""), 3);
+    CU_ASSERT_FALSE(sheet_is_sound(sheet));
+    arena_destroy(work.arena);
+}
+
+static void svg_of_a_run_is_one_path(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct sheet_item *cells = sheet_add_cells(sheet, 7.5, 9.25, 4.5, 3.6,
+                                               (struct sheet_shade){16, 32, 255});
+    struct text text = text_create(work.arena);
+
+    sheet->title = "a < b & c";
+    sheet_run(sheet, cells, 3, 2, 4);
+    sheet_run(sheet, cells, 12, 2, 1);
+    sheet_write_svg(sheet, &text);
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "d=\"M3 2h4v1h-4zM12 2h1v1h-1z\""));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "fill=\"#1020ff\""));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "<title>a &lt; b &amp; c</title>"));
+    arena_destroy(work.arena);
+}
+
+CU_TestInfo tests_draw[] = {
+    {"areas are stitches", areas_are_stitches},
+    {"marks are catches", marks_are_catches},
+    {"stitches keep their shape", stitches_keep_their_shape},
+    {"the wrong side is mirrored", wrong_side_is_mirrored},
+    {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
+    {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
+    CU_TEST_INFO_NULL,
+};
