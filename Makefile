@@ -109,7 +109,8 @@ lint: ## both compilers without a warning, shell scripts too
 SANITIZE := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 
 asan: ## everything again under the address and undefined-behaviour sanitizers
-	$(MAKE) B=$(B)/asan CFLAGS='-O1 -g $(SANITIZE)' HARDEN= check
+	LSAN_OPTIONS=suppressions=$(CURDIR)/tests/leaks.supp:print_suppressions=0 \
+	    $(MAKE) B=$(B)/asan CFLAGS='-O1 -g $(SANITIZE)' HARDEN= check
 
 # Floors, in per cent: raise them when the figures rise.
 COVER_LINES    ?= 94

@@ -375,13 +375,13 @@ void plan_loop_set(struct builder *builder)
 {
     const struct project *project = builder->project;
     struct plan_loop *loop = &builder->piece->loop;
+    bool measured = project->swatch.unravelled.given && project->swatch.unravelled.stranded;
 
-    loop->slack_ratio = builder_value(builder, "slack_default");
-    loop->slack_origin = SLACK_TABLE;
-    if (project->slack.given) {
+    loop->slack_origin = project->slack.given ? SLACK_GIVEN : SLACK_TABLE;
+    if (project->slack.given)
         loop->slack_ratio = 1.0 + rational_double(project->slack.ratio);
-        loop->slack_origin = SLACK_GIVEN;
-    }
+    else if (!measured) /* else the row of the swatch says it */
+        loop->slack_ratio = builder_value(builder, "slack_default");
     cross_checks(builder, loop);
     if (builder->try_at)
         try_loop(builder);
