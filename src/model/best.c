@@ -125,18 +125,24 @@ static int compare_marks(const void *a, const void *b)
     return (x->strand > y->strand) - (x->strand < y->strand);
 }
 
+/* Did the row-by-row placement catch this float behind its stitch p? */
+static bool stands_in(const struct catch_map *quick, const struct best_float *span, int p)
+{
+    struct catch_mark key = {
+        .column = span->column[p], .row = (uint16_t)span->row, .strand = span->yarn};
+
+    return bsearch(&key, quick->mark, (size_t)quick->count, sizeof key, compare_marks) != NULL;
+}
+
 /* A part too large for its costs to be kept exactly stays as it was placed row by row. */
 static void put_quick(struct placing *placing, const struct part *part, const struct catch_map *quick)
 {
     for (int i = 0; i < part->nfloats; i++) {
         const struct best_float *span = &placing->cloth->floats[part->floats[i].whole];
-        struct catch_mark key = {.row = (uint16_t)span->row, .strand = span->yarn};
 
-        for (int p = 1; p <= span->span_sts; p++) {
-            key.column = span->column[p];
-            if (bsearch(&key, quick->mark, (size_t)quick->count, sizeof key, compare_marks))
+        for (int p = 1; p <= span->span_sts; p++)
+            if (stands_in(quick, span, p))
                 put_mark(placing, span, p);
-        }
     }
 }
 
@@ -167,13 +173,10 @@ static void judge_quick(struct work *work, const struct placing *placing, const 
     stood = arena_alloc(work->arena, (size_t)room, sizeof *stood);
     for (int i = 0; i < part->nfloats; i++) {
         const struct best_float *span = &placing->cloth->floats[part->floats[i].whole];
-        struct catch_mark key = {.row = (uint16_t)span->row, .strand = span->yarn};
 
-        for (int p = 1; p <= span->span_sts; p++) {
-            key.column = span->column[p];
-            if (bsearch(&key, quick->mark, (size_t)quick->count, sizeof key, compare_marks))
+        for (int p = 1; p <= span->span_sts; p++)
+            if (stands_in(quick, span, p))
                 stood[n++] = (struct stood){span->row, span->column[p]};
-        }
     }
     qsort(stood, (size_t)n, sizeof *stood, compare_stood);
     *spares = n > fewest;
@@ -186,15 +189,6 @@ static void judge_quick(struct work *work, const struct placing *placing, const 
         if (again_above && stood[first].row == 0 && stood[i].row == nrows - 1)
             *stacks = true;
     }
-}
-
-/* Floats with a catch on one of the row below, or behind a stitch with another strand. */
-static void count_no_room(const struct placing *placing, const struct catch_rules *rules,
-                          struct catch_map *map)
-{
-    (void)placing;
-    (void)rules;
-    map->no_room = map->stacked + map->doubled; /* in a best map each such pair is one float's want of room */
 }
 
 static struct catch_map *finish_map(struct work *work, struct placing *placing,
@@ -213,7 +207,7 @@ static struct catch_map *finish_map(struct work *work, struct placing *placing,
         map->spares_of[placing->cloth->floats[i].yarn] -= placing->cloth->floats[i].fewest;
     catches_count_pairs(work, placing->grid, map->mark, map->count, rules->again_above, &map->stacked,
                         &map->doubled, &map->touching);
-    count_no_room(placing, rules, map);
+    map->no_room = map->stacked + map->doubled; /* each such pair is one float's want of room */
     return map;
 }
 

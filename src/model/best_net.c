@@ -314,22 +314,31 @@ static void meet_rows(struct build *build)
         }
 }
 
-/* A column of one row is covered by at most one float of each strand but that of its own stitch. */
-static int64_t strands_over(const struct part *part)
+/* The most floats that pass behind one stitch: so many strands can be caught there. */
+static int64_t strands_over(const struct build *build)
 {
-    int64_t strands = 1;
+    const struct part *part = build->part;
+    int *over = arena_alloc(build->arena, (size_t)part->ncols, sizeof *over);
+    int most = 1;
 
-    for (int i = 0; i < part->nfloats; i++)
-        if (part->floats[i].strand + 1 > strands)
-            strands = part->floats[i].strand + 1;
-    return strands > 2 ? strands - 1 : 1;
+    for (int i = 0, first = 0; i < part->nfloats; i++) {
+        for (; part->floats[first].row != part->floats[i].row; first++)
+            for (int p = 1; p <= part->floats[first].span_sts; p++)
+                over[part->floats[first].column[p]] = 0;
+        for (int p = 1; p <= part->floats[i].span_sts; p++) {
+            int now = ++over[part->floats[i].column[p]];
+
+            most = now > most ? now : most;
+        }
+    }
+    return most;
 }
 
 static void set_layers(struct build *build)
 {
     const struct part *part = build->part;
     struct layers *layers = &build->layers;
-    int64_t leave = build->rules->leave_sts, over = strands_over(part), stacks_max;
+    int64_t leave = build->rules->leave_sts, over = strands_over(build), stacks_max;
     int64_t rounds = part->round_columns || part->round_rows ? 2 : 1; /* small rings: pairs counted twice */
     double top;
 
