@@ -211,6 +211,47 @@ static struct catch_map *finish_map(struct work *work, struct placing *placing,
     return map;
 }
 
+/* --- a ring that repeats itself -------------------------------------------------------------- */
+
+static int compare_answers(const struct part_answer *a, const struct part_answer *b, int times)
+{
+    const int64_t x[5] = {a->stacks, a->spares, a->near, a->ends, a->squares};
+    const int64_t y[5] = {b->stacks, b->spares, b->near, b->ends, b->squares};
+
+    for (int i = 0; i < 5; i++)
+        if (times * x[i] != y[i])
+            return times * x[i] < y[i] ? -1 : 1;
+    return 0;
+}
+
+/* Where one repeat of a ring, repeated, is as good as the answer for the whole of it, that is taken:
+ * the same motif, the same catches. The bounds are those of the whole. */
+static void repeat_tile(struct work *work, const struct catch_rules *rules, const struct part *part,
+                        bool no_stacks, bool no_spares, struct part_answer *answer)
+{
+    int repeat = best_ring_repeat(work, part), at = 0;
+    int *tile_float = arena_alloc(work->arena, (size_t)part->nfloats, sizeof *tile_float);
+    int *start;
+    struct part_answer one = {0};
+    struct part tile;
+
+    if (repeat == part->ncols || !answer->place)
+        return;
+    best_read_tile(work, part, repeat, &tile, tile_float);
+    best_solve_part(work, rules, &tile, no_stacks, no_spares, &one);
+    if (!one.place || compare_answers(&one, answer, part->ncols / repeat) > 0)
+        return;
+    start = arena_alloc(work->arena, (size_t)tile.nfloats + 1, sizeof *start);
+    for (int i = 0; i < tile.nfloats; i++)
+        start[i + 1] = start[i] + tile.floats[i].fewest + 1;
+    for (int i = 0; i < part->nfloats; i++) {
+        int from = start[tile_float[i]];
+
+        for (int j = 0; j <= part->floats[i].fewest; j++)
+            answer->place[at++] = one.place[from + j];
+    }
+}
+
 /* --- the whole ----------------------------------------------------------------------------------- */
 
 static void note_proof(struct best_proof *proof, const struct part *part,
@@ -269,6 +310,7 @@ const struct catch_map *best_place(struct work *work, const struct grid *grid,
 
             judge_quick(work, &placing, part, quick, rules->again_above, &stacks, &spares);
             best_solve_part(work, rules, part, !stacks, !spares, fresh);
+            repeat_tile(work, rules, part, !stacks, !spares, fresh);
             remember(work, &memory, hash, part, fresh);
             answer = fresh;
         }

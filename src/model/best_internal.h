@@ -52,7 +52,7 @@ struct part_answer {
     int *place;          /* for each float in turn: fewest + 1 positions from 1, 0: not made */
     bool proven;
     int64_t bound_stacks, bound_spares, bound_near;
-    int64_t stacks, spares, near;
+    int64_t stacks, spares, near, ends, squares;
 };
 
 void best_list_floats(struct work *work, const struct grid *grid, const struct catch_rules *rules,
@@ -60,6 +60,13 @@ void best_list_floats(struct work *work, const struct grid *grid, const struct c
 int best_find_parts(struct work *work, struct best_cloth *cloth); /* how many */
 void best_read_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
                     struct part *part);
+/* Columns after which a part that goes all round repeats itself: its ncols if only then. */
+int best_ring_repeat(struct work *work, const struct part *part);
+
+/* One such repeat, itself a ring. tile_float[i]: which of its floats the part's float i copies. */
+void best_read_tile(struct work *work, const struct part *part, int repeat, struct part *tile,
+                    int *tile_float);
+
 /* no_stacks, no_spares: a placement without any (with none of either) is known. answer->place NULL:
  * the part is too large. */
 void best_solve_part(struct work *work, const struct catch_rules *rules, const struct part *part,

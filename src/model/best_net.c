@@ -399,6 +399,9 @@ static void read_bounds(const struct layers *layers, const struct net_answer *ne
     answer->spares = rest / layers->spare;
     rest -= answer->spares * layers->spare;
     answer->near = rest / layers->near;
+    rest -= answer->near * layers->near;
+    answer->ends = rest / layers->end;
+    answer->squares = (rest - answer->ends * layers->end) / SCALE;
     above = layers->no_stacks ? 0 : answer->stacks * layers->stack;
     if (answer->bound_stacks == answer->stacks)
         answer->bound_spares = ceil_div(net->bound - above - below_spare, layers->spare);
@@ -416,8 +419,8 @@ static void read_bounds(const struct layers *layers, const struct net_answer *ne
 static struct net_effort effort_for(int ncatches)
 {
     enum { STATES = 400000, STATES_MOST = 4000, STATES_LEAST = 200, PASSES = 1000000,
-           PASSES_MOST = 400, PASSES_LEAST = 100 };
-    struct net_effort effort = {.cells = 1 << 18};
+           PASSES_MOST = 400, PASSES_LEAST = 120 };
+    struct net_effort effort = {.cells = 1 << 15, .cells_last = 1 << 21, .steps = 150000000};
 
     effort.states = STATES / ncatches;
     effort.states = effort.states > STATES_MOST ? STATES_MOST : effort.states;

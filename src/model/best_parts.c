@@ -281,6 +281,119 @@ static int compare_parts(const struct part *a, const struct part *b)
     return 0;
 }
 
+/* The row of a part with the fewest floats; of equals the lowest. */
+static int anchor_row(const struct best_cloth *cloth, const int *members, int n)
+{
+    int row = -1, fewest = n + 1;
+
+    for (int i = 0, count = 0; i < n; i++) {
+        count++;
+        if (i + 1 < n && cloth->floats[members[i + 1]].row == cloth->floats[members[i]].row)
+            continue;
+        if (count < fewest) {
+            fewest = count;
+            row = cloth->floats[members[i]].row;
+        }
+        count = 0;
+    }
+    return row;
+}
+
+/* It goes all round and can be cut nowhere: of all ways to begin at a float of one row, to either
+ * side, the one that comes first in order. */
+static void read_ring(struct work *work, const struct best_cloth *cloth, const int *members, int n,
+                      int first_row, struct part *part)
+{
+    int row = anchor_row(cloth, members, n);
+    struct part one = *part;
+    bool any = false;
+
+    for (int i = 0; i < n; i++) {
+        const struct best_float *span = &cloth->floats[members[i]];
+
+        for (int mirrored = 0; span->row == row && mirrored < 2; mirrored++) {
+            int first = mirrored ? (span->column[span->span_sts] + 1) % cloth->ncols : span->column[1];
+
+            fill_part(work, cloth, members, n, first_row, first, mirrored, &one);
+            if (!any || compare_parts(&one, part) < 0)
+                *part = one;
+            any = true;
+        }
+    }
+}
+
+/* --- the smallest piece of a ring that makes the whole ------------------------------------------- */
+
+static int find_float(const struct part *part, const struct part_float *key)
+{
+    const struct part_float *found =
+        bsearch(key, part->floats, (size_t)part->nfloats, sizeof *key, compare_floats);
+
+    return found ? (int)(found - part->floats) : -1;
+}
+
+/* Does the part lie on itself when it is shifted by that many columns? column: room for a float. */
+static bool repeats_by(const struct part *part, int by, int *column)
+{
+    for (int i = 0; i < part->nfloats; i++) {
+        struct part_float key = part->floats[i];
+
+        for (int p = 1; p <= key.span_sts; p++)
+            column[p] = (key.column[p] + by) % part->ncols;
+        key.column = column;
+        if (find_float(part, &key) < 0)
+            return false;
+    }
+    return true;
+}
+
+int best_ring_repeat(struct work *work, const struct part *part)
+{
+    int *column = arena_alloc(work->arena, (size_t)part->ncols + 1, sizeof *column);
+
+    for (int by = 1; part->round_columns && by < part->ncols; by++)
+        if (part->ncols % by == 0 && repeats_by(part, by, column))
+            return by;
+    return part->ncols;
+}
+
+/* Index in the tile of the float a float of the ring is a copy of. */
+static int copy_of(const struct part *tile, const struct part_float *span, int *column)
+{
+    struct part_float key = *span;
+
+    for (int p = 1; p <= key.span_sts; p++)
+        column[p] = key.column[p] % tile->ncols;
+    key.column = column;
+    return find_float(tile, &key);
+}
+
+void best_read_tile(struct work *work, const struct part *part, int repeat, struct part *tile,
+                    int *tile_float)
+{
+    int *column = arena_alloc(work->arena, (size_t)part->ncols + 1, sizeof *column);
+
+    *tile = *part;
+    tile->ncols = repeat;
+    tile->nfloats = 0;
+    tile->floats = arena_alloc(work->arena, (size_t)part->nfloats, sizeof *tile->floats);
+    for (int i = 0; i < part->nfloats; i++) {
+        const struct part_float *span = &part->floats[i];
+        struct part_float *out;
+
+        if (span->column[1] >= repeat)
+            continue;
+        out = &tile->floats[tile->nfloats++];
+        *out = *span;
+        out->column = arena_alloc(work->arena, (size_t)span->span_sts + 1, sizeof *out->column);
+        for (int p = 1; p <= span->span_sts; p++)
+            out->column[p] = span->column[p] % repeat;
+    }
+    qsort(tile->floats, (size_t)tile->nfloats, sizeof *tile->floats, compare_floats);
+    for (int i = 0; i < part->nfloats; i++)
+        tile_float[i] = copy_of(tile, &part->floats[i], column);
+}
+
 void best_read_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
                     struct part *part)
 {
@@ -303,9 +416,11 @@ void best_read_part(struct work *work, const struct best_cloth *cloth, const int
     part->alone = part->round_rows && cloth->nrows == 1;
     first_column = cut_ring(columns, cloth->ncols, cloth->rules->stagger_cols);
     part->round_columns = first_column < 0;
-    fill_part(work, cloth, members, n, first_row, first_column < 0 ? 0 : first_column, false, part);
-    if (part->round_columns)
-        return; /* nowhere to cut: as it lies in the chart */
+    if (part->round_columns) {
+        read_ring(work, cloth, members, n, first_row, part);
+        return;
+    }
+    fill_part(work, cloth, members, n, first_row, first_column, false, part);
     mirror = *part;
     fill_part(work, cloth, members, n, first_row, first_column, true, &mirror);
     shift_columns(&mirror, least_column(&mirror));

@@ -8,8 +8,9 @@
 /* --- how hard to try on a piece too wide for elimination ------------------------------------- */
 
 enum {
-    PASSES_EACH = 100,   /* of message passing between two searches */
+    PASSES_EACH = 60,    /* of message passing between two searches */
     KEEP_FIRST = 30,    /* partial answers kept by the first search */
+    SEARCH_STEPS = 20,  /* of one partial answer with one value */
     DEPTH_MAX = 12
 };
 
@@ -21,6 +22,7 @@ struct outcome {
 struct solver {
     const struct net_effort *effort;
     struct arena *arena;
+    int64_t steps; /* left */
 };
 
 static void solve(struct solver *solver, struct problem *problem, int depth, struct outcome *outcome);
@@ -58,6 +60,27 @@ static int count_values(const struct problem *problem)
     return n;
 }
 
+/* Steps of one pass of message passing, there and back. */
+static int64_t steps_of_pass(const struct problem *problem)
+{
+    int64_t steps = 0;
+
+    for (int i = 0; i < problem->nties; i++)
+        steps += 4 * (problem->nvalues[problem->ties[i].a] + problem->nvalues[problem->ties[i].b]);
+    return steps;
+}
+
+/* Elimination with all the room there is. */
+static void last_resort(struct solver *solver, struct problem *problem, struct outcome *outcome)
+{
+    int *value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *value);
+
+    if (!net_eliminate(problem, solver->effort->cells_last, value))
+        return;
+    take(problem, value, outcome);
+    outcome->bound = outcome->cost;
+}
+
 /* Bound, search, strike out what the gap between the two rules out; again with more room. */
 static void solve_wide(struct solver *solver, struct problem *problem, int depth,
                        struct outcome *outcome)
@@ -68,11 +91,14 @@ static void solve_wide(struct solver *solver, struct problem *problem, int depth
 
     while (outcome->bound < outcome->cost) {
         int64_t bound, gap, cut;
-        bool more = passes < effort->passes || keep < effort->states;
+        bool more = solver->steps > 0 && (passes < effort->passes || keep < effort->states);
 
-        if (passes < effort->passes)
+        if (passes < effort->passes) {
             net_bound(problem, PASSES_EACH);
+            solver->steps -= PASSES_EACH * steps_of_pass(problem);
+        }
         passes += PASSES_EACH;
+        solver->steps -= (int64_t)keep * nvalues * SEARCH_STEPS;
         bound = problem_bound(problem);
         gap = outcome->cost - bound;
         if (net_search(problem, keep, gap, value, &cut))
@@ -80,8 +106,13 @@ static void solve_wide(struct solver *solver, struct problem *problem, int depth
         bound = cut < gap ? bound + cut : outcome->cost;
         if (bound > outcome->bound)
             outcome->bound = bound < outcome->cost ? bound : outcome->cost;
-        if (outcome->bound == outcome->cost || !more)
+        if (outcome->bound == outcome->cost)
             return;
+        if (!more) {
+            if (solver->steps > 0)
+                last_resort(solver, problem, outcome);
+            return;
+        }
         if (depth < DEPTH_MAX &&
             problem_strike(problem, outcome->cost - problem_bound(problem)) > nvalues / 16) {
             narrow(solver, problem, depth, outcome);
@@ -135,7 +166,8 @@ static void solve(struct solver *solver, struct problem *problem, int depth, str
 void net_solve(struct work *work, const struct net *net, const struct net_effort *effort,
                struct net_answer *answer)
 {
-    struct solver solver = {.effort = effort, .arena = arena_branch(work->arena)};
+    struct solver solver = {
+        .effort = effort, .arena = arena_branch(work->arena), .steps = effort->steps};
     struct outcome outcome = {0};
     struct problem problem;
 

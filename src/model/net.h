@@ -43,9 +43,12 @@ struct net_answer {
 
 /* How hard to try: table cells of an elimination, states of a search. */
 struct net_effort {
-    int64_t cells;
+    int64_t cells;       /* at first, and when all else has failed */
+    int64_t cells_last;
     int states;
     int passes;
+    int64_t steps;       /* of bounding and searching in all (each takes some nanoseconds); a piece
+                            met when they are spent is still bounded and searched once */
 };
 
 /* Values are tried in order, so of equal answers the one found does not depend on anything else.

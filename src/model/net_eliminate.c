@@ -104,8 +104,8 @@ static bool find_order(const struct problem *problem, struct arena *arena, int64
     order->list = arena_alloc(arena, (size_t)problem->nvars, sizeof *order->list);
     order->n = 0;
     order->cells = 0;
-    for (int i = 0; i < problem->nlinks; i++)
-        link_up(&graph, problem->links[i].a, problem->links[i].b);
+    for (int i = 0; i < problem->nties; i++)
+        link_up(&graph, problem->ties[i].a, problem->ties[i].b);
     for (int v = 0; v < problem->nvars; v++) {
         int n = list_linked(&graph, v, list);
 
@@ -174,13 +174,13 @@ static void add_first_factors(struct elimination *work)
         factor.var[0] = v;
         add_factor(work, factor);
     }
-    for (int i = 0; i < problem->nlinks; i++) {
-        const struct net_link *link = &problem->links[i];
-        struct factor factor = {.nvars = 2, .cost = link->cost};
+    for (int i = 0; i < problem->nties; i++) {
+        const struct net_tie *tie = &problem->ties[i];
+        struct factor factor = {.nvars = 2, .cost = problem_tie_costs(problem, tie, work->arena)};
 
         factor.var = arena_alloc(work->arena, 2, sizeof *factor.var);
-        factor.var[0] = link->a;
-        factor.var[1] = link->b;
+        factor.var[0] = tie->a;
+        factor.var[1] = tie->b;
         add_factor(work, factor);
     }
 }

@@ -12,21 +12,42 @@
 #include "base/arena.h"
 #include "net.h"
 
-/* A link as one of its ends sees it: cost[own * own_step + other * other_step]. */
+/* A link being worked on: of its costs it has given some to the values of its ends. What a pair
+ * costs is kept as it was (mostly noughts, which is worth knowing), less what was given. */
+struct net_tie {
+    int a, b;
+    const int64_t *cost;       /* cost[value_a * nvalues[b] + value_b] */
+    int64_t *given_a, *given_b;
+};
+
+/* A tie as one of its ends sees it: cost[own * own_step + other * other_step]. */
 struct net_neighbour {
     int var; /* the other end */
-    int link;
     int own_step, other_step;
-    int64_t *cost;
+    const int64_t *cost;
+    int64_t *own_given, *other_given;
 };
+
+static inline bool net_is_never(int64_t cost)
+{
+    return cost >= NET_NEVER / 2;
+}
+
+/* What a pair costs by that tie. */
+static inline int64_t net_through(const struct net_neighbour *to, int own, int other)
+{
+    int64_t cost = to->cost[own * to->own_step + other * to->other_step];
+
+    return net_is_never(cost) ? NET_NEVER : cost - to->own_given[own] - to->other_given[other];
+}
 
 struct problem {
     struct arena *arena;
     int nvars;
     int *nvalues;
     int64_t **unary;
-    int nlinks;
-    struct net_link *links;
+    int nties;
+    struct net_tie *ties;
     int *degree;
     struct net_neighbour **neighbour; /* by the other end, upwards */
     bool **out;                       /* out[var][value]: struck out */
@@ -42,6 +63,10 @@ struct sub_problem {
 
 void problem_create(struct problem *problem, struct arena *arena, const struct net *net);
 int64_t problem_cost(const struct problem *problem, const int *value);
+
+/* The costs of a tie as they stand, row by row, in memory from arena. */
+int64_t *problem_tie_costs(const struct problem *problem, const struct net_tie *tie,
+                           struct arena *arena);
 
 /* The sum of all smallest entries: no answer costs less. */
 int64_t problem_bound(const struct problem *problem);

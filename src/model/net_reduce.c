@@ -14,12 +14,11 @@ static int64_t least_regret(const struct problem *problem, int var, int value, i
 
     for (int k = 0; k < problem->degree[var]; k++) {
         const struct net_neighbour *to = &problem->neighbour[var][k];
-        const int64_t *one = to->cost + value * to->own_step, *two = to->cost + other * to->own_step;
         const bool *out = problem->out[to->var];
         int64_t least = INT64_MAX;
 
         for (int x = 0; x < problem->nvalues[to->var]; x++) {
-            int64_t worse = one[x * to->other_step] - two[x * to->other_step];
+            int64_t worse = net_through(to, value, x) - net_through(to, other, x);
 
             if (!out[x] && worse < least)
                 least = worse;

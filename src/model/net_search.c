@@ -113,11 +113,12 @@ static void keep_best(struct search *search, int var)
     next->count = 0;
 }
 
-/* What meets var behind it: place in the frontier, and the least its link costs. */
+/* What meets var behind it: place in the frontier, and the excess of each pair,
+ * excess[own * others + other]. */
 struct behind {
     int place;
-    const struct net_neighbour *to;
-    int64_t least;
+    int others;
+    int64_t *excess;
 };
 
 static int64_t least_of(const int64_t *cost, int n)
@@ -127,6 +128,24 @@ static int64_t least_of(const int64_t *cost, int n)
     for (int i = 1; i < n; i++)
         least = cost[i] < least ? cost[i] : least;
     return least;
+}
+
+static void read_behind(const struct search *search, int var, const struct net_neighbour *to,
+                        int place, struct behind *behind)
+{
+    int own = search->problem->nvalues[var], others = search->problem->nvalues[to->var];
+    const int64_t *unary = search->problem->unary[var], *other_unary = search->problem->unary[to->var];
+    int64_t *excess = arena_alloc(search->arena, (size_t)own * (size_t)others, sizeof *excess), least;
+
+    for (int x = 0; x < own; x++)
+        for (int y = 0; y < others; y++)
+            excess[x * others + y] =
+                net_is_never(unary[x]) || net_is_never(other_unary[y]) ? NET_NEVER
+                                                                        : net_through(to, x, y);
+    least = least_of(excess, own * others);
+    for (int i = 0; i < own * others; i++)
+        excess[i] -= least;
+    *behind = (struct behind){place, others, excess};
 }
 
 static int list_behind(const struct search *search, int var, struct behind *behind)
@@ -139,9 +158,7 @@ static int list_behind(const struct search *search, int var, struct behind *behi
 
         for (int i = 0; i < search->nfrontier && to->var < var; i++)
             if (search->frontier[i] == to->var)
-                behind[n++] = (struct behind){
-                    i, to,
-                    least_of(to->cost, problem->nvalues[var] * problem->nvalues[to->var])};
+                read_behind(search, var, to, i, &behind[n++]);
     }
     return n;
 }
@@ -172,9 +189,7 @@ static bool advance(struct search *search, int var)
             int64_t excess = search->now.excess[s] + problem->unary[var][x] - least;
 
             for (int b = 0; b < nbehind && excess < search->excess_max; b++)
-                excess += behind[b].to->cost[x * behind[b].to->own_step +
-                                             choice[behind[b].place] * behind[b].to->other_step] -
-                          behind[b].least;
+                excess += behind[b].excess[x * behind[b].others + choice[behind[b].place]];
             if (excess >= search->excess_max)
                 continue;
             if (var_stays)
