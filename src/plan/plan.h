@@ -86,6 +86,17 @@ struct plan_cliff {
     int64_t catches;      /* fewest there: in one repeat, or in whole rows where they have two ends */
 };
 
+/* Where catches fall closest together over the whole band. */
+struct plan_crowding {
+    double within_in;      /* all round a stitch */
+    int64_t most;          /* catches within that of one stitch */
+    int row, column;       /* of that stitch; column of the drawing, side stitches counted; -1: none */
+    bool notable;          /* so many among the stitches there that it is said */
+    int64_t step[3];       /* catches from which it is somewhat, more, and notably crowded */
+    double ridge_ratio;    /* times the mean of all columns, */
+    int64_t ridge_least;   /* and so many at least: a line of catches upwards may show */
+};
+
 struct plan_band {
     const char *name;
     const char *chart_name;
@@ -125,6 +136,7 @@ struct plan_band {
     int64_t catches_repeat, catches_fewest_repeat, catches_piece; /* piece: one piece, all upwards */
     int busiest_row;             /* row of the chart with the most catches; -1: none */
     int64_t busiest_catches;     /* in the whole of that row, as worked */
+    struct plan_crowding crowding; /* at her own gauge; all 0 in a try */
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
 };

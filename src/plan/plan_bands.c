@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "crowding.h"
 
 enum {
     CELLS_WORKED_MAX = 400000000,
@@ -229,6 +230,34 @@ static void fill_busiest(struct builder *builder, struct plan_band *band)
         }
 }
 
+/* The step at which a share of the stitches within reach are caught behind; one catch alone, or
+ * fewer than the step before, is no step. */
+static int64_t crowding_step(double share, int64_t circle_sts, int64_t before)
+{
+    int64_t catches = (int64_t)ceil(share * (double)circle_sts);
+
+    return catches > before ? catches : before + 1;
+}
+
+static void fill_crowding(struct builder *builder, struct plan_band *band)
+{
+    const struct plan_gauge *gauge = &builder->piece->gauge;
+    double within_in = builder_threshold(builder, "crowding_reach_in");
+    int64_t circle = crowding_circle_sts(gauge->per_in, gauge->rows_per_in, within_in);
+    struct plan_crowding *crowding = &band->crowding;
+
+    *crowding = crowding_read(builder->work, band, gauge->per_in, gauge->rows_per_in, within_in, NULL);
+    crowding->step[0] = crowding_step(builder_threshold(builder, "crowding_light_ratio"), circle, 1);
+    crowding->step[1] = crowding_step(builder_threshold(builder, "crowding_more_ratio"), circle,
+                                      crowding->step[0]);
+    crowding->step[2] = crowding_step(builder_threshold(builder, "crowding_notable_ratio"), circle,
+                                      crowding->step[1]);
+    crowding->notable = crowding->most >= crowding->step[2];
+    crowding->ridge_ratio = builder_threshold(builder, "ridge_ratio");
+    crowding->ridge_least = (int64_t)ceil(fmax(builder_threshold(builder, "ridge_catches"),
+                                               band->rows / builder_threshold(builder, "ridge_rows")));
+}
+
 /* --- steps of the gauge at which the catches change -------------------------------------- */
 
 /* Fewest catches of the floats counted by length if the longest run left loose were leave_sts. */
@@ -373,6 +402,8 @@ static void fill_band(struct builder *builder, struct plan_band *band)
         work_ring(band);
     sum_colours(band);
     fill_busiest(builder, band);
+    if (!builder->try_at)
+        fill_crowding(builder, band);
     fill_cliffs(builder, band);
     fill_remedies(builder, band);
     caution_one_stitch(builder, band);

@@ -214,6 +214,20 @@ static void write_proof(struct json *json, const struct plan_band *band)
     json_object_close(json);
 }
 
+static void write_crowding(struct json *json, const struct plan_crowding *crowding)
+{
+    if (crowding->most == 0) {
+        json_null(json, "crowding");
+        return;
+    }
+    json_line_open(json, "crowding");
+    json_number(json, "within_inches", crowding->within_in);
+    json_whole(json, "most", crowding->most);
+    json_whole(json, "row", crowding->row + 1);
+    json_whole(json, "column", crowding->column + 1);
+    json_object_close(json);
+}
+
 static void write_catches(struct json *json, const struct plan_band *band,
                           const struct quoted_names *names)
 {
@@ -230,6 +244,7 @@ static void write_catches(struct json *json, const struct plan_band *band,
     json_whole(json, "doubled", map ? map->doubled : 0);
     json_whole(json, "touching", map ? map->touching : 0);
     json_whole(json, "no_room", map ? map->no_room : 0);
+    write_crowding(json, &band->crowding);
     write_proof(json, band);
     json_object_open(json, "cliffs");
     write_cliff(json, "below", &band->below, band->has_cliff_below);

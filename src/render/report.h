@@ -34,5 +34,6 @@ struct report_head report_head_pick(const struct page *page); /* report_worries.
 /* One band's floats, and where they are caught. */
 void report_histogram(const struct page *page, const struct plan_band *band);     /* report_catches.c */
 void report_catch_places(const struct page *page, const struct plan_band *band);  /* report_catches.c */
+void report_crowding(const struct page *page, const struct plan_band *band);      /* report_catches.c */
 
 #endif

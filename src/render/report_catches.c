@@ -176,3 +176,9 @@ void report_catch_places(const struct page *page, const struct plan_band *band)
     put_map(page, band->outer,
             "and towards the edges; stitches of the whole row, from the right:");
 }
+
+void report_crowding(const struct page *page, const struct plan_band *band)
+{
+    if (band->crowding.notable)
+        page_say(page, 4, words_format(page, "Closest together: %s", words_crowding(page, band)));
+}

@@ -225,6 +225,7 @@ static void put_band(const struct page *page, const struct plan_band *band)
         put_catches(page, band);
         say_busiest(page, band);
         say_neighbours(page, band);
+        report_crowding(page, band);
         say_proof(page, band);
         report_catch_places(page, band);
     }

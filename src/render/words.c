@@ -96,6 +96,15 @@ const char *words_tie(const struct page *page, const char *words)
     return tied.bytes;
 }
 
+const char *words_untie(const struct page *page, const char *words)
+{
+    char *untied = arena_printf(page->work->arena, "%s", words);
+
+    for (char *c = untied; *c; c++)
+        *c = *c == *WORDS_TIE ? ' ' : *c;
+    return untied;
+}
+
 const char *words_decimal(const struct page *page, double value, int decimals)
 {
     struct text text = text_create(page->work->arena);
@@ -275,6 +284,31 @@ const char *words_pieces(const struct page *page)
 }
 
 /* --- lists -------------------------------------------------------------------------- */
+
+const char *words_stitch(const struct page *page, const struct plan_band *band, int column)
+{
+    int right = band->right.ncols, repeat = band->drawn.ncols;
+
+    if (column < right)
+        return words_format(page, "side stitch" WORDS_TIE "%d at the right", column + 1);
+    if (column >= right + repeat)
+        return words_format(page, "side stitch" WORDS_TIE "%d at the left",
+                            column - right - repeat + 1);
+    return words_format(page,
+                        band->side_sts > 0 ? "stitch" WORDS_TIE "%d of the repeat"
+                                           : "stitch" WORDS_TIE "%d",
+                        column - right + 1);
+}
+
+const char *words_crowding(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_crowding *crowding = &band->crowding;
+
+    return words_format(page, "%s within %s of chart %s %d, %s.",
+                        words_count(page, crowding->most, "catch", "catches"),
+                        words_length(page, crowding->within_in), words_round(page), crowding->row + 1,
+                        words_stitch(page, band, crowding->column));
+}
 
 const char *words_yarn(const struct page *page, int yarn)
 {

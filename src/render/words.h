@@ -32,6 +32,8 @@ const char *words_format(const struct page *page, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 /* With a tie for every blank. */
 const char *words_tie(const struct page *page, const char *words);
+/* With a blank for every tie: for words that stand on no page. */
+const char *words_untie(const struct page *page, const char *words);
 /* Words of the plan's with numbers tied to their units, and 1/2 and the like as one sign where
  * the style has it. */
 const char *words_set(const struct page *page, const char *words);
@@ -69,6 +71,10 @@ const char *words_across(const struct page *page);
 /* "both pieces", "all 3 pieces"; of one: "the piece". */
 const char *words_pieces(const struct page *page);
 
+/* A column of the drawing (side stitches counted): "stitch 9", "side stitch 2 at the right". */
+const char *words_stitch(const struct page *page, const struct plan_band *band, int column);
+/* "5 catches within 1/2 in (1.3 cm) of chart round 17, stitch 9." */
+const char *words_crowding(const struct page *page, const struct plan_band *band);
 const char *words_yarn(const struct page *page, int yarn); /* its name */
 /* "cream", "cream and slate", "cream, slate and coral". */
 const char *words_yarns(const struct page *page, const int *yarns, int nyarns);
