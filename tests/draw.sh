@@ -17,6 +17,15 @@ for project in examples/*/*.ini; do
         "$program" draw "$project" --side "$side" >"$name.again" 2>"$scratch/err"
         verdict "$project, $side side: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
     done
+    "$program" draw "$project" --show dents >"$name.svg" 2>"$scratch/err"
+    verdict "$project, dents: the SVG is not well-formed" xmllint --noout "$name.svg"
+    "$program" draw "$project" --show dents >"$name.again" 2>"$scratch/err"
+    verdict "$project, dents: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
+    "$program" draw "$project" --show dents -o "$name.pdf" 2>"$scratch/err"
+    pdfinfo "$name.pdf" >"$scratch/info" 2>&1
+    verdict "$project, dents: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
+    "$program" draw "$project" --show dents --as png 2>"$scratch/err" >"$name.png"
+    verdict "$project, dents: the PNG does not say how large it is" has_size "$name.png"
     "$program" draw "$project" -o "$name.pdf" 2>"$scratch/err"
     pdfinfo "$name.pdf" >"$scratch/info" 2>&1
     verdict "$project: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
@@ -32,6 +41,17 @@ verdict "--as gif does not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --band nowhere 2>"$scratch/err" >"$scratch/out"
 verdict "an unknown band does not end with 2" [ $? -eq 2 ]
 verdict "an unknown band draws something" [ ! -s "$scratch/out" ]
+"$program" draw "$project" --show both 2>"$scratch/err" >"$scratch/out"
+verdict "--show both does not end with 2" [ $? -eq 2 ]
+"$program" draw "$project" --show dents --side wrong 2>"$scratch/err" >"$scratch/out"
+verdict "dents from the wrong side do not end with 2" [ $? -eq 2 ]
+verdict "dents from the wrong side: not said what to leave out" grep -q 'leave --side wrong out' "$scratch/err"
+"$program" draw "$project" --show dents --side right >"$scratch/right.svg" 2>"$scratch/err"
+verdict "dents from the right side are refused" [ $? -eq 0 ]
+"$program" draw tests/projects/crowded-flat.ini --show dents >"$scratch/crowded.svg" 2>"$scratch/err"
+for words in 'one stands on the other' 'two strands behind one stitch' 'one column apart' 'hollow:'; do
+    verdict "crowded-flat: the legend lacks: $words" grep -q "$words" "$scratch/crowded.svg"
+done
 if [ -w /dev/full ]; then
     "$program" draw "$project" --as pdf 2>"$scratch/err" >/dev/full
     verdict "a full disk does not end with 3" [ $? -eq 3 ]

@@ -24,6 +24,7 @@ struct arguments {
     const char *band;       /* --band */
     const char *side;       /* --side */
     const char *cell;       /* --cell */
+    const char *show;       /* --show */
     const char *table[TABLES_MAX]; /* --table, one or more */
     int ntables;
     bool flat, check;

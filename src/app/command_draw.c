@@ -24,6 +24,7 @@ enum form { FORM_SVG, FORM_PDF, FORM_PNG };
 struct request {
     enum form form;
     struct draw_style style;
+    bool dents;
     bool true_size;
     bool to_file;
 };
@@ -75,6 +76,11 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     if (arguments->side && strcmp(arguments->side, "right") != 0 && strcmp(arguments->side, "wrong") != 0)
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
+    if (arguments->show && strcmp(arguments->show, "chart") != 0 && strcmp(arguments->show, "dents") != 0)
+        return command_usage("--show takes chart or dents, not %s.", arguments->show);
+    request->dents = arguments->show && strcmp(arguments->show, "dents") == 0;
+    if (request->dents && request->style.wrong_side)
+        return command_usage("--show dents is drawn from the right side: leave --side wrong out.");
     if (arguments->cell && !read_cell(arguments->cell, request))
         return command_usage("--cell takes the width of a stitch, 0.5 to 50 mm, or the word true; not %s.",
                              arguments->cell);
@@ -110,9 +116,13 @@ static enum run_status draw_sheets(struct work *work, const struct plan *plan, c
 
     if (request->true_size)
         style.cell_mm = plan->piece.gauge.stitch_width_mm;
-    for (int i = 0; i < plan->piece.nbands; i++)
-        if (!name || strcmp(plan->piece.bands[i].name, name) == 0)
-            sheets[(*nsheets)++] = draw_band(work, plan, &plan->piece.bands[i], &style);
+    for (int i = 0; i < plan->piece.nbands; i++) {
+        const struct plan_band *band = &plan->piece.bands[i];
+
+        if (!name || strcmp(band->name, name) == 0)
+            sheets[(*nsheets)++] = request->dents ? draw_dents(work, plan, band, &style)
+                                                  : draw_band(work, plan, band, &style);
+    }
     return *nsheets > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
 }
 

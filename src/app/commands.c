@@ -27,10 +27,13 @@ const struct command commands[] = {
      "--table FILE uses your own copy of a table (see: strandwise tables).\n"},
     {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
      "-o --table", 1, 1, command_directions, ""},
-    {"draw", "PROJECT [--band NAME] [--side right|wrong] [--as svg|pdf|png] [--cell MM] [-o FILE]",
+    {"draw",
+     "PROJECT [--band NAME] [--show chart|dents] [--side right|wrong] [--as svg|pdf|png] [--cell MM] "
+     "[-o FILE]",
      "the charts drawn to true proportion, with every catch",
-     "--band --side --as --cell -o --table", 1, 1, command_draw,
+     "--band --show --side --as --cell -o --table", 1, 1, command_draw,
      "All bands in the order of knitting, or the one named with --band.\n"
+     "--show dents maps where catches fall so close together that the fabric may dent.\n"
      "--side wrong shows the strands as they lie inside, and where they are tied in.\n"
      "--as pdf prints on A4 pages; what -o FILE ends in says the same. Else SVG, a picture for\n"
      "browsers and drawing programs.\n"

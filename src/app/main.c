@@ -119,6 +119,8 @@ static const char **value_slot(struct arguments *arguments, const char *option)
         return &arguments->side;
     if (strcmp(option, "--cell") == 0)
         return &arguments->cell;
+    if (strcmp(option, "--show") == 0)
+        return &arguments->show;
     if (strcmp(option, "--table") == 0 && arguments->ntables < TABLES_MAX)
         return &arguments->table[arguments->ntables++];
     return NULL;

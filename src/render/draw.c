@@ -10,6 +10,7 @@
 
 static const double CELL_LARGEST_MM = 6.0;  /* no larger unasked */
 static const double CELL_SMALLEST_MM = 3.5; /* smaller to stay on one page is hard to read */
+static const double CELL_SMALLEST_DENTS_MM = 2.5; /* dots and bars alone: smaller will do */
 static const double CELL_OVER_PAGES_MM = 5.0;
 static const double PAGE_LONG_MM = 277.0, PAGE_LONG_HIGH_MM = 186.0; /* a page on its side */
 static const double HEAD_MM = 17.0, LINE_MM = 5.6;
@@ -137,8 +138,10 @@ static double fitting_mm(const struct drawing *drawing, double width_mm, double 
                          double shape)
 {
     double besides = HEAD_MM + LINE_MM * (2 + draw_legend_lines(drawing));
-    double by_width = (width_mm - 16) / drawing->ncols;
-    double by_height = (height_mm - besides) / drawing->nrows / shape;
+    double aside = drawing->dents ? DRAW_BARS_ASIDE_MM : 0;
+    double by_width = (width_mm - 16 - aside) / drawing->ncols;
+    double below = drawing->dents ? DRAW_BARS_BELOW_MM : 0;
+    double by_height = (height_mm - besides - below) / drawing->nrows / shape;
 
     return floor(10 * fmin(by_width, by_height)) / 10;
 }
@@ -148,12 +151,13 @@ static double choose_cell_mm(const struct drawing *drawing, double shape)
     double upright = fitting_mm(drawing, SHEET_PAGE_WIDTH_MM, SHEET_PAGE_HEIGHT_MM, shape);
     double on_side = fitting_mm(drawing, PAGE_LONG_MM, PAGE_LONG_HIGH_MM, shape);
     double cell = fmin(fmax(upright, on_side), CELL_LARGEST_MM);
+    double smallest = drawing->dents ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
 
-    return cell >= CELL_SMALLEST_MM ? cell : CELL_OVER_PAGES_MM;
+    return cell >= smallest ? cell : CELL_OVER_PAGES_MM;
 }
 
-static struct drawing *begin(struct work *work, const struct plan *plan,
-                             const struct plan_band *band, const struct draw_style *style)
+struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
+                           const struct draw_style *style, const struct dents *dents)
 {
     struct drawing *drawing = arena_alloc(work->arena, 1, sizeof *drawing);
     const struct plan_gauge *gauge = &plan->piece.gauge;
@@ -165,7 +169,11 @@ static struct drawing *begin(struct work *work, const struct plan *plan,
     drawing->band = band;
     drawing->page = (struct page){work, plan, &WORDS_STYLE, NULL};
     drawing->sheet = sheet_create(work);
-    drawing->wrong_side = style->wrong_side;
+    drawing->dents = dents;
+    drawing->wrong_side = style->wrong_side && !dents;
+    drawing->sheet->title = plan->title && *plan->title
+                                ? arena_printf(work->arena, "%s: %s", plan->title, band->name)
+                                : band->name;
     drawing->right_cols = band->right.ncols;
     drawing->ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
     drawing->nrows = band->rows;
@@ -180,12 +188,9 @@ static struct drawing *begin(struct work *work, const struct plan *plan,
 struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
                         const struct draw_style *style)
 {
-    struct drawing *drawing = begin(work, plan, band, style);
+    struct drawing *drawing = draw_begin(work, plan, band, style, NULL);
     struct sheet *sheet = drawing->sheet;
 
-    sheet->title = plan->title && *plan->title
-                       ? arena_printf(work->arena, "%s: %s", plan->title, band->name)
-                       : band->name;
     drawing->x_mm = draw_number_room_mm(drawing);
     sheet->width_mm = 2 * drawing->x_mm + drawing->ncols * drawing->cell_w_mm;
     drawing->y_mm = draw_head(drawing);

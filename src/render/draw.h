@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Charts drawn: one band on one sheet, from the right side with its catches or from the
- * wrong side with its strands.
+ * Charts drawn: one band on one sheet, from the right side with its catches, from the wrong
+ * side with its strands, or as a map of where its catches crowd.
  */
 #ifndef STRANDWISE_DRAW_H
 #define STRANDWISE_DRAW_H
@@ -16,6 +16,11 @@ struct draw_style {
 
 struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
                         const struct draw_style *style);
+
+/* Where catches fall close together over the band, from the right side; wrong_side is of no
+ * account. */
+struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
+                         const struct draw_style *style);
 
 /* Sheets one below the other on one. */
 struct sheet *draw_stack(struct work *work, struct sheet *const *sheets, int nsheets);

@@ -9,8 +9,9 @@
 
 static const double TITLE_MM = 4.2, WORDS_MM = 2.9, SMALL_MM = 2.6;
 static const double LINE_MM = 5.4;
-static const double SAMPLE_MM = 4.2, SAMPLE_ROOM_MM = 14.0;
+static const double SAMPLE_MM = DRAW_SAMPLE_MM, SAMPLE_ROOM_MM = DRAW_SAMPLE_ROOM_MM;
 static const double COLUMN_GAP_MM = 8.0;
+enum { DENTS_LINES = 8 };
 
 /* A line of the head or below the legend, over the whole width. */
 static void put_line(struct drawing *drawing, double y, double size, bool bold, const char *words)
@@ -60,6 +61,8 @@ double draw_head(struct drawing *drawing)
     put_line(drawing, 9, WORDS_MM, false,
              words_format(page, "%s. %s by %s, %s.",
                           drawing->wrong_side ? "Wrong side, as it lies when you look inside"
+                          : drawing->dents ? "Where catches fall close together, seen from the right "
+                                             "side"
                                               : "Right side",
                           words_count(page, band->drawn.ncols, "stitch", "stitches"),
                           words_rounds(page, band->rows), times_words(drawing)));
@@ -73,21 +76,12 @@ double draw_head(struct drawing *drawing)
 
 /* --- legend ---------------------------------------------------------------------------- */
 
-/* Where the next entry goes: columns filled from the left, then the next line. */
-struct shelf {
-    struct drawing *drawing;
-    double y_mm;
-    double column_mm; /* width of a column; 0 while only measuring */
-    int columns, place;
-    double widest_mm; /* of all words so far */
-};
-
-/* Place for a sample, its words put beside it. Returned: false while only measuring. */
-static bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y)
+bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y)
 {
     struct drawing *drawing = shelf->drawing;
     int place = shelf->place++;
 
+    words = words_untie(&drawing->page, words);
     shelf->widest_mm = fmax(shelf->widest_mm, sheet_words_width_mm(words, WORDS_MM));
     if (shelf->columns == 0)
         return false;
@@ -210,6 +204,10 @@ static void list_strands(struct shelf *shelf)
 
 static void list_all(struct shelf *shelf)
 {
+    if (shelf->drawing->dents) {
+        draw_dents_list(shelf);
+        return;
+    }
     list_yarns(shelf);
     if (shelf->drawing->wrong_side)
         list_strands(shelf);
@@ -219,6 +217,8 @@ static void list_all(struct shelf *shelf)
 
 static const char *reading_words(const struct drawing *drawing)
 {
+    if (drawing->dents)
+        return draw_dents_words(drawing);
     if (drawing->wrong_side)
         return "Mirrored: the first stitch of the chart is at the left here.";
     if (drawing->plan->round)
@@ -232,6 +232,8 @@ int draw_legend_lines(const struct drawing *drawing)
 {
     int lines = 2;
 
+    if (drawing->dents)
+        return DENTS_LINES;
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
         lines += drawing->seen[yarn] ? 2 : 0;
     return (lines + drawing->seen_empty + 1) / 2 + 1;
@@ -243,7 +245,8 @@ double draw_legend(struct drawing *drawing, double y_mm)
     struct shelf shelf = {.drawing = drawing, .y_mm = y_mm + LINE_MM};
     int lines;
 
-    put_line(drawing, y_mm + 0.8 * WORDS_MM, SMALL_MM, false, reading_words(drawing));
+    put_line(drawing, y_mm + 0.8 * WORDS_MM, SMALL_MM, false,
+             words_untie(&drawing->page, reading_words(drawing)));
     list_all(&measure);
     shelf.column_mm = SAMPLE_ROOM_MM + measure.widest_mm + COLUMN_GAP_MM;
     shelf.columns = (int)fmax(1, floor((drawing->sheet->width_mm + COLUMN_GAP_MM) / shelf.column_mm));

@@ -6,6 +6,7 @@
 #define STRANDWISE_DRAW_PARTS_H
 
 #include "draw.h"
+#include "plan/dents.h"
 #include "words.h"
 
 enum draw_texture { TEXTURE_NONE, TEXTURE_LYING, TEXTURE_UPRIGHT, TEXTURE_CROSSED };
@@ -17,6 +18,7 @@ struct drawing {
     struct page page; /* for words alone */
     struct sheet *sheet;
     bool wrong_side;
+    const struct dents *dents;      /* the map of close catches is drawn; NULL: a chart */
     bool first_row_right_side;      /* flat */
     int ncols, nrows;               /* right side stitches, repeat and left side stitches together */
     int right_cols;                 /* of those, the right side stitches */
@@ -31,6 +33,10 @@ struct drawing {
 };
 
 /* --- where and in what shade (draw.c) ------------------------------------------------- */
+
+/* Measured and looked over; the size of a stitch chosen. */
+struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
+                           const struct draw_style *style, const struct dents *dents);
 
 /* Left edge of a column (from 0 at the right of the chart), top edge of a row (from 0 below). */
 double draw_column_x(const struct drawing *drawing, int column);
@@ -75,6 +81,25 @@ void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade g
 void draw_wrong_side(struct drawing *drawing); /* draw_back.c */
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
                         double x_mm, double y_mm, double width_mm, double height_mm);
+
+/* The part of the sheet beside and below the stitches that the bars of a map take. (draw_dents.c) */
+#define DRAW_BARS_ASIDE_MM 16.0
+#define DRAW_BARS_BELOW_MM 20.0
+
+/* Where the next entry of the legend goes: columns filled from the left, then the next line. */
+struct shelf {
+    struct drawing *drawing;
+    double y_mm;
+    double column_mm; /* width of a column; 0 while only measuring */
+    int columns, place;
+    double widest_mm; /* of all words so far */
+};
+/* Room for a sample beside its words. Returned: false while only measuring. (draw_legend.c) */
+bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y);
+#define DRAW_SAMPLE_MM 4.2      /* its height */
+#define DRAW_SAMPLE_ROOM_MM 14.0 /* to where its words begin */
+void draw_dents_list(struct shelf *shelf); /* draw_dents.c */
+const char *draw_dents_words(const struct drawing *drawing); /* the line above the legend */
 
 /* Head above the chart and legend below; each returns the height it takes. (draw_legend.c) */
 double draw_head(struct drawing *drawing);
