@@ -97,6 +97,18 @@ struct plan_crowding {
     int64_t ridge_least;   /* and so many at least: a line of catches upwards may show */
 };
 
+/* Catches beyond the fewest in one repeat, and how the same repeat would stand without any
+ * (0 in a try, and without spares). */
+struct plan_spares {
+    int64_t catches;
+    int64_t without_stacked, without_doubled, without_touching;
+};
+
+/* A catch that stands on one of the row below, or behind a stitch with another. */
+struct plan_tight {
+    int row, column; /* of the chart */
+};
+
 struct plan_band {
     const char *name;
     const char *chart_name;
@@ -125,6 +137,9 @@ struct plan_band {
     const struct catch_map *catches;   /* one repeat */
     bool placed_best;                  /* all at once (proof says how sure), not row by row */
     struct best_proof proof;           /* placed_best only */
+    struct plan_spares spares;
+    struct plan_tight *tight;          /* one repeat; by column, then row */
+    int ntight;
     const struct catch_map *outer;     /* floats at sides, edges or steek; NULL: none */
     int rows_three_colours;      /* rows of one repeat with three or more */
     int64_t over_limit;          /* floats over the limit, one repeat, all colours */

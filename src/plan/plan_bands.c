@@ -12,21 +12,7 @@
 
 enum {
     CELLS_WORKED_MAX = 400000000,
-    CELLS_BEST_MAX = 4000 /* beyond it the best placement takes its time: on demand only */
 };
-
-static struct catch_rules rules_of(const struct builder *builder, const struct plan_band *band)
-{
-    const struct project *project = builder->project;
-    struct catch_rules rules = {
-        .leave_sts = band->leave_sts,
-        .stagger_cols = project->stagger.given ? project->stagger.value : 2,
-        .clear_ends = project->clear_ends.given ? project->clear_ends.value : 1,
-        .spare = !project->spare_catches.given || project->spare_catches.value,
-        .again_above = band->upwards > 1,
-    };
-    return rules;
-}
 
 /* Which yarns are in the band's knitted stitches, sides included. */
 static uint64_t yarns_of_grid(const struct grid *grid)
@@ -168,7 +154,7 @@ static void work_open(struct builder *builder, struct plan_band *band)
     struct float_tally *again = arena_alloc(arena, GRID_YARNS_MAX, sizeof *again);
     struct catch_open piece = {&band->knitted, &band->left_knitted, &band->right_knitted,
                                band->repeats, ends};
-    struct catch_rules rules = rules_of(builder, band);
+    struct catch_rules rules = plan_catch_rules(builder, band);
     int64_t *lengths;
     int longest = 0;
 
@@ -351,38 +337,8 @@ static void caution_one_stitch(struct builder *builder, const struct plan_band *
     }
 }
 
-static void note_no_room(struct builder *builder, const struct plan_band *band)
-{
-    const struct part *part = &builder->project->parts[band->part];
-
-    if (builder->try_at || band->catches->no_room == 0)
-        return;
-    diag_add(builder->work->diagnostics, DIAG_STACK_LEFT, part->at,
-             arena_printf(builder->work->arena,
-                          "%lld float%s in each repeat of %s %s no room to stagger: a catch stands "
-                          "on its neighbour.",
-                          (long long)band->catches->no_room, band->catches->no_room == 1 ? "" : "s",
-                          band->name, band->catches->no_room == 1 ? "has" : "have"),
-             "Catch those loosely, or put a stitch of the floating colour into the run.");
-}
-
-/* All catches of a repeat at once, unless she or the size of the chart says row by row. */
-static void place_catches(struct builder *builder, struct plan_band *band,
-                          const struct catch_rules *rules)
-{
-    const struct given_choice *asked = &builder->project->placement;
-    const struct catch_map *quick = catches_place(builder->work, &band->knitted, rules);
-    bool large = (int64_t)band->rows * band->repeat_sts > CELLS_BEST_MAX;
-
-    band->catches = quick;
-    band->placed_best = asked->given ? asked->value == PLACEMENT_BEST : !large;
-    if (band->placed_best)
-        band->catches = best_place(builder->work, &band->knitted, rules, quick, &band->proof);
-}
-
 static void fill_band(struct builder *builder, struct plan_band *band)
 {
-    struct catch_rules rules;
     double worked = (double)(band->stitches + band->side_sts) * band->rows;
 
     band->leave_sts = builder->leave_sts;
@@ -392,8 +348,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
                       "Check repeats, the measure and its unit.");
         return;
     }
-    rules = rules_of(builder, band);
-    place_catches(builder, band, &rules);
+    plan_catches_place(builder, band);
     fill_colours(builder, band);
     band->rows_three_colours = rows_of_three(&band->knitted);
     if (builder_is_open(builder))
@@ -407,7 +362,6 @@ static void fill_band(struct builder *builder, struct plan_band *band)
     fill_cliffs(builder, band);
     fill_remedies(builder, band);
     caution_one_stitch(builder, band);
-    note_no_room(builder, band);
 }
 
 void plan_bands_fill(struct builder *builder)

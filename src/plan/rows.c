@@ -397,6 +397,8 @@ void plan_row_read(struct work *work, const struct plan *plan, const struct plan
     memset(out, 0, sizeof *out);
     out->row = row;
     out->right_side = plan->round || round % 2 == 1;
+    for (int i = 0; i < band->ntight; i++)
+        out->no_room |= band->tight[i].row == row;
     if (open)
         read_open(work, band, row, out);
     else

@@ -177,6 +177,8 @@ static void add_several(const struct page *page, struct text *text, const struct
     text_add(text, row->nafter > 0 ? "; then " : "");
     add_runs(page, text, row->after, row->nafter);
     add_count(page, text, row);
+    if (row->no_room)
+        text_add(text, " No room to stagger here: catch loosely.");
 }
 
 /* All but "Round 8": two rows whose words agree are given once. */

@@ -228,6 +228,32 @@ static void write_crowding(struct json *json, const struct plan_crowding *crowdi
     json_object_close(json);
 }
 
+static void write_spares(struct json *json, const struct plan_band *band)
+{
+    if (band->spares.catches == 0) {
+        json_null(json, "spares");
+        return;
+    }
+    json_line_open(json, "spares");
+    json_whole(json, "catches", band->spares.catches);
+    json_whole(json, "without_stacked", band->spares.without_stacked);
+    json_whole(json, "without_doubled", band->spares.without_doubled);
+    json_whole(json, "without_touching", band->spares.without_touching);
+    json_object_close(json);
+}
+
+static void write_tight(struct json *json, const struct plan_band *band)
+{
+    json_array_open(json, "no_room_at");
+    for (int i = 0; i < band->ntight; i++) {
+        json_line_open(json, NULL);
+        json_whole(json, "row", band->tight[i].row + 1);
+        json_whole(json, "column", band->tight[i].column + 1);
+        json_object_close(json);
+    }
+    json_array_close(json);
+}
+
 static void write_catches(struct json *json, const struct plan_band *band,
                           const struct quoted_names *names)
 {
@@ -244,6 +270,8 @@ static void write_catches(struct json *json, const struct plan_band *band,
     json_whole(json, "doubled", map ? map->doubled : 0);
     json_whole(json, "touching", map ? map->touching : 0);
     json_whole(json, "no_room", map ? map->no_room : 0);
+    write_tight(json, band);
+    write_spares(json, band);
     write_crowding(json, &band->crowding);
     write_proof(json, band);
     json_object_open(json, "cliffs");

@@ -4,9 +4,11 @@
  */
 #include <inttypes.h>
 
+#include "base/arena.h"
+#include "base/work.h"
 #include "report.h"
 
-enum { NAME_AT = 4, NAME_WIDE = 16 };
+enum { NAME_AT = 4, NAME_WIDE = 16, TIGHT_COLUMNS_MAX = 8 };
 
 static bool is_open(const struct page *page)
 {
@@ -90,6 +92,25 @@ static void put_catch_line(const struct page *page, const char *name, const int6
     page_put(page, &line);
 }
 
+/* What the spares of a repeat keep apart. */
+static void say_spares(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_spares *spares = &band->spares;
+    int64_t kept = spares->without_stacked + spares->without_doubled - band->catches->stacked -
+                   band->catches->doubled;
+
+    page_say(page, NAME_AT,
+             "Spare: one more than the fewest, where that keeps a catch off the one below it.");
+    if (kept > 0)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "The %s of a repeat %s from standing one above the other or behind "
+                              "one stitch.",
+                              words_count(page, spares->catches, "spare", "spares"),
+                              words_format(page, "%s %s", spares->catches == 1 ? "keeps" : "keep",
+                                           words_count(page, kept, "pair", "pairs"))));
+}
+
 static void put_catches(const struct page *page, const struct plan_band *band)
 {
     bool spares = band->catches_repeat > band->catches_fewest_repeat;
@@ -111,13 +132,36 @@ static void put_catches(const struct page *page, const struct plan_band *band)
     if (lines > 1)
         put_catch_line(page, "together", sum, spares);
     if (spares)
-        page_say(page, NAME_AT,
-                 "Spare: one more than the fewest, where that keeps a catch off the one below it.");
+        say_spares(page, band);
 }
 
 static const char *pairs(const struct page *page, int64_t n)
 {
     return words_count(page, n, "pair", "pairs");
+}
+
+/* ": behind stitch 7 of rounds 5, 6 and 9; ..." */
+static const char *tight_places(const struct page *page, const struct plan_band *band)
+{
+    struct text text = text_create(page->work->arena);
+    int *rows = arena_alloc(page->work->arena, (size_t)band->ntight, sizeof *rows);
+    int columns = 0;
+
+    for (int i = 0, n = 0; i < band->ntight; i++) {
+        const struct plan_tight *at = &band->tight[i];
+
+        rows[n++] = at->row + 1;
+        if (i + 1 < band->ntight && at[1].column == at->column)
+            continue;
+        if (columns++ == TIGHT_COLUMNS_MAX)
+            return words_format(page, "%s; and elsewhere.", text.bytes);
+        text_addf(&text, "%s behind stitch" WORDS_TIE "%d of %s%s" WORDS_TIE "%s",
+                  columns == 1 ? ":" : ";", at->column + 1, words_round(page), n == 1 ? "" : "s",
+                  words_numbers(page, rows, n));
+        n = 0;
+    }
+    text_add(&text, ".");
+    return text.bytes;
 }
 
 /* How the catches stand to each other: quiet when nothing dents. */
@@ -150,8 +194,9 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
                               map->touching == 1 ? "stands" : "stand", rounds));
     if (map->no_room > 0)
         page_say(page, NAME_AT,
-                 words_format(page, "%s had no room to stagger.",
-                              words_count(page, map->no_room, "float", "floats")));
+                 words_format(page, "%s had no room to stagger%s",
+                              words_count(page, map->no_room, "float", "floats"),
+                              tight_places(page, band)));
 }
 
 /* Whether anything better could be had. */
