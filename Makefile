@@ -42,8 +42,8 @@ TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all test check golden-update tables layers docs lint asan cover fuzz bench install uninstall \
-        clean help
+.PHONY: all test check golden-update tables layers docs lint asan cover fuzz bench bench-referee \
+        install uninstall clean help
 
 all: $(B)/strandwise ## build build/strandwise (the default)
 
@@ -139,6 +139,9 @@ $(B)/fuzz/%: tests/fuzz/%.c tests/fuzz/fuzz.c $(B)/libstrandwise.a
 
 bench: all $(B)/bench/make_chart $(B)/bench/run ## time and memory a stitch, and how they grow
 	@B='$(B)' sh tests/bench/bench.sh $(BENCH_SIDE)
+
+bench-referee: all ## the best placement against glpsol and cbc, about ten minutes
+	@$(or $(PYTHON),/usr/bin/python3) -B tests/referee.py --bench $(B)/strandwise $(REFEREE)
 
 $(B)/bench/%: tests/bench/%.c
 	@mkdir -p $(@D)
