@@ -89,17 +89,6 @@ struct sheet_shade draw_tint(struct sheet_shade shade, double part)
     return (struct sheet_shade){mix(shade.r, part), mix(shade.g, part), mix(shade.b, part)};
 }
 
-int draw_outer_column(const struct drawing *drawing, int column)
-{
-    const struct plan_band *band = drawing->band;
-    int repeat = band->drawn.ncols, right = drawing->right_cols;
-    int last = right + (band->repeats - 1) * repeat; /* where the last copy begins */
-
-    if (column < right + repeat)
-        return column;
-    return column >= last ? column - last + right : -1;
-}
-
 /* Which yarns show, and which of them look alike in grey. */
 static void look_over(struct drawing *drawing)
 {
@@ -152,37 +141,35 @@ static double choose_cell_mm(const struct drawing *drawing, double shape)
     return cell >= CELL_SMALLEST_MM ? cell : CELL_OVER_PAGES_MM;
 }
 
-static struct drawing *begin(struct work *work, const struct plan *plan,
-                             const struct plan_band *band, const struct draw_style *style)
+struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
+                           bool wrong_side)
 {
     struct drawing *drawing = arena_alloc(work->arena, 1, sizeof *drawing);
-    const struct plan_gauge *gauge = &plan->piece.gauge;
-    double shape = gauge->row_height_mm / gauge->stitch_width_mm;
     struct plan_row first;
 
     drawing->work = work;
     drawing->plan = plan;
     drawing->band = band;
     drawing->page = (struct page){work, plan, &WORDS_STYLE, NULL};
-    drawing->sheet = sheet_create(work);
-    drawing->wrong_side = style->wrong_side;
+    drawing->wrong_side = wrong_side;
     drawing->right_cols = band->right.ncols;
     drawing->ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
     drawing->nrows = band->rows;
     plan_row_read(work, plan, band, 0, 0, &first);
     drawing->first_row_right_side = first.right_side;
     look_over(drawing);
-    drawing->cell_w_mm = style->cell_mm > 0 ? style->cell_mm : choose_cell_mm(drawing, shape);
-    drawing->cell_h_mm = drawing->cell_w_mm * shape;
     return drawing;
 }
 
 struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
                         const struct draw_style *style)
 {
-    struct drawing *drawing = begin(work, plan, band, style);
-    struct sheet *sheet = drawing->sheet;
+    struct drawing *drawing = draw_begin(work, plan, band, style->wrong_side);
+    struct sheet *sheet = drawing->sheet = sheet_create(work);
+    double shape = plan->piece.gauge.row_height_mm / plan->piece.gauge.stitch_width_mm;
 
+    drawing->cell_w_mm = style->cell_mm > 0 ? style->cell_mm : choose_cell_mm(drawing, shape);
+    drawing->cell_h_mm = drawing->cell_w_mm * shape;
     sheet->title = plan->title && *plan->title
                        ? arena_printf(work->arena, "%s: %s", plan->title, band->name)
                        : band->name;

@@ -108,30 +108,22 @@ static void add_tie(struct sheet *sheet, struct sheet_item *path, double x, doub
     sheet_line(sheet, path, x + TIE_LEAN * height, y - TIE_HALF * height);
 }
 
-static void add_ties(struct drawing *drawing, struct sheet_item **path, const struct catch_map *map,
-                     bool outer)
+static void add_ties(struct drawing *drawing, struct sheet_item **path)
 {
-    for (int64_t i = 0; map && i < map->count; i++) {
-        const struct catch_mark *mark = &map->mark[i];
-        int column = outer ? draw_outer_column(drawing, mark->column)
-                           : mark->column + drawing->right_cols;
-        int within = column - drawing->right_cols;
-        bool edge = outer && within >= 0 && within < drawing->band->drawn.ncols;
-        uint8_t behind;
+    int64_t count;
+    const struct draw_catch *caught = draw_catches(drawing, &count);
 
-        /* the strand drawn there is that of a repeat between others, which has no such catch */
-        if (column < 0 || (edge && drawing->band->repeats > 1))
-            continue;
-        behind = draw_cell(drawing, mark->row, column, true);
+    for (int64_t i = 0; i < count; i++) {
+        uint8_t behind = draw_cell(drawing, caught[i].row, caught[i].column, true);
+
         if (behind == GRID_NO_STITCH)
             continue;
         if (!path[behind])
             path[behind] = tie_path(drawing, behind, drawing->cell_h_mm);
-        add_tie(drawing->sheet, path[behind], draw_middle_x(drawing, column),
-                draw_middle_y(drawing, mark->row) +
-                    level_mm(drawing, mark->strand, drawing->cell_h_mm),
+        add_tie(drawing->sheet, path[behind], draw_middle_x(drawing, caught[i].column),
+                draw_middle_y(drawing, caught[i].row) +
+                    level_mm(drawing, caught[i].strand, drawing->cell_h_mm),
                 drawing->cell_h_mm);
-        drawing->nmarks[mark->strand]++;
     }
 }
 
@@ -143,9 +135,7 @@ void draw_wrong_side(struct drawing *drawing)
     draw_lines(drawing);
     add_strands(drawing, false);
     add_strands(drawing, true);
-    if (drawing->plan->round || drawing->band->repeats > 1)
-        add_ties(drawing, ties, drawing->band->catches, false);
-    add_ties(drawing, ties, drawing->band->outer, true);
+    add_ties(drawing, ties);
 }
 
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
