@@ -4,6 +4,7 @@
  */
 #include <CUnit/Basic.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -131,9 +132,84 @@ static void svg_of_a_run_is_one_path(void)
     sheet_run(sheet, cells, 3, 2, 4);
     sheet_run(sheet, cells, 12, 2, 1);
     sheet_write_svg(sheet, &text);
-    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "d=\"M3 2h4v1h-4zM12 2h1v1h-1z\""));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "d=\"M3 3v-1h4v1h5v-1h1v1\""));
     CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "fill=\"#1020ff\""));
     CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "<title>a &lt; b &amp; c</title>"));
+    arena_destroy(work.arena);
+}
+
+/* --- SVG read again -------------------------------------------------------------------- */
+
+enum { SIDE = 12 };
+
+/* Fill what path data of M, h and v enclose, each part closed: a cell is within where the walls
+ * at its left do not cancel out (SVG 1.1, 11.3: nonzero). Only full walls of one cell occur. */
+static void fill_cells(char *data, int winding[SIDE][SIDE])
+{
+    long x = 0, y = 0;
+
+    while (*data && *data != '"') {
+        char what = *data++;
+        long value = strtol(data, &data, 10);
+
+        if (what == 'M') {
+            x = value;
+            y = strtol(data, &data, 10);
+        } else if (what == 'h') {
+            x += value;
+        } else {
+            CU_ASSERT_FATAL(what == 'v' && (value == 1 || value == -1));
+            for (long column = x; column < SIDE; column++)
+                winding[value > 0 ? y : y - 1][column] += (int)value;
+            y += value;
+        }
+    }
+}
+
+static void svg_read_again_is_the_same_cells(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct sheet_item *cells =
+        sheet_add_cells(sheet, 0, 0, 4.5, 3.6, (struct sheet_shade){16, 32, 255});
+    struct text text = text_create(work.arena);
+    int winding[SIDE][SIDE] = {{0}}, wanted[SIDE][SIDE] = {{0}};
+
+    for (int row = SIDE - 1; row >= 0; row--)
+        for (int column = 0, run; column < SIDE; column += run) {
+            run = 1 + (row * 5 + column * 7) % 3;
+            run = column + run > SIDE ? SIDE - column : run;
+            if ((row * 11 + column * 3) % 4 < 2) {
+                sheet_run(sheet, cells, column, row, run);
+                for (int i = 0; i < run; i++)
+                    wanted[row][column + i] = 1;
+            }
+        }
+    sheet_write_svg(sheet, &text);
+    fill_cells(strstr(text.bytes, " d=\"") + 4, winding);
+    for (int row = 0; row < SIDE; row++)
+        for (int column = 0; column < SIDE; column++)
+            CU_ASSERT_EQUAL(winding[row][column] != 0, wanted[row][column]);
+    arena_destroy(work.arena);
+}
+
+/* Points by hand, in hundredths: 1.00 2.00, right 3.5, down .25; then a box and a slanted line. */
+static void svg_lines_are_relative(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct sheet_item *path = sheet_add_path(sheet, (struct sheet_shade){1, 2, 3}, 0.3);
+    struct text text = text_create(work.arena);
+
+    sheet_move(sheet, path, 1, 2);
+    sheet_line(sheet, path, 4.5, 2);
+    sheet_line(sheet, path, 4.5, 2.25);
+    sheet_box(sheet, path, 2, 3, 1.5, 2.5);
+    sheet_move(sheet, path, 2.5, 1);
+    sheet_line(sheet, path, 2, 1.75);
+    sheet_write_svg(sheet, &text);
+    CU_ASSERT_PTR_NOT_NULL(
+        strstr(text.bytes, "d=\"M100 200h350v25m-250 75h150v250h-150zm50-200l-50 75\""));
     arena_destroy(work.arena);
 }
 
@@ -144,5 +220,7 @@ CU_TestInfo tests_draw[] = {
     {"the wrong side is mirrored", wrong_side_is_mirrored},
     {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
     {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
+    {"SVG read again is the same cells", svg_read_again_is_the_same_cells},
+    {"SVG: lines from point to point", svg_lines_are_relative},
     CU_TEST_INFO_NULL,
 };
