@@ -180,7 +180,6 @@ struct sheet *draw_band(struct work *work, const struct plan *plan, const struct
         draw_wrong_side(drawing);
     else
         draw_right_side(drawing);
-    draw_outline(drawing);
     draw_numbers(drawing);
     sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + LINE_MM;
     sheet->height_mm += draw_legend(drawing, sheet->height_mm);

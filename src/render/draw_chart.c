@@ -84,6 +84,7 @@ void draw_right_side(struct drawing *drawing)
     draw_textures(drawing);
     draw_lines(drawing);
     draw_sewn(drawing);
+    draw_outline(drawing); /* a mark in the topmost row may lie over it */
     for (int64_t i = 0; i < count; i++)
         add_mark(drawing, &marks, &caught[i]);
 }

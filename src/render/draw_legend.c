@@ -224,6 +224,16 @@ const char *draw_reading_words(const struct drawing *drawing)
     return "Start each row at its number: right-side rows at the right, wrong-side rows at the left.";
 }
 
+const char *draw_edge_words(const struct drawing *drawing)
+{
+    if (drawing->nmarks_left_out == 0)
+        return NULL;
+    if (drawing->wrong_side)
+        return "Beside an edge a strand that crosses into the next repeat has other ties: see the right "
+               "side.";
+    return "Beside an edge a strand that crosses into the next repeat has catches of its own.";
+}
+
 int draw_legend_lines(const struct drawing *drawing)
 {
     int lines = 2, each = drawing->band->outer && !drawing->wrong_side ? 3 : 2;
@@ -237,12 +247,12 @@ double draw_legend(struct drawing *drawing, double y_mm)
 {
     struct shelf measure = {.drawing = drawing};
     struct shelf shelf = {.drawing = drawing, .y_mm = y_mm + LINE_MM};
-    bool two_lines = drawing->nmarks_left_out > 0 && !drawing->wrong_side;
+    const char *edge_words = draw_edge_words(drawing);
     int lines;
 
     put_line(drawing, y_mm + 0.8 * WORDS_MM, SMALL_MM, false, draw_reading_words(drawing));
-    if (two_lines) {
-        put_line(drawing, y_mm + 0.8 * WORDS_MM + LINE_MM, SMALL_MM, false, DRAW_LEFT_OUT_WORDS);
+    if (edge_words) {
+        put_line(drawing, y_mm + 0.8 * WORDS_MM + LINE_MM, SMALL_MM, false, edge_words);
         shelf.y_mm += LINE_MM;
     }
     list_all(&measure);
@@ -251,5 +261,5 @@ double draw_legend(struct drawing *drawing, double y_mm)
     list_all(&shelf);
     drawing->sheet->width_mm = fmax(drawing->sheet->width_mm, shelf.column_mm - COLUMN_GAP_MM);
     lines = (measure.place + shelf.columns - 1) / shelf.columns;
-    return LINE_MM * (1 + two_lines + lines) + 1;
+    return LINE_MM * (1 + (edge_words ? 1 : 0) + lines) + 1;
 }

@@ -67,10 +67,8 @@ bool draw_begins_at_right(const struct drawing *drawing, int row);
 /* "worked 6 times round", and how the rows are read. (draw_legend.c) */
 const char *draw_times_words(const struct drawing *drawing);
 const char *draw_reading_words(const struct drawing *drawing);
-
-/* Said where marks of the repeat are left out in an outermost one. */
-#define DRAW_LEFT_OUT_WORDS \
-    "Filled marks of a strand that crosses into the next repeat fall away beside an edge."
+/* What does not hold beside an edge; NULL: all does. After draw_catches(). */
+const char *draw_edge_words(const struct drawing *drawing);
 
 /* All catches to be drawn, by row, then column; counts them in the drawing. From the wrong side
  * without those of the outermost repeats: the strands shown are those of a repeat between others.

@@ -135,8 +135,12 @@ static void paint(struct text_chart *chart, int yarn)
         text_add(chart->out, "\033[0m");
     } else {
         struct sheet_shade shade = draw_shade(chart->drawing, yarn);
-        int ink = draw_against(shade).r > 0 ? WHITE : BLACK;
+        unsigned char shown[3] = {shade.r, shade.g, shade.b};
+        int ink;
 
+        if (!chart->style->true_colour)
+            terminal_rgb(chart->ground[yarn], shown);
+        ink = draw_against((struct sheet_shade){shown[0], shown[1], shown[2]}).r > 0 ? WHITE : BLACK;
         if (chart->style->true_colour)
             text_addf(chart->out, "\033[38;5;%d;48;2;%d;%d;%dm", ink, shade.r, shade.g, shade.b);
         else
@@ -587,8 +591,7 @@ void draw_band_text(struct work *work, const struct plan *plan, const struct pla
     page_gap(page);
     list_yarns(chart);
     list_signs(chart);
-    if (chart->drawing->nmarks_left_out > 0 && !style->wrong_side)
-        page_say(page, 2, "A strand that crosses into the next repeat is not caught as shown in the "
-                          "repeat beside an edge.");
+    if (draw_edge_words(chart->drawing))
+        page_say(page, 2, draw_edge_words(chart->drawing));
     list_shared(chart);
 }

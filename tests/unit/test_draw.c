@@ -107,6 +107,28 @@ static void wrong_side_is_mirrored(void)
     arena_destroy(work.arena);
 }
 
+/* Flat, one repeat: slate's float behind stitches 3 to 5 is there; the one over the join, caught
+ * behind stitch 1 in a ring, is not. By hand. */
+static void of_one_flat_repeat_only_what_is_there(void)
+{
+    static const char *const rows[] = {"x...x.", NULL};
+    static const struct fixture_catch catches[] = {{1, 1, FIXTURE_SLATE}, {1, 4, FIXTURE_SLATE}};
+    struct work work = fixture_work();
+
+    for (int side = 0; side < 2; side++) {
+        struct plan *plan = fixture_plan(&work, rows, 1, false);
+        struct draw_style style = {.wrong_side = side == 1, .cell_mm = 4.5};
+        const struct sheet *sheet;
+
+        plan->piece.bands[0].catches = fixture_catches(&work, catches, 2);
+        plan->piece.bands[0].outer = fixture_catches(&work, NULL, 0);
+        sheet = draw_band(&work, plan, &plan->piece.bands[0], &style);
+        CU_ASSERT_EQUAL(lines_of(sheet, side == 0 ? "catches of slate" : "ties in cream"),
+                        side == 0 ? 1 + 1 : 1); /* and one in the legend */
+    }
+    arena_destroy(work.arena);
+}
+
 static void what_cannot_be_drawn_is_seen(void)
 {
     struct work work = fixture_work();
@@ -218,6 +240,7 @@ CU_TestInfo tests_draw[] = {
     {"marks are catches", marks_are_catches},
     {"stitches keep their shape", stitches_keep_their_shape},
     {"the wrong side is mirrored", wrong_side_is_mirrored},
+    {"of one flat repeat only what is there", of_one_flat_repeat_only_what_is_there},
     {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
     {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
     {"SVG read again is the same cells", svg_read_again_is_the_same_cells},
