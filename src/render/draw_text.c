@@ -5,7 +5,6 @@
  */
 #include "draw_text.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -105,6 +104,8 @@ static void terminal_rgb(int code, unsigned char rgb[3])
         rgb[i] = code < 232 ? step[in_cube % 6] : (unsigned char)(8 + 10 * (code - 232));
 }
 
+/* Straight through L*, a*, b*: far apart as these are, CIEDE2000 would make rust bare red, and
+ * plain red, green and blue would make a dark green grey. */
 int draw_text_nearest(const unsigned char rgb[3])
 {
     double wanted[3], least = 0;
@@ -113,11 +114,12 @@ int draw_text_nearest(const unsigned char rgb[3])
     shade_lab(rgb, wanted);
     for (int code = 16; code < 256; code++) {
         unsigned char of[3];
-        double lab[3], distance;
+        double lab[3], distance = 0;
 
         terminal_rgb(code, of);
         shade_lab(of, lab);
-        distance = shade_difference(wanted, lab);
+        for (int i = 0; i < 3; i++)
+            distance += (lab[i] - wanted[i]) * (lab[i] - wanted[i]);
         if (nearest == 0 || distance < least) {
             nearest = code;
             least = distance;
@@ -301,6 +303,7 @@ static void add_row(struct text_chart *chart, struct panel panel, int row)
         if (place < count)
             add_stitch(chart, row, column_at(chart, panel, place));
     }
+    paint(chart, -1);
     if (at_right)
         text_addf(chart->out, "%s%*s",
                   gap_at(drawing, line_before(chart, panel, count)) == GAP_NONE ? " " : "",

@@ -194,6 +194,21 @@ static void colours_stand_on_their_shades(void)
     arena_destroy(work.arena);
 }
 
+/* Beside side stitches too: a number is no part of them. */
+static void numbers_are_in_no_colour(void)
+{
+    static const char *const rows[] = {"x.", NULL}, *const right[] = {".", NULL};
+    struct work work = fixture_work();
+    struct plan *plan = marked_plan(&work, rows, 2, false);
+    struct plan_band *band = &plan->piece.bands[0];
+
+    band->right = band->right_knitted = fixture_grid(&work, right);
+    band->side_sts = 1;
+    CU_ASSERT_PTR_NOT_NULL(strstr(drawn(&work, plan, (struct draw_text_style){.width = 80, .colour = true}),
+                                  ". \033[0m 1\n"));
+    arena_destroy(work.arena);
+}
+
 /* Codes counted from xterm's steps 0, 95, 135, 175, 215, 255 and greys 8, 18 ... 238 by hand. */
 static void nearest_of_256(void)
 {
@@ -218,6 +233,7 @@ CU_TestInfo tests_draw_text[] = {
     {"marks are found where none is given", marks_are_found_where_none_is},
     {"no stitch is left empty", no_stitch_is_left_empty},
     {"colours: shades, ink, reset at line ends", colours_stand_on_their_shades},
+    {"colours: not on the numbers", numbers_are_in_no_colour},
     {"the nearest of 256 colours", nearest_of_256},
     CU_TEST_INFO_NULL,
 };
