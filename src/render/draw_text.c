@@ -10,31 +10,11 @@
 #include "base/arena.h"
 #include "base/shade.h"
 #include "base/work.h"
-#include "draw_parts.h"
+#include "draw_text_parts.h"
 #include "plan/strands.h"
-
-/* What stands in the place behind a stitch: a strand (its yarn), or one of these. */
-enum { SIGN_NONE = GRID_YARNS_MAX, SIGN_MANY, SIGN_EDGE, SIGN_LYING, SIGN_LYING_MANY, SIGNS };
 
 enum gap { GAP_NONE, GAP_FIVE, GAP_TEN, GAP_BAR };
 enum { GAP_COLUMNS = 2, BLACK = 16, WHITE = 231 };
-
-struct text_chart {
-    struct drawing *drawing;
-    struct page page;
-    const struct draw_text_style *style;
-    struct text *out;
-    const char *mark[GRID_YARNS_MAX]; /* of the yarns */
-    const char *sign[SIGNS];
-    bool seen[SIGNS];
-    int mark_columns;
-    int number_columns;               /* room for the number of a row, at each side */
-    int ground[GRID_YARNS_MAX];       /* nearest of the 256 colours */
-    uint8_t *behind;                  /* [row][column] */
-    const struct draw_catch *caught;
-    int64_t ncaught;
-    int painted;                      /* yarn whose ground is on; -1: none */
-};
 
 /* Columns first .. end - 1 of the chart. */
 struct panel {
@@ -128,8 +108,7 @@ int draw_text_nearest(const unsigned char rgb[3])
     return nearest;
 }
 
-/* Write on the ground of a yarn from here on; -1: on that of the window. */
-static void paint(struct text_chart *chart, int yarn)
+void draw_text_paint(struct text_chart *chart, int yarn)
 {
     if (!chart->style->colour || yarn == chart->painted)
         return;
@@ -153,7 +132,7 @@ static void paint(struct text_chart *chart, int yarn)
 
 /* --- what is behind -------------------------------------------------------------------- */
 
-static uint8_t *place_behind(const struct text_chart *chart, int row, int column)
+uint8_t *draw_text_behind(const struct text_chart *chart, int row, int column)
 {
     return &chart->behind[(size_t)row * (size_t)chart->drawing->ncols + (size_t)column];
 }
@@ -171,7 +150,7 @@ static void note_long_strands(struct text_chart *chart)
             int first = strands[i].from + !strands[i].from_open;
 
             for (int column = first; strands[i].over_limit && column < strands[i].to; column++) {
-                uint8_t *behind = place_behind(chart, row, column);
+                uint8_t *behind = draw_text_behind(chart, row, column);
 
                 *behind = *behind == SIGN_NONE ? SIGN_LYING : SIGN_LYING_MANY;
                 chart->seen[*behind] = true;
@@ -194,7 +173,7 @@ static void note_behind(struct text_chart *chart)
         const struct draw_catch *caught = &chart->caught[i];
         uint8_t sign = caught->of > 1 ? SIGN_MANY : caught->edge ? SIGN_EDGE : caught->strand;
 
-        *place_behind(chart, caught->row, caught->column) = sign;
+        *draw_text_behind(chart, caught->row, caught->column) = sign;
         chart->seen[sign] = true;
     }
 }
@@ -249,11 +228,11 @@ static void add_gap(struct text_chart *chart, enum gap gap)
 
     if (gap == GAP_NONE)
         return;
-    paint(chart, -1);
+    draw_text_paint(chart, -1);
     text_add(chart->out, words[gap]);
 }
 
-static void add_padded(struct text_chart *chart, const char *word, int columns)
+void draw_text_add(struct text_chart *chart, const char *word, int columns)
 {
     text_add(chart->out, word);
     text_repeat(chart->out, ' ', columns - text_columns(word));
@@ -264,17 +243,17 @@ static void add_stitch(struct text_chart *chart, int row, int column)
     const struct drawing *drawing = chart->drawing;
     uint8_t under = draw_cell(drawing, row, column, true);
     uint8_t shown = drawing->wrong_side ? under : draw_cell(drawing, row, column, false);
-    int sign = *place_behind(chart, row, column);
+    int sign = *draw_text_behind(chart, row, column);
 
     if (shown == GRID_NO_STITCH) {
-        paint(chart, -1);
+        draw_text_paint(chart, -1);
         text_repeat(chart->out, ' ', chart->mark_columns);
     } else {
-        paint(chart, shown);
-        add_padded(chart, chart->mark[shown], chart->mark_columns);
-        paint(chart, sign < SIGN_NONE ? sign : under);
+        draw_text_paint(chart, shown);
+        draw_text_add(chart, chart->mark[shown], chart->mark_columns);
+        draw_text_paint(chart, sign < SIGN_NONE ? sign : under);
     }
-    add_padded(chart, sign < SIGN_NONE ? chart->mark[sign] : chart->sign[sign], 1);
+    draw_text_add(chart, sign < SIGN_NONE ? chart->mark[sign] : chart->sign[sign], 1);
 }
 
 /* Blanks at the end of a line would be copied along with the chart. */
@@ -282,7 +261,7 @@ static void end_line(struct text_chart *chart)
 {
     struct text *out = chart->out;
 
-    paint(chart, -1);
+    draw_text_paint(chart, -1);
     while (out->length > 0 && out->bytes[out->length - 1] == ' ')
         out->bytes[--out->length] = '\0';
     text_add(out, "\n");
@@ -303,7 +282,7 @@ static void add_row(struct text_chart *chart, struct panel panel, int row)
         if (place < count)
             add_stitch(chart, row, column_at(chart, panel, place));
     }
-    paint(chart, -1);
+    draw_text_paint(chart, -1);
     if (at_right)
         text_addf(chart->out, "%s%*s",
                   gap_at(drawing, line_before(chart, panel, count)) == GAP_NONE ? " " : "",
@@ -336,7 +315,7 @@ static void add_rule(struct text_chart *chart, struct panel panel, bool edge)
 
 /* --- numbers of the columns ------------------------------------------------------------ */
 
-static int number_of(const struct drawing *drawing, int column)
+int draw_text_number(const struct drawing *drawing, int column)
 {
     int from = column - drawing->right_cols;
 
@@ -352,7 +331,7 @@ static void add_numbers(struct text_chart *chart, struct panel panel)
     int count = panel.end - panel.first;
 
     for (int place = 0; place < count; place++) {
-        int number = number_of(chart->drawing, column_at(chart, panel, place));
+        int number = draw_text_number(chart->drawing, column_at(chart, panel, place));
         const char *word = words_format(&chart->page, "%d", number);
         int begin;
 
@@ -426,131 +405,6 @@ static void add_panel(struct text_chart *chart, struct panel panel)
     add_numbers(chart, panel);
 }
 
-/* --- words ----------------------------------------------------------------------------- */
-
-static const char *yarn_name(const struct text_chart *chart, int yarn)
-{
-    return words_yarn(&chart->page, yarn);
-}
-
-/* A line of the legend: a stitch with what is behind it, and what that is. */
-static void add_entry(struct text_chart *chart, int yarn, int sign, const char *words)
-{
-    int under = yarn >= 0 ? chart->drawing->plan->piece.yarns[yarn].over : -1;
-
-    text_add(chart->out, "  ");
-    if (yarn >= 0)
-        paint(chart, yarn);
-    add_padded(chart, yarn >= 0 ? chart->mark[yarn] : "", chart->mark_columns);
-    paint(chart, sign < SIGN_NONE ? sign : under >= 0 ? under : yarn);
-    add_padded(chart, sign < SIGN_NONE ? chart->mark[sign] : chart->sign[sign], 1);
-    paint(chart, -1);
-    text_add(chart->out, "  ");
-    page_wrap(&chart->page, words, chart->mark_columns + 5, chart->mark_columns + 5);
-    text_add(chart->out, "\n");
-}
-
-/* A yarn the strand is caught behind, for the sample: that of the first such catch. */
-static int yarn_before(const struct text_chart *chart, int sign)
-{
-    for (int64_t i = 0; i < chart->ncaught; i++)
-        if (*place_behind(chart, chart->caught[i].row, chart->caught[i].column) == sign)
-            return draw_cell(chart->drawing, chart->caught[i].row, chart->caught[i].column, true);
-    return -1;
-}
-
-static void list_yarns(struct text_chart *chart)
-{
-    const struct drawing *drawing = chart->drawing;
-    const struct plan_piece *piece = &drawing->plan->piece;
-    bool under[GRID_YARNS_MAX] = {false}; /* knitted, and sewn over somewhere */
-
-    for (int yarn = 0; yarn < piece->nyarns; yarn++)
-        if (drawing->seen[yarn] && piece->yarns[yarn].over >= 0)
-            under[piece->yarns[yarn].over] = true;
-    for (int yarn = 0; yarn < piece->nyarns; yarn++) {
-        int over = piece->yarns[yarn].over;
-
-        if (over < 0 && (drawing->seen[yarn] || under[yarn]))
-            add_entry(chart, yarn, SIGN_NONE, yarn_name(chart, yarn));
-        else if (over >= 0 && drawing->seen[yarn] && !drawing->wrong_side)
-            add_entry(chart, yarn, SIGN_NONE,
-                      words_format(&chart->page, "%s, sewn on afterwards; knit %s there",
-                                   yarn_name(chart, yarn), yarn_name(chart, over)));
-    }
-    if (drawing->seen_empty)
-        add_entry(chart, -1, SIGN_NONE, "(left empty) no stitch: pass over it");
-}
-
-static void list_signs(struct text_chart *chart)
-{
-    const struct drawing *drawing = chart->drawing;
-    const struct page *page = &chart->page;
-
-    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
-        if (chart->seen[yarn])
-            add_entry(chart, yarn_before(chart, yarn), yarn,
-                      words_format(page, "catch %s behind this stitch", yarn_name(chart, yarn)));
-    if (chart->seen[SIGN_MANY])
-        add_entry(chart, -1, SIGN_MANY, "more than one strand is caught behind this stitch: see below");
-    if (chart->seen[SIGN_EDGE])
-        add_entry(chart, -1, SIGN_EDGE, "caught only in the repeat beside an edge: see below");
-    if (chart->seen[SIGN_LYING])
-        add_entry(chart, -1, SIGN_LYING,
-                  words_format(page, "a strand over %s, too long to leave, passes behind it",
-                               words_count(page, drawing->band->leave_sts, "stitch", "stitches")));
-    if (chart->seen[SIGN_LYING_MANY])
-        add_entry(chart, -1, SIGN_LYING_MANY, "more than one such strand");
-}
-
-static const char *stitch_words(const struct text_chart *chart, int column)
-{
-    const struct drawing *drawing = chart->drawing;
-    bool beside = column < drawing->right_cols;
-    bool beyond = column >= drawing->right_cols + drawing->band->drawn.ncols;
-
-    return words_format(&chart->page, "behind stitch %d%s", number_of(drawing, column),
-                        beside ? " of the right side" : beyond ? " of the left side" : "");
-}
-
-/* "behind stitch 17 green (left edge only) and rust" */
-static int64_t add_shared(const struct text_chart *chart, struct text *words, const struct draw_catch *first)
-{
-    text_addf(words, "%s%s ", words->length > 0 ? "; " : "", stitch_words(chart, first->column));
-    for (int i = 0; i < first->of; i++) {
-        const struct draw_catch *caught = &first[i];
-        const char *edge = !caught->edge                              ? ""
-                           : caught->right_edge && caught->left_edge ? " (both edges only)"
-                           : caught->right_edge                      ? " (right edge only)"
-                                                                     : " (left edge only)";
-
-        text_addf(words, "%s%s%s", i == 0 ? "" : i + 1 < first->of ? ", " : " and ",
-                  yarn_name(chart, caught->strand), edge);
-    }
-    return first->of;
-}
-
-/* Row by row upwards, those with a sign that does not say which strand. */
-static void list_shared(struct text_chart *chart)
-{
-    const char *round = chart->drawing->plan->round ? "Round" : "Row";
-
-    for (int64_t i = 0; i < chart->ncaught;) {
-        int row = chart->caught[i].row;
-        struct text words = text_create(chart->drawing->work->arena);
-
-        while (i < chart->ncaught && chart->caught[i].row == row) {
-            if (chart->caught[i].of > 1 || chart->caught[i].edge)
-                i += add_shared(chart, &words, &chart->caught[i]);
-            else
-                i++;
-        }
-        if (words.length > 0)
-            page_item(&chart->page, 2, words_format(&chart->page, "%s %d:", round, row + 1),
-                      words_format(&chart->page, "%s.", words.bytes));
-    }
-}
-
 /* --- the whole ------------------------------------------------------------------------- */
 
 static struct text_chart *begin(struct work *work, const struct plan *plan, const struct plan_band *band,
@@ -592,9 +446,5 @@ void draw_band_text(struct work *work, const struct plan *plan, const struct pla
             break;
     }
     page_gap(page);
-    list_yarns(chart);
-    list_signs(chart);
-    if (draw_edge_words(chart->drawing))
-        page_say(page, 2, draw_edge_words(chart->drawing));
-    list_shared(chart);
+    draw_text_legend(chart);
 }
