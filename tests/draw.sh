@@ -9,17 +9,33 @@ has_size() { # FILE: a PNG that says 300, 150 or 72 dots to the inch
     od -An -tx1 -N 400 "$1" | tr -d ' \n' | grep -Eq '70485973(00002e23){2}01|70485973(00001712){2}01|70485973(00000b13){2}01'
 }
 
+plain() { # FILE: no control characters but the ends of lines
+    ! tr -d '\n' <"$1" | LC_ALL=C grep -q '[[:cntrl:]]'
+}
+
 for project in examples/*/*.ini; do
     name=$scratch/$(basename "$project" .ini)
     for side in right wrong; do
-        "$program" draw "$project" --side "$side" >"$name.svg" 2>"$scratch/err"
+        "$program" draw "$project" --side "$side" --as svg >"$name.svg" 2>"$scratch/err"
         verdict "$project, $side side: the SVG is not well-formed" xmllint --noout "$name.svg"
-        "$program" draw "$project" --side "$side" >"$name.again" 2>"$scratch/err"
+        "$program" draw "$project" --side "$side" --as svg >"$name.again" 2>"$scratch/err"
         verdict "$project, $side side: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
+        "$program" draw "$project" --side "$side" >"$name.text" 2>"$scratch/err"
+        verdict "$project, $side side: no chart in characters" grep -qF ' | ' "$name.text"
+        verdict "$project, $side side: colours or other control characters in a pipe" \
+            plain "$name.text"
+        verdict "$project, $side side: lines wider than 80" \
+            [ "$(awk 'length > 80' "$name.text" | wc -l)" -eq 0 ]
+        NO_COLOR='' COLORTERM=truecolor TERM=xterm COLUMNS=40 "$program" draw "$project" \
+            --side "$side" >"$name.again" 2>"$scratch/err"
+        verdict "$project, $side side: the environment changes what goes into a pipe" \
+            cmp -s "$name.text" "$name.again"
+        "$program" draw "$project" --side "$side" -o "$name.txt" 2>"$scratch/err"
+        verdict "$project, $side side: -o .txt is not the text" cmp -s "$name.text" "$name.txt"
     done
-    "$program" draw "$project" --show dents >"$name.svg" 2>"$scratch/err"
+    "$program" draw "$project" --show dents --as svg >"$name.svg" 2>"$scratch/err"
     verdict "$project, dents: the SVG is not well-formed" xmllint --noout "$name.svg"
-    "$program" draw "$project" --show dents >"$name.again" 2>"$scratch/err"
+    "$program" draw "$project" --show dents --as svg >"$name.again" 2>"$scratch/err"
     verdict "$project, dents: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
     "$program" draw "$project" --show dents -o "$name.pdf" 2>"$scratch/err"
     pdfinfo "$name.pdf" >"$scratch/info" 2>&1
@@ -38,6 +54,12 @@ project=$(find examples -name '*.ini' | sort | head -n 1)
 verdict "a missing folder does not end with 3" [ $? -eq 3 ]
 "$program" draw "$project" --as gif 2>"$scratch/err" >"$scratch/out"
 verdict "--as gif does not end with 2" [ $? -eq 2 ]
+for form in .svg .other ''; do
+    "$program" draw "$project" -o "$scratch/chart$form" 2>"$scratch/err"
+    verdict "-o chart$form is not SVG" xmllint --noout "$scratch/chart$form"
+done
+"$program" draw "$project" --cell 5 2>"$scratch/err" >"$scratch/out"
+verdict "--cell for a chart in characters does not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --band nowhere 2>"$scratch/err" >"$scratch/out"
 verdict "an unknown band does not end with 2" [ $? -eq 2 ]
 verdict "an unknown band draws something" [ ! -s "$scratch/out" ]
@@ -46,9 +68,11 @@ verdict "--show both does not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --show dents --side wrong 2>"$scratch/err" >"$scratch/out"
 verdict "dents from the wrong side do not end with 2" [ $? -eq 2 ]
 verdict "dents from the wrong side: not said what to leave out" grep -q 'leave --side wrong out' "$scratch/err"
-"$program" draw "$project" --show dents --side right >"$scratch/right.svg" 2>"$scratch/err"
+"$program" draw "$project" --show dents 2>"$scratch/err" >"$scratch/out"
+verdict "dents in characters do not end with 2" [ $? -eq 2 ]
+"$program" draw "$project" --show dents --side right --as svg >"$scratch/right.svg" 2>"$scratch/err"
 verdict "dents from the right side are refused" [ $? -eq 0 ]
-"$program" draw tests/projects/crowded-flat.ini --show dents >"$scratch/crowded.svg" 2>"$scratch/err"
+"$program" draw tests/projects/crowded-flat.ini --show dents --as svg >"$scratch/crowded.svg" 2>"$scratch/err"
 for words in 'one stands on the other' 'two strands behind one stitch' 'one column apart' 'hollow:'; do
     verdict "crowded-flat: the legend lacks: $words" grep -q "$words" "$scratch/crowded.svg"
 done

@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What comes out is what came out when somebody last looked: every example as text and JSON,
-# every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are
+# What comes out is what came out when somebody last looked: every example as text, as
+# JSON and as a chart in characters, every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are
 # `regression`: they say that something changed, never that it was right.
 #
 #   tests/golden.sh            compare with tests/golden/
@@ -52,6 +52,9 @@ example() {
     "$program" plan "$1" --as json >"$scratch/golden/$name.json" 2>"$scratch/messages"
     verdict "$1 is not planned as JSON" [ $? -eq 0 ]
     compare "$name.json"
+    "$program" draw "$1" >"$scratch/golden/$name-chart.txt" 2>"$scratch/messages"
+    verdict "$1: its chart is not shown" [ $? -eq 0 ]
+    compare "$name-chart.txt"
     wide=$(awk '{ gsub(/[\200-\277]/, "") } length > 80' "$scratch/golden/$name.txt" | wc -l)
     verdict "$1: $wide lines are wider than 80 columns" [ "$wide" -eq 0 ]
 }

@@ -29,6 +29,8 @@ struct arguments {
     int ntables;
     bool flat, check;
     bool colour_out, colour_messages;
+    bool true_colour;   /* standard output shows any shade, not 256 */
+    int window_columns; /* of standard output; 0: no terminal, or it does not say */
 };
 
 struct command {

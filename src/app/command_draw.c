@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * strandwise draw: a project's bands as a picture.
+ * strandwise draw: a project's bands as charts in characters or as pictures.
  */
 #include <math.h>
 #include <string.h>
@@ -12,6 +12,7 @@
 #include "base/work.h"
 #include "command.h"
 #include "render/draw.h"
+#include "render/draw_text.h"
 
 static const double CELL_MIN_MM = 0.5, CELL_MAX_MM = 50.0;
 static const double MM_PER_IN = 25.4;
@@ -19,7 +20,7 @@ static const double MM_PER_IN = 25.4;
 static const double DOTS_PER_MM[] = {300 / 25.4, 150 / 25.4, 72 / 25.4};
 static const double PICTURE_SIDE_DOTS = 10000;
 
-enum form { FORM_SVG, FORM_PDF, FORM_PNG };
+enum form { FORM_TEXT, FORM_SVG, FORM_PDF, FORM_PNG, FORMS };
 
 struct request {
     enum form form;
@@ -29,28 +30,20 @@ struct request {
     bool to_file;
 };
 
-/* A form by its word, or by the end of the file's name when nothing was said. */
-static bool read_form(const struct arguments *arguments, enum form *form)
+/* A form by its word, or by the end of the file's name; in the window it is text. */
+static bool read_form(const struct arguments *arguments, bool to_file, enum form *form)
 {
-    static const char *const names[] = {"svg", "pdf", "png"};
-    const char *word = arguments->as;
+    static const char *const words[FORMS] = {"text", "svg", "pdf", "png"};
+    static const char *const ends[FORMS] = {"txt", "svg", "pdf", "png"};
+    const char *end = to_file ? strrchr(arguments->out_path, '.') : NULL;
 
-    *form = FORM_SVG;
-    if (!word && arguments->out_path) {
-        const char *end = strrchr(arguments->out_path, '.');
-
-        word = end ? end + 1 : NULL;
-        for (int i = 0; word && i < 3; i++)
-            if (strcmp(word, names[i]) == 0)
-                *form = (enum form)i;
-        return true;
-    }
-    for (int i = 0; word && i < 3; i++)
-        if (strcmp(word, names[i]) == 0) {
+    *form = to_file ? FORM_SVG : FORM_TEXT;
+    for (int i = 0; i < FORMS; i++)
+        if (arguments->as ? strcmp(arguments->as, words[i]) == 0 : end && strcmp(end + 1, ends[i]) == 0) {
             *form = (enum form)i;
             return true;
         }
-    return !word;
+    return !arguments->as;
 }
 
 static bool read_cell(const char *word, struct request *request)
@@ -71,8 +64,8 @@ static bool read_cell(const char *word, struct request *request)
 static enum run_status read_request(const struct arguments *arguments, struct request *request)
 {
     *request = (struct request){.to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0};
-    if (!read_form(arguments, &request->form))
-        return command_usage("--as takes svg, pdf or png, not %s.", arguments->as);
+    if (!read_form(arguments, request->to_file, &request->form))
+        return command_usage("--as takes text, svg, pdf or png, not %s.", arguments->as);
     if (arguments->side && strcmp(arguments->side, "right") != 0 && strcmp(arguments->side, "wrong") != 0)
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
@@ -81,10 +74,14 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     request->dents = arguments->show && strcmp(arguments->show, "dents") == 0;
     if (request->dents && request->style.wrong_side)
         return command_usage("--show dents is drawn from the right side: leave --side wrong out.");
+    if (request->dents && request->form == FORM_TEXT)
+        return command_usage("--show dents is a drawing: name a file (-o dents.pdf) or a form (--as svg).");
     if (arguments->cell && !read_cell(arguments->cell, request))
         return command_usage("--cell takes the width of a stitch, 0.5 to 50 mm, or the word true; not %s.",
                              arguments->cell);
-    if (request->form != FORM_SVG && !request->to_file && isatty(STDOUT_FILENO))
+    if (arguments->cell && request->form == FORM_TEXT)
+        return command_usage("--cell is for pictures: add --as svg, or name a file with -o chart.pdf.");
+    if (request->form > FORM_SVG && !request->to_file && isatty(STDOUT_FILENO))
         return command_usage("a %s is not for reading on the screen: name a file with -o.",
                              request->form == FORM_PDF ? "PDF" : "picture");
     return RUN_DONE;
@@ -109,21 +106,31 @@ static enum run_status unknown_band(struct work *work, const struct plan *plan, 
     return command_usage("there is no band %s. The project has %s.", name, list.bytes);
 }
 
-static enum run_status draw_sheets(struct work *work, const struct plan *plan, const char *name,
-                                   const struct request *request, struct sheet **sheets, int *nsheets)
+/* The bands to draw: all, or the one named. */
+static enum run_status choose_bands(struct work *work, const struct plan *plan, const char *name,
+                                    const struct plan_band **bands, int *nbands)
 {
-    struct draw_style style = request->style;
+    *nbands = 0;
+    for (int i = 0; i < plan->piece.nbands; i++)
+        if (!name || strcmp(plan->piece.bands[i].name, name) == 0)
+            bands[(*nbands)++] = &plan->piece.bands[i];
+    return *nbands > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
+}
 
-    if (request->true_size)
-        style.cell_mm = plan->piece.gauge.stitch_width_mm;
-    for (int i = 0; i < plan->piece.nbands; i++) {
-        const struct plan_band *band = &plan->piece.bands[i];
+static void write_text(struct work *work, const struct plan *plan, const struct plan_band **bands,
+                       int nbands, const struct arguments *arguments, const struct request *request,
+                       struct text *out)
+{
+    struct draw_text_style style = {
+        .wrong_side = request->style.wrong_side,
+        .colour = arguments->colour_out && !request->to_file,
+        .true_colour = arguments->true_colour,
+        .width = arguments->window_columns > 0 && !request->to_file ? arguments->window_columns : 80};
 
-        if (!name || strcmp(band->name, name) == 0)
-            sheets[(*nsheets)++] = request->dents ? draw_dents(work, plan, band, &style)
-                                                  : draw_band(work, plan, band, &style);
-    }
-    return *nsheets > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
+    text_add(out, plan->title);
+    text_add(out, *plan->title ? "\n" : "");
+    for (int i = 0; i < nbands; i++)
+        draw_band_text(work, plan, bands[i], &style, out);
 }
 
 static int write_picture(const struct sheet *sheet, struct text *out)
@@ -136,29 +143,47 @@ static int write_picture(const struct sheet *sheet, struct text *out)
     return sheet_write_png(sheet, DOTS_PER_MM[choice], out);
 }
 
+/* Status: 0, or -1 reported. */
+static int write_drawing(struct work *work, const struct plan *plan, const struct plan_band **bands,
+                         int nbands, const struct request *request, struct text *out)
+{
+    struct sheet **sheets = arena_alloc(work->arena, (size_t)nbands, sizeof(struct sheet *));
+    struct draw_style style = request->style;
+
+    if (request->true_size)
+        style.cell_mm = plan->piece.gauge.stitch_width_mm;
+    for (int i = 0; i < nbands; i++)
+        sheets[i] = request->dents ? draw_dents(work, plan, bands[i], &style)
+                                   : draw_band(work, plan, bands[i], &style);
+    if (request->form == FORM_PDF)
+        return sheet_write_pdf(work, sheets, nbands, plan->title, out);
+    if (request->form == FORM_PNG)
+        return write_picture(draw_stack(work, sheets, nbands), out);
+    sheet_write_svg(draw_stack(work, sheets, nbands), out);
+    return 0;
+}
+
 enum run_status command_draw(struct work *work, const struct arguments *arguments)
 {
     const struct plan *plan = NULL;
+    const struct plan_band **bands;
     struct request request;
-    struct sheet **sheets;
     struct text text = text_create(work->arena);
-    int nsheets = 0, fault = 0;
+    int nbands = 0, fault = 0;
     enum run_status status = read_request(arguments, &request);
 
     if (status == RUN_DONE)
         status = run_plan(work, arguments->word[0], &plan);
     if (status != RUN_DONE)
         return status;
-    sheets = arena_alloc(work->arena, (size_t)plan->piece.nbands + 1, sizeof(struct sheet *));
-    status = draw_sheets(work, plan, arguments->band, &request, sheets, &nsheets);
+    bands = arena_alloc(work->arena, (size_t)plan->piece.nbands + 1, sizeof(struct plan_band *));
+    status = choose_bands(work, plan, arguments->band, bands, &nbands);
     if (status != RUN_DONE)
         return status;
-    if (request.form == FORM_PDF)
-        fault = sheet_write_pdf(work, sheets, nsheets, plan->title, &text);
-    else if (request.form == FORM_PNG)
-        fault = write_picture(draw_stack(work, sheets, nsheets), &text);
+    if (request.form == FORM_TEXT)
+        write_text(work, plan, bands, nbands, arguments, &request, &text);
     else
-        sheet_write_svg(draw_stack(work, sheets, nsheets), &text);
+        fault = write_drawing(work, plan, bands, nbands, &request, &text);
     if (fault == 0)
         fault = request.to_file
                     ? outfile_write(work, arguments->out_path, text.bytes, text.length, true)

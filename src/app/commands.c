@@ -28,15 +28,16 @@ const struct command commands[] = {
     {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
      "-o --table", 1, 1, command_directions, ""},
     {"draw",
-     "PROJECT [--band NAME] [--show chart|dents] [--side right|wrong] [--as svg|pdf|png] [--cell MM] "
-     "[-o FILE]",
-     "the charts drawn to true proportion, with every catch",
+     "PROJECT [--band NAME] [--show chart|dents] [--side right|wrong] [--as text|svg|pdf|png] "
+     "[--cell MM] [-o FILE]",
+     "the charts with every catch, in the window or drawn to true proportion",
      "--band --show --side --as --cell -o --table", 1, 1, command_draw,
      "All bands in the order of knitting, or the one named with --band.\n"
      "--show dents maps where catches fall so close together that the fabric may dent.\n"
      "--side wrong shows the strands as they lie inside, and where they are tied in.\n"
-     "--as pdf prints on A4 pages; what -o FILE ends in says the same. Else SVG, a picture for\n"
-     "browsers and drawing programs.\n"
+     "Without more, in characters: a yarn's mark for each stitch, behind it that of a strand caught.\n"
+     "-o FILE ending in .svg (for browsers and drawing programs), .pdf (A4 pages), .png or .txt\n"
+     "says the form, and so does --as.\n"
      "--cell 5 makes each stitch 5 mm wide, --cell true as wide as it is knitted.\n"},
     {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
      1, 1, command_check, ""},

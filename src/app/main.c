@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include "base/arena.h"
@@ -215,6 +216,20 @@ static bool wants_colour(int fd)
     return isatty(fd) && (!no_color || !*no_color) && term && strcmp(term, "dumb") != 0;
 }
 
+static bool shows_any_shade(void)
+{
+    const char *term = getenv("COLORTERM");
+
+    return term && (strcmp(term, "truecolor") == 0 || strcmp(term, "24bit") == 0);
+}
+
+static int window_columns(int fd)
+{
+    struct winsize size;
+
+    return isatty(fd) && ioctl(fd, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
+}
+
 /* Load the tables, her own copies over ours; then the command. */
 static enum run_status run_command(const struct command *command, struct work *work,
                                    const struct arguments *arguments)
@@ -283,6 +298,8 @@ int main(int argc, char **argv)
         return RUN_USAGE;
     else {
         arguments.colour_out = wants_colour(STDOUT_FILENO);
+        arguments.true_colour = shows_any_shade();
+        arguments.window_columns = window_columns(STDOUT_FILENO);
         arguments.colour_messages = wants_colour(STDERR_FILENO);
         return (int)run_in_arena(command, &arguments);
     }

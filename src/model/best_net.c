@@ -418,7 +418,7 @@ static void read_bounds(const struct layers *layers, const struct net_answer *ne
 /* The larger the part, the less is tried for each catch of it: the whole stays within bounds. */
 static struct net_effort effort_for(int ncatches)
 {
-    enum { STATES = 400000, STATES_MOST = 4000, STATES_LEAST = 200, PASSES = 1000000,
+    enum { STATES = 400000, STATES_MOST = 40000, STATES_LEAST = 200, PASSES = 1000000,
            PASSES_MOST = 400, PASSES_LEAST = 120 };
     struct net_effort effort = {.cells = 1 << 15, .cells_last = 1 << 21, .steps = 150000000};
 

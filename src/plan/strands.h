@@ -25,4 +25,8 @@ struct strand {
 const struct strand *plan_row_strands(struct work *work, const struct plan *plan,
                                       const struct plan_band *band, int row, int *count);
 
+/* In how many of the repeats a catch of band->catches stands: all in the round; flat or with a
+ * steek a float that comes in from beyond the repeats is another one in the outermost. */
+int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark);
+
 #endif

@@ -90,17 +90,6 @@ struct sheet_shade draw_tint(struct sheet_shade shade, double part)
     return (struct sheet_shade){mix(shade.r, part), mix(shade.g, part), mix(shade.b, part)};
 }
 
-int draw_outer_column(const struct drawing *drawing, int column)
-{
-    const struct plan_band *band = drawing->band;
-    int repeat = band->drawn.ncols, right = drawing->right_cols;
-    int last = right + (band->repeats - 1) * repeat; /* where the last copy begins */
-
-    if (column < right + repeat)
-        return column;
-    return column >= last ? column - last + right : -1;
-}
-
 /* Which yarns show, and which of them look alike in grey. */
 static void look_over(struct drawing *drawing)
 {
@@ -157,39 +146,47 @@ static double choose_cell_mm(const struct drawing *drawing, double shape)
 }
 
 struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
-                           const struct draw_style *style, const struct dents *dents)
+                           const struct dents *dents, bool wrong_side)
 {
     struct drawing *drawing = arena_alloc(work->arena, 1, sizeof *drawing);
-    const struct plan_gauge *gauge = &plan->piece.gauge;
-    double shape = gauge->row_height_mm / gauge->stitch_width_mm;
     struct plan_row first;
 
     drawing->work = work;
     drawing->plan = plan;
     drawing->band = band;
     drawing->page = (struct page){work, plan, &WORDS_STYLE, NULL};
-    drawing->sheet = sheet_create(work);
     drawing->dents = dents;
-    drawing->wrong_side = style->wrong_side && !dents;
-    drawing->sheet->title = plan->title && *plan->title
-                                ? arena_printf(work->arena, "%s: %s", plan->title, band->name)
-                                : band->name;
+    drawing->wrong_side = wrong_side;
     drawing->right_cols = band->right.ncols;
     drawing->ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
     drawing->nrows = band->rows;
     plan_row_read(work, plan, band, 0, 0, &first);
     drawing->first_row_right_side = first.right_side;
     look_over(drawing);
+    return drawing;
+}
+
+struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style)
+{
+    const struct plan *plan = drawing->plan;
+    const struct plan_gauge *gauge = &plan->piece.gauge;
+    double shape = gauge->row_height_mm / gauge->stitch_width_mm;
+
+    drawing->sheet = sheet_create(drawing->work);
     drawing->cell_w_mm = style->cell_mm > 0 ? style->cell_mm : choose_cell_mm(drawing, shape);
     drawing->cell_h_mm = drawing->cell_w_mm * shape;
-    return drawing;
+    drawing->sheet->title = plan->title && *plan->title
+                                ? arena_printf(drawing->work->arena, "%s: %s", plan->title,
+                                               drawing->band->name)
+                                : drawing->band->name;
+    return drawing->sheet;
 }
 
 struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
                         const struct draw_style *style)
 {
-    struct drawing *drawing = draw_begin(work, plan, band, style, NULL);
-    struct sheet *sheet = drawing->sheet;
+    struct drawing *drawing = draw_begin(work, plan, band, NULL, style->wrong_side);
+    struct sheet *sheet = draw_open_sheet(drawing, style);
 
     drawing->x_mm = draw_number_room_mm(drawing);
     sheet->width_mm = 2 * drawing->x_mm + drawing->ncols * drawing->cell_w_mm;
@@ -198,7 +195,6 @@ struct sheet *draw_band(struct work *work, const struct plan *plan, const struct
         draw_wrong_side(drawing);
     else
         draw_right_side(drawing);
-    draw_outline(drawing);
     draw_numbers(drawing);
     sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + LINE_MM;
     sheet->height_mm += draw_legend(drawing, sheet->height_mm);

@@ -12,7 +12,9 @@
 static const double GROUND_PART = 0.45;     /* of a stitch's shade: the strands stand out from it */
 static const double STRAND_WIDE = 0.13, STRAND_CASING = 0.23; /* parts of a row's height */
 static const double LONG_WIDE = 0.22, LONG_CASING = 0.36;
+static const double DASH = 0.45, DASH_SHORT = 0.2;
 static const double LEVELS = 0.2;           /* between two strands of a row */
+static const double CROWDED_WIDE = 0.7, CROWDED_LEVELS = 1.3; /* of these, with three yarns or more */
 static const double RISE = 0.75;            /* stitches it takes a strand to come to lie level */
 static const double TIE_HALF = 0.36, TIE_WIDE = 0.17, TIE_CASING = 0.33, TIE_LEAN = 0.1;
 
@@ -25,6 +27,8 @@ static double level_mm(const struct drawing *drawing, int yarn, double height)
     for (int i = 0; i < band->ncolours; i++)
         if (band->colours[i].yarn == yarn)
             place = i;
+    if (band->ncolours > 2)
+        height *= CROWDED_LEVELS * 2 / (band->ncolours - 1); /* all within the row */
     return (place - (band->ncolours - 1) / 2.0) * LEVELS * height;
 }
 
@@ -32,12 +36,15 @@ static struct sheet_item *strand_path(struct drawing *drawing, int yarn, bool ov
                                       double height)
 {
     struct sheet_shade shade = draw_shade(drawing, yarn);
-    struct sheet_item *path =
-        sheet_add_path(drawing->sheet, shade, (over_limit ? LONG_WIDE : STRAND_WIDE) * height);
+    struct sheet_item *path;
+
+    height *= drawing->band->ncolours > 2 ? CROWDED_WIDE : 1;
+    path = sheet_add_path(drawing->sheet, shade, (over_limit ? LONG_WIDE : STRAND_WIDE) * height);
 
     path->casing = draw_against(shade);
     path->casing_mm = (over_limit ? LONG_CASING : STRAND_CASING) * height;
-    path->dash_mm = over_limit ? 0.42 * height : 0;
+    /* in grey a textured yarn looks like another: it has shorter dashes */
+    path->dash_mm = !over_limit ? 0 : height * (drawing->texture[yarn] == TEXTURE_NONE ? DASH : DASH_SHORT);
     path->label = words_format(&drawing->page, over_limit ? "long strands of %s" : "strands of %s",
                                drawing->plan->piece.yarns[yarn].name);
     return path;
@@ -62,6 +69,17 @@ static void add_strand(struct sheet *sheet, struct sheet_item *path, double x, b
     }
 }
 
+/* Where a strand ends; an open end so far inside that its rounding is not seen beyond the line. */
+static double end_x(const struct drawing *drawing, int column, bool open, bool to_left, bool over_limit)
+{
+    double inside = (over_limit ? LONG_CASING : STRAND_CASING) / 2 * drawing->cell_h_mm;
+
+    if (!open)
+        return draw_middle_x(drawing, column);
+    /* a column's right edge: at its left as seen from the wrong side */
+    return draw_column_x(drawing, column) + (to_left ? inside : -inside);
+}
+
 static void add_strands(struct drawing *drawing, bool over_limit)
 {
     struct sheet_item *path[GRID_YARNS_MAX] = {NULL};
@@ -79,11 +97,9 @@ static void add_strands(struct drawing *drawing, bool over_limit)
             if (!path[strand->yarn])
                 path[strand->yarn] = strand_path(drawing, strand->yarn, over_limit, drawing->cell_h_mm);
             add_strand(drawing->sheet, path[strand->yarn],
-                       strand->from_open ? draw_column_x(drawing, strand->from)
-                                         : draw_middle_x(drawing, strand->from),
+                       end_x(drawing, strand->from, strand->from_open, true, over_limit),
                        strand->from_open,
-                       strand->to_open ? draw_column_x(drawing, strand->to)
-                                       : draw_middle_x(drawing, strand->to),
+                       end_x(drawing, strand->to, strand->to_open, false, over_limit),
                        strand->to_open, draw_middle_y(drawing, row),
                        level_mm(drawing, strand->yarn, drawing->cell_h_mm),
                        RISE * drawing->cell_w_mm);
@@ -108,30 +124,22 @@ static void add_tie(struct sheet *sheet, struct sheet_item *path, double x, doub
     sheet_line(sheet, path, x + TIE_LEAN * height, y - TIE_HALF * height);
 }
 
-static void add_ties(struct drawing *drawing, struct sheet_item **path, const struct catch_map *map,
-                     bool outer)
+static void add_ties(struct drawing *drawing, struct sheet_item **path)
 {
-    for (int64_t i = 0; map && i < map->count; i++) {
-        const struct catch_mark *mark = &map->mark[i];
-        int column = outer ? draw_outer_column(drawing, mark->column)
-                           : mark->column + drawing->right_cols;
-        int within = column - drawing->right_cols;
-        bool edge = outer && within >= 0 && within < drawing->band->drawn.ncols;
-        uint8_t behind;
+    int64_t count;
+    const struct draw_catch *caught = draw_catches(drawing, &count);
 
-        /* the strand drawn there is that of a repeat between others, which has no such catch */
-        if (column < 0 || (edge && drawing->band->repeats > 1))
-            continue;
-        behind = draw_cell(drawing, mark->row, column, true);
+    for (int64_t i = 0; i < count; i++) {
+        uint8_t behind = draw_cell(drawing, caught[i].row, caught[i].column, true);
+
         if (behind == GRID_NO_STITCH)
             continue;
         if (!path[behind])
             path[behind] = tie_path(drawing, behind, drawing->cell_h_mm);
-        add_tie(drawing->sheet, path[behind], draw_middle_x(drawing, column),
-                draw_middle_y(drawing, mark->row) +
-                    level_mm(drawing, mark->strand, drawing->cell_h_mm),
+        add_tie(drawing->sheet, path[behind], draw_middle_x(drawing, caught[i].column),
+                draw_middle_y(drawing, caught[i].row) +
+                    level_mm(drawing, caught[i].strand, drawing->cell_h_mm),
                 drawing->cell_h_mm);
-        drawing->nmarks[mark->strand]++;
     }
 }
 
@@ -143,9 +151,8 @@ void draw_wrong_side(struct drawing *drawing)
     draw_lines(drawing);
     add_strands(drawing, false);
     add_strands(drawing, true);
-    if (drawing->plan->round || drawing->band->repeats > 1)
-        add_ties(drawing, ties, drawing->band->catches, false);
-    add_ties(drawing, ties, drawing->band->outer, true);
+    draw_outline(drawing); /* over open ends, under the ties of the topmost row */
+    add_ties(drawing, ties);
 }
 
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,

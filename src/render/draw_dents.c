@@ -189,7 +189,6 @@ static void draw_dots(struct drawing *drawing)
         }
         add_dot(drawing->sheet, path[mark->edge], draw_middle_x(drawing, mark->column),
                 draw_middle_y(drawing, mark->row));
-        drawing->nmarks_edge += mark->edge;
     }
 }
 
@@ -365,16 +364,26 @@ static void put_pair_sample(struct drawing *drawing, enum dent_kind kind, double
     add_dot(drawing->sheet, dots, x + across, high);
 }
 
+static int count_edge(const struct dents *dents)
+{
+    int edge = 0;
+
+    for (int i = 0; i < dents->nmarks; i++)
+        edge += dents->mark[i].edge;
+    return edge;
+}
+
 static void list_dots(struct shelf *shelf)
 {
     struct drawing *drawing = shelf->drawing;
+    int edge = count_edge(drawing->dents);
     double size = DRAW_SAMPLE_MM, middle = DRAW_SAMPLE_ROOM_MM / 2 - 1, x, y;
 
-    if (drawing->dents->nmarks > drawing->nmarks_edge &&
+    if (drawing->dents->nmarks > edge &&
         shelf_entry(shelf, "a catch behind this stitch", &x, &y))
         add_dot(drawing->sheet, dot_path(drawing->sheet, false, 0.8 * size), x + middle,
                 y + size / 2);
-    if (drawing->nmarks_edge > 0 &&
+    if (edge > 0 &&
         shelf_entry(shelf, "hollow: only in the repeat beside an edge", &x, &y))
         add_dot(drawing->sheet, dot_path(drawing->sheet, true, 0.8 * size), x + middle,
                 y + size / 2);
@@ -473,8 +482,8 @@ struct sheet *draw_dents(struct work *work, const struct plan *plan, const struc
                          const struct draw_style *style)
 {
     const struct dents *dents = plan_dents_read(work, plan, band);
-    struct drawing *drawing = draw_begin(work, plan, band, style, dents);
-    struct sheet *sheet = drawing->sheet;
+    struct drawing *drawing = draw_begin(work, plan, band, dents, false);
+    struct sheet *sheet = draw_open_sheet(drawing, style);
     double below = LINE_MM;
 
     drawing->x_mm = draw_number_room_mm(drawing) + (dents->nmarks > 0 ? DRAW_BARS_ASIDE_MM : 0);

@@ -48,13 +48,13 @@ void draw_lines(struct drawing *drawing)
     struct sheet_item *path = sheet_add_path(drawing->sheet, LINE_INK, fine);
 
     add_lines(drawing, path, 1, 5);
-    path = sheet_add_path(drawing->sheet, HEAVY_INK, 1.6 * fine);
+    path = sheet_add_path(drawing->sheet, HEAVY_INK, 2.4 * fine);
     path->casing = PAPER;
-    path->casing_mm = 3.2 * fine;
+    path->casing_mm = 4.8 * fine;
     add_lines(drawing, path, 5, 10);
-    path = sheet_add_path(drawing->sheet, INK, 3 * fine);
+    path = sheet_add_path(drawing->sheet, INK, 4 * fine);
     path->casing = PAPER;
-    path->casing_mm = 5.5 * fine;
+    path->casing_mm = 6.8 * fine;
     add_lines(drawing, path, 10, 0);
 }
 
@@ -115,7 +115,7 @@ static void put_number(struct drawing *drawing, double x, double y, double size,
 }
 
 /* Beside the end at which the row begins. */
-static bool begins_at_right(const struct drawing *drawing, int row)
+bool draw_begins_at_right(const struct drawing *drawing, int row)
 {
     bool right = drawing->plan->round || drawing->first_row_right_side == (row % 2 == 0);
 
@@ -131,7 +131,7 @@ static void number_rows(struct drawing *drawing)
 
     for (int number = 1; number <= drawing->nrows; number++) {
         double y = draw_middle_y(drawing, number - 1) + 0.36 * size;
-        bool at_right = begins_at_right(drawing, number - 1);
+        bool at_right = draw_begins_at_right(drawing, number - 1);
 
         if (number % step == 0 || (number == 1 && drawing->nrows > 0))
             put_number(drawing, at_right ? right : left, y, size,

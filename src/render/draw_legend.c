@@ -23,7 +23,7 @@ static void put_line(struct drawing *drawing, double y, double size, bool bold, 
         fmax(drawing->sheet->width_mm, sheet_words_width_mm(words, size) * (bold ? 1.12 : 1));
 }
 
-static const char *times_words(const struct drawing *drawing)
+const char *draw_times_words(const struct drawing *drawing)
 {
     const struct plan_band *band = drawing->band;
     const struct page *page = &drawing->page;
@@ -65,7 +65,7 @@ double draw_head(struct drawing *drawing)
                                              "side"
                                               : "Right side",
                           words_count(page, band->drawn.ncols, "stitch", "stitches"),
-                          words_rounds(page, band->rows), times_words(drawing)));
+                          words_rounds(page, band->rows), draw_times_words(drawing)));
     put_line(drawing, 13, SMALL_MM, false,
              words_format(page, "Drawn for %s stitches and %s %s to the %s, %s.",
                           words_decimal(page, gauge->per_in * per, 2),
@@ -129,46 +129,42 @@ static int yarn_behind(const struct drawing *drawing, int strand)
     const struct catch_map *maps[2] = {drawing->band->catches, drawing->band->outer};
 
     for (int m = 0; m < 2; m++)
-        for (int64_t i = 0; maps[m] && i < maps[m]->count; i++) {
-            const struct catch_mark *mark = &maps[m]->mark[i];
-            int column = m == 0 ? mark->column + drawing->right_cols
-                                : draw_outer_column(drawing, mark->column);
-
-            if (mark->strand == strand && column >= 0)
-                return draw_cell(drawing, mark->row, column, true);
-        }
+        for (int64_t i = 0; maps[m] && i < maps[m]->count; i++)
+            if (maps[m]->mark[i].strand == strand)
+                return maps[m]->mark[i].behind;
     return GRID_NO_STITCH;
+}
+
+static void list_catch(struct shelf *shelf, int strand, bool edge, const char *words)
+{
+    struct drawing *drawing = shelf->drawing;
+    double width = fmin(SAMPLE_MM * drawing->cell_w_mm / drawing->cell_h_mm, SAMPLE_ROOM_MM - 2);
+    int behind = yarn_behind(drawing, strand);
+    double x, y;
+
+    if (behind == GRID_NO_STITCH || !shelf_entry(shelf, words, &x, &y))
+        return;
+    draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
+    draw_catch_sample(drawing, strand, draw_shade(drawing, behind), edge, x + width / 2,
+                      y + SAMPLE_MM / 2, SAMPLE_MM);
 }
 
 static void list_catches(struct shelf *shelf)
 {
     struct drawing *drawing = shelf->drawing;
     const struct page *page = &drawing->page;
-    double x, y, width = fmin(SAMPLE_MM * drawing->cell_w_mm / drawing->cell_h_mm, SAMPLE_ROOM_MM - 2);
-    int edge_strand = -1;
 
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
-        int behind = drawing->nmarks[yarn] > 0 ? yarn_behind(drawing, yarn) : GRID_NO_STITCH;
+        int64_t edge = drawing->nmarks_edge[yarn], all = drawing->nmarks[yarn] - edge;
 
-        if (behind == GRID_NO_STITCH)
-            continue;
-        edge_strand = yarn;
-        if (!shelf_entry(shelf, words_format(page, "catch %s behind this stitch (%s)",
-                                             yarn_name(drawing, yarn),
-                                             words_grouped(page, drawing->nmarks[yarn])), &x, &y))
-            continue;
-        draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
-        draw_catch_sample(drawing, yarn, draw_shade(drawing, behind), false, x + width / 2,
-                          y + SAMPLE_MM / 2, SAMPLE_MM);
-    }
-    if (drawing->nmarks_edge == 0 || edge_strand < 0)
-        return;
-    if (shelf_entry(shelf, "hollow: only in the repeat beside that edge", &x, &y)) {
-        int behind = yarn_behind(drawing, edge_strand);
-
-        draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
-        draw_catch_sample(drawing, edge_strand, draw_shade(drawing, behind), true, x + width / 2,
-                          y + SAMPLE_MM / 2, SAMPLE_MM);
+        if (all > 0)
+            list_catch(shelf, yarn, false,
+                       words_format(page, "catch %s behind this stitch (%s)", yarn_name(drawing, yarn),
+                                    words_grouped(page, all)));
+        if (edge > 0)
+            list_catch(shelf, yarn, true,
+                       words_format(page, "hollow: catch %s only in the repeat beside that edge (%s)",
+                                    yarn_name(drawing, yarn), words_grouped(page, edge)));
     }
 }
 
@@ -215,7 +211,7 @@ static void list_all(struct shelf *shelf)
         list_catches(shelf);
 }
 
-static const char *reading_words(const struct drawing *drawing)
+const char *draw_reading_words(const struct drawing *drawing)
 {
     if (drawing->dents)
         return draw_dents_words(drawing);
@@ -228,14 +224,24 @@ static const char *reading_words(const struct drawing *drawing)
     return "Start each row at its number: right-side rows at the right, wrong-side rows at the left.";
 }
 
+const char *draw_edge_words(const struct drawing *drawing)
+{
+    if (drawing->nmarks_left_out == 0)
+        return NULL;
+    if (drawing->wrong_side)
+        return "Beside an edge a strand that crosses into the next repeat has other ties: see the right "
+               "side.";
+    return "Beside an edge a strand that crosses into the next repeat has catches of its own.";
+}
+
 int draw_legend_lines(const struct drawing *drawing)
 {
-    int lines = 2;
+    int lines = 2, each = drawing->band->outer && !drawing->wrong_side ? 3 : 2;
 
     if (drawing->dents)
         return DENTS_LINES;
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
-        lines += drawing->seen[yarn] ? 2 : 0;
+        lines += drawing->seen[yarn] ? each : 0;
     return (lines + drawing->seen_empty + 1) / 2 + 1;
 }
 
@@ -243,15 +249,20 @@ double draw_legend(struct drawing *drawing, double y_mm)
 {
     struct shelf measure = {.drawing = drawing};
     struct shelf shelf = {.drawing = drawing, .y_mm = y_mm + LINE_MM};
+    const char *edge_words = draw_edge_words(drawing);
     int lines;
 
     put_line(drawing, y_mm + 0.8 * WORDS_MM, SMALL_MM, false,
-             words_untie(&drawing->page, reading_words(drawing)));
+             words_untie(&drawing->page, draw_reading_words(drawing)));
+    if (edge_words) {
+        put_line(drawing, y_mm + 0.8 * WORDS_MM + LINE_MM, SMALL_MM, false, edge_words);
+        shelf.y_mm += LINE_MM;
+    }
     list_all(&measure);
     shelf.column_mm = SAMPLE_ROOM_MM + measure.widest_mm + COLUMN_GAP_MM;
     shelf.columns = (int)fmax(1, floor((drawing->sheet->width_mm + COLUMN_GAP_MM) / shelf.column_mm));
     list_all(&shelf);
     drawing->sheet->width_mm = fmax(drawing->sheet->width_mm, shelf.column_mm - COLUMN_GAP_MM);
     lines = (measure.place + shelf.columns - 1) / shelf.columns;
-    return LINE_MM * (1 + lines) + 1;
+    return LINE_MM * (1 + (edge_words ? 1 : 0) + lines) + 1;
 }

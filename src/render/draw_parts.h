@@ -29,14 +29,21 @@ struct drawing {
     bool seen_empty;                /* a square that is no stitch */
     enum draw_texture texture[GRID_YARNS_MAX]; /* tells apart what looks alike in grey */
     int64_t nmarks[GRID_YARNS_MAX]; /* catches drawn, by strand */
-    int64_t nmarks_edge;            /* of those, only beside an edge */
+    int64_t nmarks_edge[GRID_YARNS_MAX]; /* of those, only beside an edge */
+    int64_t nmarks_left_out;        /* of them all, left out in an outermost repeat */
+};
+
+/* A catch as the drawing has it. */
+struct draw_catch {
+    int row, column;
+    uint8_t strand;
+    bool edge;       /* only in the repeat beside an edge: this one, or both */
+    bool right_edge, left_edge;
+    int left_out;    /* of how many of the outermost repeats */
+    int place, of;   /* the how-many-th, from 0, of those behind this stitch */
 };
 
 /* --- where and in what shade (draw.c) ------------------------------------------------- */
-
-/* Measured and looked over; the size of a stitch chosen. */
-struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
-                           const struct draw_style *style, const struct dents *dents);
 
 /* Left edge of a column (from 0 at the right of the chart), top edge of a row (from 0 below). */
 double draw_column_x(const struct drawing *drawing, int column);
@@ -53,8 +60,25 @@ struct sheet_shade draw_against(struct sheet_shade ground);
 /* part 0: white, 1: the shade itself. */
 struct sheet_shade draw_tint(struct sheet_shade shade, double part);
 
-/* Column of the drawing for a catch of band->outer; -1: in a copy that is not drawn. */
-int draw_outer_column(const struct drawing *drawing, int column);
+/* Ready for the parts below but for what stands where: x_mm, y_mm and the cells' size. dents: for
+ * a map of them, else NULL. (draw.c) */
+struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
+                           const struct dents *dents, bool wrong_side);
+/* Its sheet, with a title; the size of a stitch chosen. (draw.c) */
+struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style);
+
+/* Which end a row begins at, as drawn. (draw_frame.c) */
+bool draw_begins_at_right(const struct drawing *drawing, int row);
+/* "worked 6 times round", and how the rows are read. (draw_legend.c) */
+const char *draw_times_words(const struct drawing *drawing);
+const char *draw_reading_words(const struct drawing *drawing);
+/* What does not hold beside an edge; NULL: all does. After draw_catches(). */
+const char *draw_edge_words(const struct drawing *drawing);
+
+/* All catches to be drawn, by row, then column; counts them in the drawing. From the wrong side
+ * without those of the outermost repeats: the strands shown are those of a repeat between others.
+ * (draw_catches.c) */
+const struct draw_catch *draw_catches(struct drawing *drawing, int64_t *count);
 
 /* --- parts ---------------------------------------------------------------------------- */
 

@@ -20,6 +20,7 @@ static const double POINTS_PER_MM = 72.0 / 25.4;
 static const double A4_SHORT_MM = 210.0, A4_LONG_MM = 297.0;
 static const double MARGIN_MM = 10.0;
 static const double FOOT_MM = 4.0;    /* below the drawing, for the number of the page */
+static const double FOOT_WORDS_MM = 2.6;
 static const double OVERLAP_MM = 10.0;
 static const double GAP_MM = 8.0;     /* between two sheets on one page */
 static const double TICK_MM = 4.0;
@@ -205,21 +206,50 @@ static void mark_overlap(cairo_t *cairo, const struct tiling *tiling, int column
     }
 }
 
+static double words_mm(cairo_t *cairo, const char *words)
+{
+    cairo_text_extents_t extents;
+
+    cairo_select_font_face(cairo, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cairo, FOOT_WORDS_MM);
+    cairo_text_extents(cairo, words, &extents);
+    return extents.x_advance;
+}
+
+/* Words and as much of the title behind them as there is room for. */
+static const char *with_title(cairo_t *cairo, struct work *work, const char *words, const char *title,
+                              double room_mm)
+{
+    size_t length = strlen(title);
+    const char *all = *title ? arena_printf(work->arena, "%s. %s", words, title) : words;
+
+    while (length > 0 && words_mm(cairo, all) > room_mm) {
+        do /* back over one character, and blanks before it */
+            length--;
+        while (length > 0 && (((unsigned char)title[length] & 0xc0) == 0x80 || title[length - 1] == ' '));
+        all = length > 0 ? arena_printf(work->arena, "%s. %.*s.", words, (int)length, title) : words;
+    }
+    return all;
+}
+
 static void put_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
                      int row, const char *title)
 {
-    const char *where = "";
-    struct sheet_item words = {.size_mm = 2.6};
+    double left = MARGIN_MM + 4 * TICK_MM, right = MARGIN_MM + tiling->width_mm - OVERLAP_MM - 2;
+    struct sheet_item words = {.size_mm = FOOT_WORDS_MM};
 
-    if (tiling->across * tiling->down > 1)
-        where = arena_printf(work->arena,
-                             "%s%spage %d of %d: %d from the left, %d from the top; ticks show where "
-                             "the next page is laid on",
-                             title, *title ? ", " : "", row * tiling->across + column + 1,
-                             tiling->across * tiling->down, column + 1, row + 1);
-    words.words = where;
+    if (tiling->across * tiling->down == 1)
+        return;
+    words.words = with_title(
+        cairo, work,
+        arena_printf(work->arena,
+                     "Page %d of %d: %d from the left, %d from the top; ticks show where the next page "
+                     "is laid on",
+                     row * tiling->across + column + 1, tiling->across * tiling->down, column + 1,
+                     row + 1),
+        title, right - left);
     cairo_save(cairo);
-    cairo_translate(cairo, MARGIN_MM + 4 * TICK_MM, tiling->page_height_mm - MARGIN_MM + 1);
+    cairo_translate(cairo, left, tiling->page_height_mm - MARGIN_MM + 1);
     paint_words(cairo, &words);
     cairo_restore(cairo);
 }

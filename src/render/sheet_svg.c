@@ -2,6 +2,8 @@
  *
  * A sheet as SVG. Paths of lines go from point to point in hundredths of a millimetre, relative
  * to the point before, rounded so that nothing adds up; that is half the size of plain numbers.
+ * Runs of stitches go along the foot of their row and up round each run: the way between two runs
+ * encloses nothing, and is shorter to write than boxes of their own.
  */
 #include <math.h>
 
@@ -53,6 +55,20 @@ static void add_label(struct text *out, const char *label)
     text_add(out, "\"");
 }
 
+static void add_pair(struct text *out, int64_t x, int64_t y)
+{
+    json_digits(out, x);
+    if (y >= 0)
+        text_add_bytes(out, " ", 1);
+    json_digits(out, y);
+}
+
+static void add_step(struct text *out, char what, int64_t by)
+{
+    text_add_bytes(out, &what, 1);
+    json_digits(out, by);
+}
+
 static void put_cells(const struct sheet_item *item, struct text *out)
 {
     text_add(out, "<path transform=\"translate(");
@@ -68,17 +84,17 @@ static void put_cells(const struct sheet_item *item, struct text *out)
     add_label(out, item->label);
     text_add(out, " d=\"");
     for (size_t i = 0; i < item->count; i++) {
-        const struct sheet_run *run = &item->run[i];
+        const struct sheet_run *run = &item->run[i], *last = i > 0 ? run - 1 : NULL;
 
-        text_add_bytes(out, "M", 1);
-        json_digits(out, run->x);
-        text_add_bytes(out, " ", 1);
-        json_digits(out, run->y);
-        text_add_bytes(out, "h", 1);
-        json_digits(out, run->cells);
-        text_add_bytes(out, "v1h-", 4);
-        json_digits(out, run->cells);
-        text_add_bytes(out, "z", 1);
+        if (last && last->y == run->y) {
+            add_step(out, 'h', run->x - last->x - last->cells);
+        } else {
+            text_add_bytes(out, "M", 1);
+            add_pair(out, run->x, run->y + 1);
+        }
+        text_add_bytes(out, "v-1", 3);
+        add_step(out, 'h', run->cells);
+        text_add_bytes(out, "v1", 2);
     }
     text_add(out, "\"/>\n");
 }
@@ -88,14 +104,6 @@ static void put_cells(const struct sheet_item *item, struct text *out)
 static int64_t hundredths(double mm)
 {
     return (int64_t)floor(mm * 100 + 0.5);
-}
-
-static void add_pair(struct text *out, int64_t x, int64_t y)
-{
-    json_digits(out, x);
-    if (y >= 0)
-        text_add_bytes(out, " ", 1);
-    json_digits(out, y);
 }
 
 static void add_points(const struct sheet_item *item, struct text *out)
@@ -120,14 +128,16 @@ static void add_points(const struct sheet_item *item, struct text *out)
             text_add_bytes(out, " ", 1);
             to_x = hundredths(end->x_mm);
             to_y = hundredths(end->y_mm);
-        } else {
-            text_add_bytes(out, point->what == 'M' ? "M" : "l", 1);
-        }
-        if (point->what == 'M') {
-            add_pair(out, to_x, to_y);
+            add_pair(out, to_x - x, to_y - y);
+        } else if (point->what == 'M') {
+            text_add_bytes(out, i > 0 ? "m" : "M", 1);
+            add_pair(out, to_x - x, to_y - y);
             start_x = to_x;
             start_y = to_y;
+        } else if (to_x == x || to_y == y) {
+            add_step(out, to_y == y ? 'h' : 'v', to_y == y ? to_x - x : to_y - y);
         } else {
+            text_add_bytes(out, "l", 1);
             add_pair(out, to_x - x, to_y - y);
         }
         x = to_x;

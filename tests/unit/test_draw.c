@@ -4,6 +4,7 @@
  */
 #include <CUnit/Basic.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -106,6 +107,28 @@ static void wrong_side_is_mirrored(void)
     arena_destroy(work.arena);
 }
 
+/* Flat, one repeat: slate's float behind stitches 3 to 5 is there; the one over the join, caught
+ * behind stitch 1 in a ring, is not. By hand. */
+static void of_one_flat_repeat_only_what_is_there(void)
+{
+    static const char *const rows[] = {"x...x.", NULL};
+    static const struct fixture_catch catches[] = {{1, 1, FIXTURE_SLATE}, {1, 4, FIXTURE_SLATE}};
+    struct work work = fixture_work();
+
+    for (int side = 0; side < 2; side++) {
+        struct plan *plan = fixture_plan(&work, rows, 1, false);
+        struct draw_style style = {.wrong_side = side == 1, .cell_mm = 4.5};
+        const struct sheet *sheet;
+
+        plan->piece.bands[0].catches = fixture_catches(&work, catches, 2);
+        plan->piece.bands[0].outer = fixture_catches(&work, NULL, 0);
+        sheet = draw_band(&work, plan, &plan->piece.bands[0], &style);
+        CU_ASSERT_EQUAL(lines_of(sheet, side == 0 ? "catches of slate" : "ties in cream"),
+                        side == 0 ? 1 + 1 : 1); /* and one in the legend */
+    }
+    arena_destroy(work.arena);
+}
+
 static void what_cannot_be_drawn_is_seen(void)
 {
     struct work work = fixture_work();
@@ -131,9 +154,84 @@ static void svg_of_a_run_is_one_path(void)
     sheet_run(sheet, cells, 3, 2, 4);
     sheet_run(sheet, cells, 12, 2, 1);
     sheet_write_svg(sheet, &text);
-    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "d=\"M3 2h4v1h-4zM12 2h1v1h-1z\""));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "d=\"M3 3v-1h4v1h5v-1h1v1\""));
     CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "fill=\"#1020ff\""));
     CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "<title>a &lt; b &amp; c</title>"));
+    arena_destroy(work.arena);
+}
+
+/* --- SVG read again -------------------------------------------------------------------- */
+
+enum { SIDE = 12 };
+
+/* Fill what path data of M, h and v enclose, each part closed: a cell is within where the walls
+ * at its left do not cancel out (SVG 1.1, 11.3: nonzero). Only full walls of one cell occur. */
+static void fill_cells(char *data, int winding[SIDE][SIDE])
+{
+    long x = 0, y = 0;
+
+    while (*data && *data != '"') {
+        char what = *data++;
+        long value = strtol(data, &data, 10);
+
+        if (what == 'M') {
+            x = value;
+            y = strtol(data, &data, 10);
+        } else if (what == 'h') {
+            x += value;
+        } else {
+            CU_ASSERT_FATAL(what == 'v' && (value == 1 || value == -1));
+            for (long column = x; column < SIDE; column++)
+                winding[value > 0 ? y : y - 1][column] += (int)value;
+            y += value;
+        }
+    }
+}
+
+static void svg_read_again_is_the_same_cells(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct sheet_item *cells =
+        sheet_add_cells(sheet, 0, 0, 4.5, 3.6, (struct sheet_shade){16, 32, 255});
+    struct text text = text_create(work.arena);
+    int winding[SIDE][SIDE] = {{0}}, wanted[SIDE][SIDE] = {{0}};
+
+    for (int row = SIDE - 1; row >= 0; row--)
+        for (int column = 0, run; column < SIDE; column += run) {
+            run = 1 + (row * 5 + column * 7) % 3;
+            run = column + run > SIDE ? SIDE - column : run;
+            if ((row * 11 + column * 3) % 4 < 2) {
+                sheet_run(sheet, cells, column, row, run);
+                for (int i = 0; i < run; i++)
+                    wanted[row][column + i] = 1;
+            }
+        }
+    sheet_write_svg(sheet, &text);
+    fill_cells(strstr(text.bytes, " d=\"") + 4, winding);
+    for (int row = 0; row < SIDE; row++)
+        for (int column = 0; column < SIDE; column++)
+            CU_ASSERT_EQUAL(winding[row][column] != 0, wanted[row][column]);
+    arena_destroy(work.arena);
+}
+
+/* Points by hand, in hundredths: 1.00 2.00, right 3.5, down .25; then a box and a slanted line. */
+static void svg_lines_are_relative(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct sheet_item *path = sheet_add_path(sheet, (struct sheet_shade){1, 2, 3}, 0.3);
+    struct text text = text_create(work.arena);
+
+    sheet_move(sheet, path, 1, 2);
+    sheet_line(sheet, path, 4.5, 2);
+    sheet_line(sheet, path, 4.5, 2.25);
+    sheet_box(sheet, path, 2, 3, 1.5, 2.5);
+    sheet_move(sheet, path, 2.5, 1);
+    sheet_line(sheet, path, 2, 1.75);
+    sheet_write_svg(sheet, &text);
+    CU_ASSERT_PTR_NOT_NULL(
+        strstr(text.bytes, "d=\"M100 200h350v25m-250 75h150v250h-150zm50-200l-50 75\""));
     arena_destroy(work.arena);
 }
 
@@ -142,7 +240,10 @@ CU_TestInfo tests_draw[] = {
     {"marks are catches", marks_are_catches},
     {"stitches keep their shape", stitches_keep_their_shape},
     {"the wrong side is mirrored", wrong_side_is_mirrored},
+    {"of one flat repeat only what is there", of_one_flat_repeat_only_what_is_there},
     {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
     {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
+    {"SVG read again is the same cells", svg_read_again_is_the_same_cells},
+    {"SVG: lines from point to point", svg_lines_are_relative},
     CU_TEST_INFO_NULL,
 };

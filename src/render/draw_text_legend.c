@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The words under a chart in characters: what each mark is, and which strands are meant where
+ * one sign stands for several.
+ */
+#include "base/work.h"
+#include "draw_text_parts.h"
+
+static const char *yarn_name(const struct text_chart *chart, int yarn)
+{
+    return words_yarn(&chart->page, yarn);
+}
+
+/* A line of the legend: a stitch with what is behind it, and what that is. */
+static void add_entry(struct text_chart *chart, int yarn, int sign, const char *words)
+{
+    int under = yarn >= 0 ? chart->drawing->plan->piece.yarns[yarn].over : -1;
+
+    text_add(chart->out, "  ");
+    if (yarn >= 0)
+        draw_text_paint(chart, yarn);
+    draw_text_add(chart, yarn >= 0 ? chart->mark[yarn] : "", chart->mark_columns);
+    draw_text_paint(chart, sign < SIGN_NONE ? sign : under >= 0 ? under : yarn);
+    draw_text_add(chart, sign < SIGN_NONE ? chart->mark[sign] : chart->sign[sign], 1);
+    draw_text_paint(chart, -1);
+    text_add(chart->out, "  ");
+    page_wrap(&chart->page, words, chart->mark_columns + 5, chart->mark_columns + 5);
+    text_add(chart->out, "\n");
+}
+
+/* A yarn the strand is caught behind, for the sample: that of the first such catch. */
+static int yarn_before(const struct text_chart *chart, int sign)
+{
+    for (int64_t i = 0; i < chart->ncaught; i++)
+        if (*draw_text_behind(chart, chart->caught[i].row, chart->caught[i].column) == sign)
+            return draw_cell(chart->drawing, chart->caught[i].row, chart->caught[i].column, true);
+    return -1;
+}
+
+static void list_yarns(struct text_chart *chart)
+{
+    const struct drawing *drawing = chart->drawing;
+    const struct plan_piece *piece = &drawing->plan->piece;
+    bool under[GRID_YARNS_MAX] = {false}; /* knitted, and sewn over somewhere */
+
+    for (int yarn = 0; yarn < piece->nyarns; yarn++)
+        if (drawing->seen[yarn] && piece->yarns[yarn].over >= 0)
+            under[piece->yarns[yarn].over] = true;
+    for (int yarn = 0; yarn < piece->nyarns; yarn++) {
+        int over = piece->yarns[yarn].over;
+
+        if (over < 0 && (drawing->seen[yarn] || under[yarn]))
+            add_entry(chart, yarn, SIGN_NONE, yarn_name(chart, yarn));
+        else if (over >= 0 && drawing->seen[yarn] && !drawing->wrong_side)
+            add_entry(chart, yarn, SIGN_NONE,
+                      words_format(&chart->page, "%s, sewn on afterwards; knit %s there",
+                                   yarn_name(chart, yarn), yarn_name(chart, over)));
+    }
+    if (drawing->seen_empty)
+        add_entry(chart, -1, SIGN_NONE, "(left empty) no stitch: pass over it");
+}
+
+static void list_signs(struct text_chart *chart)
+{
+    const struct drawing *drawing = chart->drawing;
+    const struct page *page = &chart->page;
+
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
+        if (chart->seen[yarn])
+            add_entry(chart, yarn_before(chart, yarn), yarn,
+                      words_format(page, "catch %s behind this stitch", yarn_name(chart, yarn)));
+    if (chart->seen[SIGN_MANY])
+        add_entry(chart, -1, SIGN_MANY, "more than one strand is caught behind this stitch: see below");
+    if (chart->seen[SIGN_EDGE])
+        add_entry(chart, -1, SIGN_EDGE, "caught only in the repeat beside an edge: see below");
+    if (chart->seen[SIGN_LYING])
+        add_entry(chart, -1, SIGN_LYING,
+                  words_format(page, "a strand over %s, too long to leave, passes behind it",
+                               words_count(page, drawing->band->leave_sts, "stitch", "stitches")));
+    if (chart->seen[SIGN_LYING_MANY])
+        add_entry(chart, -1, SIGN_LYING_MANY, "more than one such strand");
+}
+
+static const char *stitch_words(const struct text_chart *chart, int column)
+{
+    const struct drawing *drawing = chart->drawing;
+    bool beside = column < drawing->right_cols;
+    bool beyond = column >= drawing->right_cols + drawing->band->drawn.ncols;
+
+    return words_format(&chart->page, "behind stitch %d%s", draw_text_number(drawing, column),
+                        beside ? " of the right side" : beyond ? " of the left side" : "");
+}
+
+/* "behind stitch 17 green (left edge only) and rust" */
+static int64_t add_shared(const struct text_chart *chart, struct text *words, const struct draw_catch *first)
+{
+    text_addf(words, "%s%s ", words->length > 0 ? "; " : "", stitch_words(chart, first->column));
+    for (int i = 0; i < first->of; i++) {
+        const struct draw_catch *caught = &first[i];
+        const char *edge = !caught->edge                              ? ""
+                           : caught->right_edge && caught->left_edge ? " (both edges only)"
+                           : caught->right_edge                      ? " (right edge only)"
+                                                                     : " (left edge only)";
+
+        text_addf(words, "%s%s%s", i == 0 ? "" : i + 1 < first->of ? ", " : " and ",
+                  yarn_name(chart, caught->strand), edge);
+    }
+    return first->of;
+}
+
+/* Row by row upwards, those with a sign that does not say which strand. */
+static void list_shared(struct text_chart *chart)
+{
+    const char *round = chart->drawing->plan->round ? "Round" : "Row";
+
+    for (int64_t i = 0; i < chart->ncaught;) {
+        int row = chart->caught[i].row;
+        struct text words = text_create(chart->drawing->work->arena);
+
+        while (i < chart->ncaught && chart->caught[i].row == row) {
+            if (chart->caught[i].of > 1 || chart->caught[i].edge)
+                i += add_shared(chart, &words, &chart->caught[i]);
+            else
+                i++;
+        }
+        if (words.length > 0)
+            page_item(&chart->page, 2, words_format(&chart->page, "%s %d:", round, row + 1),
+                      words_format(&chart->page, "%s.", words.bytes));
+    }
+}
+
+void draw_text_legend(struct text_chart *chart)
+{
+    list_yarns(chart);
+    list_signs(chart);
+    if (draw_edge_words(chart->drawing))
+        page_say(&chart->page, 2, draw_edge_words(chart->drawing));
+    list_shared(chart);
+}
