@@ -53,6 +53,7 @@ void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
 void plan_catches_place(struct builder *builder, struct plan_band *band); /* plan_catches.c */
+void plan_catches_judge(struct builder *builder, const struct plan_band *band);   /* plan_catches.c */
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 

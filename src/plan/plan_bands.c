@@ -362,6 +362,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
     fill_cliffs(builder, band);
     fill_remedies(builder, band);
     caution_one_stitch(builder, band);
+    plan_catches_judge(builder, band);
 }
 
 void plan_bands_fill(struct builder *builder)

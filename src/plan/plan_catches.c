@@ -116,6 +116,51 @@ static void note_no_room(struct builder *builder, const struct plan_band *band)
              "Catch those loosely, or put a stitch of the floating colour into the run.");
 }
 
+/* A limit that leaves everything loose, all the way across. */
+static void caution_long_limit(struct builder *builder, const struct plan_band *band)
+{
+    int across = band->stitches + band->side_sts;
+    bool round = builder->project->worked.value == WORKED_ROUND;
+
+    if (builder->try_at || band->leave_sts < across || band->ncolours < 2)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_LIMIT_LONG, builder->limit_at,
+             arena_printf(builder->work->arena,
+                          "The limit leaves %d stitches loose, and %s has %d %s: nothing in it will "
+                          "ever be caught.",
+                          band->leave_sts, band->name, across, round ? "in the round" : "across"),
+             "Look at the unit: 1 in (2.5 cm) is common, 3/4 in (1.9 cm) in children's things.");
+}
+
+/* Behind how many of its stitches a float can be caught. */
+static int places_of(int span_sts)
+{
+    return span_sts >= 3 ? span_sts - 2 : span_sts;
+}
+
+/* In no float over the limit is there room for two catches so far apart. */
+static void note_wide_stagger(struct builder *builder, const struct plan_band *band)
+{
+    int stagger_cols = builder->project->stagger.given ? builder->project->stagger.value : 0;
+    int longest = band->worked_longest_sts;
+
+    if (builder->try_at || band->worked_over_limit == 0 || places_of(longest) > stagger_cols)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_STAGGER_WIDE, builder->project->stagger.at,
+             arena_printf(builder->work->arena,
+                          "The longest float of %s passes behind %d stitches: there is no room in it "
+                          "for catches %d columns apart.",
+                          band->name, longest, stagger_cols),
+             "Write a smaller stagger, or a longer limit.");
+}
+
+void plan_catches_judge(struct builder *builder, const struct plan_band *band)
+{
+    caution_long_limit(builder, band);
+    note_wide_stagger(builder, band);
+    note_no_room(builder, band);
+}
+
 /* All catches of a repeat at once, unless she or the size of the chart says row by row. */
 void plan_catches_place(struct builder *builder, struct plan_band *band)
 {
@@ -130,5 +175,4 @@ void plan_catches_place(struct builder *builder, struct plan_band *band)
         band->catches = best_place(builder->work, &band->knitted, &rules, quick, &band->proof);
     weigh_spares(builder, band, rules);
     list_tight(builder, band);
-    note_no_room(builder, band);
 }

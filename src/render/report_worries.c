@@ -233,6 +233,7 @@ static int weight_of_note(enum diag_code code)
     case DIAG_GAUGE_UNWASHED:
     case DIAG_BALL_UNUSUAL:
     case DIAG_ONE_STITCH_ROUND:
+    case DIAG_LIMIT_LONG:
         return WEIGHT_SIZE;
     case DIAG_GAUGE_ONE_PLACE:
     case DIAG_SHAPING_STEEP:
