@@ -86,7 +86,7 @@ static enum run_status read_request(const struct arguments *arguments, struct re
 
 /* --- bands ----------------------------------------------------------------------------- */
 
-static enum run_status unknown_band(struct work *work, const struct plan *plan, const char *name)
+enum run_status command_unknown_band(struct work *work, const struct plan *plan, const char *name)
 {
     int nbands = plan->piece.nbands;
     const char **names = arena_alloc(work->arena, (size_t)nbands, sizeof *names);
@@ -113,7 +113,7 @@ static enum run_status draw_sheets(struct work *work, const struct plan *plan, c
     for (int i = 0; i < plan->piece.nbands; i++)
         if (!name || strcmp(plan->piece.bands[i].name, name) == 0)
             sheets[(*nsheets)++] = draw_band(work, plan, &plan->piece.bands[i], &style);
-    return *nsheets > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
+    return *nsheets > 0 ? RUN_DONE : command_unknown_band(work, plan, name ? name : "");
 }
 
 static int write_picture(const struct sheet *sheet, struct text *out)

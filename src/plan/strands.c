@@ -138,3 +138,8 @@ const struct strand *plan_row_strands(struct work *work, const struct plan *plan
     *count = into.count;
     return into.strand;
 }
+
+int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark)
+{
+    return band->outer ? catches_copies(&band->knitted, mark, band->repeats).count : band->repeats;
+}

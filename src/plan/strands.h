@@ -25,4 +25,8 @@ struct strand {
 const struct strand *plan_row_strands(struct work *work, const struct plan *plan,
                                       const struct plan_band *band, int row, int *count);
 
+/* In how many of the repeats across a catch of band->catches stands: all of them in the round; with
+ * two ends a float that would come in from beyond the last repeat is not there. */
+int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark);
+
 #endif

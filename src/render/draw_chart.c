@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "draw_parts.h"
+#include "plan/strands.h"
 
 static const double BAR = 0.2;              /* half its reach sideways and up, parts of a stitch */
 static const double BAR_WIDE = 0.19, RING_WIDE = 0.38;
@@ -99,6 +100,8 @@ static void add_map(struct drawing *drawing, struct marks *marks, const struct c
         int within = column - drawing->right_cols;
         bool edge = outer && within >= 0 && within < drawing->band->drawn.ncols;
 
+        if (!outer && plan_catch_copies(drawing->band, mark) == 0)
+            continue; /* worked once across, and the float has an end at the edge */
         /* the mark that stands there for every repeat says it already */
         if (edge && has_catch(drawing->band->catches, mark->row, within, mark->strand))
             continue;
@@ -117,6 +120,8 @@ void draw_right_side(struct drawing *drawing)
     draw_textures(drawing);
     draw_lines(drawing);
     draw_sewn(drawing);
+    if (drawing->blank)
+        return;
     add_map(drawing, &marks, drawing->band->catches, false);
     add_map(drawing, &marks, drawing->band->outer, true);
 }

@@ -19,7 +19,7 @@ static void put_line(struct drawing *drawing, double y, double size, bool bold, 
 
     item->bold = bold;
     drawing->sheet->width_mm =
-        fmax(drawing->sheet->width_mm, sheet_words_width_mm(words, size) * (bold ? 1.12 : 1));
+        fmax(drawing->sheet->width_mm, sheet_words_width_mm(words, size, bold));
 }
 
 static const char *times_words(const struct drawing *drawing)
@@ -88,7 +88,7 @@ static bool shelf_entry(struct shelf *shelf, const char *words, double *x, doubl
     struct drawing *drawing = shelf->drawing;
     int place = shelf->place++;
 
-    shelf->widest_mm = fmax(shelf->widest_mm, sheet_words_width_mm(words, WORDS_MM));
+    shelf->widest_mm = fmax(shelf->widest_mm, sheet_words_width_mm(words, WORDS_MM, false));
     if (shelf->columns == 0)
         return false;
     *x = place % shelf->columns * shelf->column_mm;

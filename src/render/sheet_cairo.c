@@ -99,11 +99,14 @@ static void paint_words(cairo_t *cairo, const struct sheet_item *item)
 {
     cairo_text_extents_t extents;
 
-    cairo_select_font_face(cairo, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL,
+    cairo_select_font_face(cairo, item->mono ? "DejaVu Sans Mono" : "DejaVu Sans",
+                           CAIRO_FONT_SLANT_NORMAL,
                            item->bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
     cairo_set_font_size(cairo, item->size_mm);
     cairo_text_extents(cairo, item->words, &extents);
     set_shade(cairo, item->fill);
+    if (item->room_mm > 0 && extents.x_advance > item->room_mm)
+        cairo_scale(cairo, item->room_mm / extents.x_advance, 1);
     cairo_move_to(cairo, -extents.x_advance * (int)item->anchor / 2, 0);
     cairo_show_text(cairo, item->words);
 }
@@ -205,27 +208,67 @@ static void mark_overlap(cairo_t *cairo, const struct tiling *tiling, int column
     }
 }
 
-static void put_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
-                     int row, const char *title)
-{
-    const char *where = "";
-    struct sheet_item words = {.size_mm = 2.6};
+/* Of a book: which page this is, of how many. */
+struct numbering {
+    const char *title;
+    int page, pages; /* pages 0: no book */
+};
 
-    if (tiling->across * tiling->down > 1)
-        where = arena_printf(work->arena,
-                             "%s%spage %d of %d: %d from the left, %d from the top; ticks show where "
-                             "the next page is laid on",
-                             title, *title ? ", " : "", row * tiling->across + column + 1,
-                             tiling->across * tiling->down, column + 1, row + 1);
-    words.words = where;
+/* Clear of the ticks, where there are any. */
+static double foot_indent_mm(const struct tiling *tiling)
+{
+    return tiling->across * tiling->down > 1 ? 4 * TICK_MM : 0;
+}
+
+static void put_foot_words(cairo_t *cairo, const struct tiling *tiling, enum sheet_anchor anchor,
+                           double room_mm, const char *words)
+{
+    struct sheet_item item = {.size_mm = 2.6, .anchor = anchor, .room_mm = room_mm, .words = words};
+    double in = foot_indent_mm(tiling);
+
     cairo_save(cairo);
-    cairo_translate(cairo, MARGIN_MM + 4 * TICK_MM, tiling->page_height_mm - MARGIN_MM + 1);
-    paint_words(cairo, &words);
+    cairo_translate(cairo,
+                    anchor == SHEET_END ? tiling->page_width_mm - MARGIN_MM - in : MARGIN_MM + in,
+                    tiling->page_height_mm - MARGIN_MM + 1);
+    paint_words(cairo, &item);
     cairo_restore(cairo);
 }
 
+/* "2 of 4: 2 from the left, 1 from the top": a page of a sheet that lies over several. */
+static const char *tile_words(struct work *work, const struct tiling *tiling, int column, int row)
+{
+    return arena_printf(work->arena, "%d of %d: %d from the left, %d from the top",
+                        row * tiling->across + column + 1, tiling->across * tiling->down,
+                        column + 1, row + 1);
+}
+
+static void put_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
+                     int row, const char *title)
+{
+    if (tiling->across * tiling->down > 1)
+        put_foot_words(cairo, tiling, SHEET_START, 0,
+                       arena_printf(work->arena, "%s%spage %s; ticks show where the next page is "
+                                                 "laid on",
+                                    title, *title ? ", " : "",
+                                    tile_words(work, tiling, column, row)));
+}
+
+static void put_book_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
+                          int row, const char *title, const struct numbering *numbering)
+{
+    double room = tiling->width_mm - 2 * foot_indent_mm(tiling), number_room = 30;
+    const char *words = *title ? title : numbering->title;
+
+    if (tiling->across * tiling->down > 1)
+        words = arena_printf(work->arena, "%s, sheet %s; lay the next one on at the ticks", title,
+                             tile_words(work, tiling, column, row));
+    put_foot_words(cairo, tiling, SHEET_START, room - number_room, words);
+    put_foot_words(cairo, tiling, SHEET_END, number_room,
+                   arena_printf(work->arena, "page %d of %d", numbering->page, numbering->pages));
+}
+
 static void put_page(cairo_t *cairo, struct work *work, const struct sheet *sheet,
-                     const struct tiling *tiling, int column, int row)
+                     const struct tiling *tiling, int column, int row, struct numbering *numbering)
 {
     cairo_save(cairo);
     cairo_rectangle(cairo, MARGIN_MM, MARGIN_MM, tiling->width_mm, tiling->height_mm);
@@ -235,10 +278,15 @@ static void put_page(cairo_t *cairo, struct work *work, const struct sheet *shee
     paint(cairo, sheet);
     cairo_restore(cairo);
     mark_overlap(cairo, tiling, column, row);
-    put_foot(cairo, work, tiling, column, row, sheet->title);
+    numbering->page++;
+    if (numbering->pages > 0)
+        put_book_foot(cairo, work, tiling, column, row, sheet->title, numbering);
+    else
+        put_foot(cairo, work, tiling, column, row, sheet->title);
 }
 
-static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *sheet)
+static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *sheet,
+                      struct numbering *numbering)
 {
     struct tiling tiling = tile_best(sheet);
 
@@ -248,7 +296,7 @@ static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *she
         for (int column = 0; column < tiling.across; column++) {
             cairo_save(cairo);
             cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
-            put_page(cairo, work, sheet, &tiling, column, row);
+            put_page(cairo, work, sheet, &tiling, column, row, numbering);
             cairo_restore(cairo);
             cairo_show_page(cairo);
         }
@@ -258,8 +306,9 @@ static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *she
 static struct sheet *gather(struct work *work, struct sheet *const *sheets, int nsheets, int *next)
 {
     struct sheet *page = sheet_create(work);
+    int first = *next;
 
-    page->title = sheets[*next]->title;
+    page->title = sheets[first]->title;
     do {
         struct sheet *sheet = sheets[(*next)++];
 
@@ -271,10 +320,12 @@ static struct sheet *gather(struct work *work, struct sheet *const *sheets, int 
     } while (*next < nsheets && page->width_mm <= SHEET_PAGE_WIDTH_MM &&
              sheets[*next]->width_mm <= SHEET_PAGE_WIDTH_MM &&
              page->height_mm + GAP_MM + sheets[*next]->height_mm <= SHEET_PAGE_HEIGHT_MM);
+    if (*next - first > 1)
+        page->title = ""; /* the book's own says more than that of the first */
     return page;
 }
 
-static bool too_many_pages(struct sheet *const *sheets, int nsheets)
+static int64_t count_pages(struct sheet *const *sheets, int nsheets)
 {
     int64_t pages = 0;
 
@@ -283,12 +334,25 @@ static bool too_many_pages(struct sheet *const *sheets, int nsheets)
 
         pages += (int64_t)tiling.across * tiling.down;
     }
-    return pages > PAGES_MAX;
+    return pages;
 }
 
-int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
-                    struct text *out)
+/* Small sheets together on one; returned: how many are left. */
+static int gather_all(struct work *work, struct sheet *const *sheets, int nsheets,
+                      struct sheet **gathered)
 {
+    int count = 0;
+
+    for (int next = 0; next < nsheets;)
+        gathered[count++] = gather(work, sheets, nsheets, &next);
+    return count;
+}
+
+static int write_pages(struct work *work, struct sheet *const *sheets, int nsheets,
+                       const char *title, bool book, struct text *out)
+{
+    struct sheet **gathered = arena_alloc(work->arena, (size_t)nsheets + 1, sizeof(struct sheet *));
+    struct numbering numbering = {title, 0, 0};
     cairo_surface_t *surface;
     cairo_t *cairo;
     cairo_status_t status;
@@ -296,17 +360,20 @@ int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets,
     for (int i = 0; i < nsheets; i++)
         if (!sheet_is_sound(sheets[i]))
             return refuse(work, "The drawing has a place in it that cannot be reached.", NULL);
-    if (too_many_pages(sheets, nsheets))
+    if (count_pages(sheets, nsheets) > PAGES_MAX)
         return refuse(work, "The drawing would take more than 400 pages.",
-                      "Choose smaller stitches: --cell 2.");
+                      "Choose smaller stitches: strandwise draw PROJECT --cell 2.");
+    nsheets = gather_all(work, sheets, nsheets, gathered);
+    if (book)
+        numbering.pages = (int)count_pages(gathered, nsheets);
     surface = cairo_pdf_surface_create_for_stream(take_bytes, out, A4_SHORT_MM * POINTS_PER_MM,
                                                   A4_LONG_MM * POINTS_PER_MM);
     /* Pinned: the same plan must give the same file on any day. */
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo = cairo_create(surface);
-    for (int next = 0; next < nsheets;)
-        put_pages(cairo, work, gather(work, sheets, nsheets, &next));
+    for (int i = 0; i < nsheets; i++)
+        put_pages(cairo, work, gathered[i], &numbering);
     status = cairo_status(cairo);
     cairo_destroy(cairo);
     cairo_surface_finish(surface);
@@ -315,8 +382,20 @@ int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets,
     cairo_surface_destroy(surface);
     if (status != CAIRO_STATUS_SUCCESS)
         return refuse(work, "The pages could not be drawn: there is not enough memory.",
-                      "Draw one band at a time: --band NAME.");
+                      "Draw one band at a time: strandwise draw PROJECT --band NAME.");
     return 0;
+}
+
+int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                    struct text *out)
+{
+    return write_pages(work, sheets, nsheets, title, false, out);
+}
+
+int sheet_write_book(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                     struct text *out)
+{
+    return write_pages(work, sheets, nsheets, title, true, out);
 }
 
 /* --- picture --------------------------------------------------------------------------- */
