@@ -17,6 +17,10 @@ WORDS
     verdict "$1: \"$2\" is not there" grep -qF -- "$(cat "$scratch/wanted")" "$scratch/pressed"
 }
 
+lacks() { # WORDS FILE
+    ! grep -q -- "$1" "$2"
+}
+
 # Words with their places; a page's size stands before its words. Out: each that is off its page.
 stray() {
     awk -F'"' '
@@ -140,7 +144,7 @@ holds "lesson of the barley socks" "bark 2 2 11 stitches"
 pdftotext -layout -l 1 "$scratch/lesson.pdf" "$scratch/text"
 pressed "$scratch/text" >"$scratch/pressed"
 holds "lesson of the barley socks" "longer than 8 stitches"
-verdict "the class is shown a catch" sh -c '! grep -q "catchbark" "$1"' sh "$scratch/pressed"
+verdict "the class is shown a catch" lacks catchbark "$scratch/pressed"
 
 # --- far too much for one page -----------------------------------------------------------
 
@@ -168,40 +172,41 @@ holds "twelve bands" "CAST ON AND SHAPE"
 
 project=examples/barley-socks/barley-socks.ini
 for command in plan lesson; do
-    "$program" $command $project -o "$scratch/missing/a.pdf" 2>"$scratch/err"
+    "$program" "$command" "$project" -o "$scratch/missing/a.pdf" 2>"$scratch/err"
     verdict "$command: a missing folder does not end with 3" [ $? -eq 3 ]
     verdict "$command: nothing is said of a missing folder" [ -s "$scratch/err" ]
     mkdir -p "$scratch/folder.pdf"
-    "$program" $command $project -o "$scratch/folder.pdf" 2>"$scratch/err"
+    "$program" "$command" "$project" -o "$scratch/folder.pdf" 2>"$scratch/err"
     verdict "$command: a folder does not end with 3" [ $? -eq 3 ]
     verdict "$command: something is left in a folder" [ -z "$(ls -A "$scratch/folder.pdf")" ]
     mkdir -p "$scratch/kept"
     printf 'old' >"$scratch/kept/old.pdf"
     chmod a-w "$scratch/kept" "$scratch/kept/old.pdf"
     if [ ! -w "$scratch/kept" ]; then # the one who may do all may do this too
-        "$program" $command $project -o "$scratch/kept/old.pdf" 2>"$scratch/err"
+        "$program" "$command" "$project" -o "$scratch/kept/old.pdf" 2>"$scratch/err"
         verdict "$command: a folder not to be written in does not end with 3" [ $? -eq 3 ]
         verdict "$command: what was there is gone" [ "$(cat "$scratch/kept/old.pdf")" = old ]
     fi
     chmod u+w "$scratch/kept"
     if [ -w /dev/full ]; then
         as=
-        [ $command = lesson ] || as='--as pdf'
+        [ "$command" = lesson ] || as='--as pdf'
         # shellcheck disable=SC2086 # two words or none
-        "$program" $command $project $as 2>"$scratch/err" >/dev/full
+        "$program" "$command" "$project" $as 2>"$scratch/err" >/dev/full
         verdict "$command: a full disk does not end with 3" [ $? -eq 3 ]
-        "$program" $command $project $as -o /dev/full 2>"$scratch/err"
+        # shellcheck disable=SC2086 # two words or none
+        "$program" "$command" "$project" $as -o /dev/full 2>"$scratch/err"
         verdict "$command: a full device does not end with 3" [ $? -eq 3 ]
     fi
 done
-"$program" plan $project --as papers 2>"$scratch/err" >"$scratch/out"
+"$program" plan "$project" --as papers 2>"$scratch/err" >"$scratch/out"
 verdict "--as papers does not end with 2" [ $? -eq 2 ]
-"$program" lesson $project --band nowhere 2>"$scratch/err" >"$scratch/out"
+"$program" lesson "$project" --band nowhere 2>"$scratch/err" >"$scratch/out"
 verdict "a lesson on an unknown band does not end with 2" [ $? -eq 2 ]
 verdict "a lesson on an unknown band makes something" [ ! -s "$scratch/out" ]
 if command -v script >/dev/null 2>&1; then # a screen of its own
     script -qec "$program plan $project --as pdf" "$scratch/typed" >/dev/null </dev/null
     verdict "a PDF to the screen does not end with 2" [ $? -eq 2 ]
-    verdict "a PDF goes to the screen" sh -c '! grep -q %PDF "$1"' sh "$scratch/typed"
+    verdict "a PDF goes to the screen" lacks %PDF "$scratch/typed"
 fi
 finish pages

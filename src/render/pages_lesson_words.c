@@ -252,7 +252,8 @@ static void put_map(struct lesson *lesson, const struct catch_map *map, const ch
 double lesson_places_mm(const struct lesson *lesson)
 {
     struct pages aside = {.page = lesson->pages->page, .title = ""};
-    struct lesson measure = {&aside, lesson->band, true, sheet_create(lesson->sheet->work), 0, INFINITY};
+    struct lesson measure = {&aside, lesson->band, true, sheet_create(lesson->sheet->work), 0,
+                             HUGE_VAL};
 
     lesson_put_places(&measure);
     return measure.y_mm;

@@ -31,21 +31,68 @@ static void set_shade(cairo_t *cairo, struct sheet_shade shade)
     cairo_set_source_rgb(cairo, shade.r / 255.0, shade.g / 255.0, shade.b / 255.0);
 }
 
-static void paint_cells(cairo_t *cairo, const struct sheet_item *item)
+/* The part of a sheet that is painted; what lies wholly outside is left out, or each of the pages of
+ * a large chart would hold all of it. */
+struct window {
+    double x_mm, y_mm, x2_mm, y2_mm;
+};
+
+static const struct window EVERYTHING = {-HUGE_VAL, -HUGE_VAL, HUGE_VAL, HUGE_VAL};
+static const double NEAR_MM = 5.0; /* lines are wider than their points */
+
+static bool shows(const struct window *window, double x, double y, double x2, double y2)
+{
+    return x2 >= window->x_mm - NEAR_MM && x <= window->x2_mm + NEAR_MM &&
+           y2 >= window->y_mm - NEAR_MM && y <= window->y2_mm + NEAR_MM;
+}
+
+static void paint_cells(cairo_t *cairo, const struct sheet_item *item, const struct window *window)
 {
     cairo_set_antialias(cairo, CAIRO_ANTIALIAS_NONE); /* else hairlines between neighbours */
     set_shade(cairo, item->fill);
-    for (size_t i = 0; i < item->count; i++)
-        cairo_rectangle(cairo, item->run[i].x * item->cell_width_mm,
-                        item->run[i].y * item->cell_height_mm,
-                        item->run[i].cells * item->cell_width_mm, item->cell_height_mm);
+    for (size_t i = 0; i < item->count; i++) {
+        double x = item->run[i].x * item->cell_width_mm, y = item->run[i].y * item->cell_height_mm;
+        double width = item->run[i].cells * item->cell_width_mm;
+
+        if (shows(window, item->x_mm + x, item->y_mm + y, item->x_mm + x + width,
+                  item->y_mm + y + item->cell_height_mm))
+            cairo_rectangle(cairo, x, y, width, item->cell_height_mm);
+    }
     cairo_fill(cairo);
     cairo_set_antialias(cairo, CAIRO_ANTIALIAS_DEFAULT);
 }
 
-static void trace_path(cairo_t *cairo, const struct sheet_item *item)
+/* One line of a path, the points from..end - 1. */
+static bool line_shows(const struct sheet_item *item, size_t from, size_t end,
+                       const struct window *window)
 {
-    for (size_t i = 0; i < item->count; i++) {
+    double x = HUGE_VAL, y = HUGE_VAL, x2 = -HUGE_VAL, y2 = -HUGE_VAL;
+
+    for (size_t i = from; i < end; i++) {
+        const struct sheet_point *point = &item->point[i];
+
+        if (point->what == 'Z')
+            continue;
+        x = fmin(x, item->x_mm + point->x_mm);
+        x2 = fmax(x2, item->x_mm + point->x_mm);
+        y = fmin(y, item->y_mm + point->y_mm);
+        y2 = fmax(y2, item->y_mm + point->y_mm);
+    }
+    return shows(window, x, y, x2, y2);
+}
+
+static size_t line_end(const struct sheet_item *item, size_t from)
+{
+    size_t end = from + 1;
+
+    while (end < item->count && item->point[end].what != 'M')
+        end++;
+    return end;
+}
+
+static void trace_line(cairo_t *cairo, const struct sheet_item *item, size_t from, size_t to)
+{
+    for (size_t i = from; i < to; i++) {
         const struct sheet_point *point = &item->point[i];
 
         if (point->what == 'M') {
@@ -66,9 +113,18 @@ static void trace_path(cairo_t *cairo, const struct sheet_item *item)
     }
 }
 
-static void paint_path(cairo_t *cairo, const struct sheet_item *item)
+static void trace_path(cairo_t *cairo, const struct sheet_item *item, const struct window *window)
 {
-    trace_path(cairo, item);
+    for (size_t i = 0, end; i < item->count; i = end) {
+        end = line_end(item, i);
+        if (line_shows(item, i, end, window))
+            trace_line(cairo, item, i, end);
+    }
+}
+
+static void paint_path(cairo_t *cairo, const struct sheet_item *item, const struct window *window)
+{
+    trace_path(cairo, item, window);
     cairo_set_line_cap(cairo, item->square_ends ? CAIRO_LINE_CAP_BUTT : CAIRO_LINE_CAP_ROUND);
     cairo_set_line_join(cairo, item->square_ends ? CAIRO_LINE_JOIN_MITER : CAIRO_LINE_JOIN_ROUND);
     if (item->filled) {
@@ -111,16 +167,24 @@ static void paint_words(cairo_t *cairo, const struct sheet_item *item)
     cairo_show_text(cairo, item->words);
 }
 
-static void paint(cairo_t *cairo, const struct sheet *sheet)
+static bool words_show(const struct sheet_item *item, const struct window *window)
+{
+    double width = sheet_words_width_mm(item->words, item->size_mm, item->bold) * 2; /* any face */
+
+    return shows(window, item->x_mm - width, item->y_mm - item->size_mm, item->x_mm + width,
+                 item->y_mm + item->size_mm);
+}
+
+static void paint(cairo_t *cairo, const struct sheet *sheet, const struct window *window)
 {
     for (const struct sheet_item *item = sheet->first; item; item = item->next) {
         cairo_save(cairo);
         cairo_translate(cairo, item->x_mm, item->y_mm);
         if (item->kind == SHEET_CELLS)
-            paint_cells(cairo, item);
+            paint_cells(cairo, item, window);
         else if (item->kind == SHEET_PATH)
-            paint_path(cairo, item);
-        else
+            paint_path(cairo, item, window);
+        else if (words_show(item, window))
             paint_words(cairo, item);
         cairo_restore(cairo);
     }
@@ -270,12 +334,14 @@ static void put_book_foot(cairo_t *cairo, struct work *work, const struct tiling
 static void put_page(cairo_t *cairo, struct work *work, const struct sheet *sheet,
                      const struct tiling *tiling, int column, int row, struct numbering *numbering)
 {
+    double x = column * (tiling->width_mm - OVERLAP_MM), y = row * (tiling->height_mm - OVERLAP_MM);
+    struct window window = {x, y, x + tiling->width_mm, y + tiling->height_mm};
+
     cairo_save(cairo);
     cairo_rectangle(cairo, MARGIN_MM, MARGIN_MM, tiling->width_mm, tiling->height_mm);
     cairo_clip(cairo);
-    cairo_translate(cairo, MARGIN_MM - column * (tiling->width_mm - OVERLAP_MM),
-                    MARGIN_MM - row * (tiling->height_mm - OVERLAP_MM));
-    paint(cairo, sheet);
+    cairo_translate(cairo, MARGIN_MM - x, MARGIN_MM - y);
+    paint(cairo, sheet, &window);
     cairo_restore(cairo);
     mark_overlap(cairo, tiling, column, row);
     numbering->page++;
@@ -477,7 +543,7 @@ int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *
     cairo_set_source_rgb(cairo, 1, 1, 1);
     cairo_paint(cairo);
     cairo_scale(cairo, dots_per_mm, dots_per_mm);
-    paint(cairo, sheet);
+    paint(cairo, sheet, &EVERYTHING);
     status = cairo_status(cairo);
     cairo_surface_flush(surface);
     dots = cairo_image_surface_get_data(surface);

@@ -74,6 +74,19 @@ static void lines_stay_within_their_room(void)
     arena_destroy(work.arena);
 }
 
+static void tables_keep_their_face_on_the_screen(void)
+{
+    struct work work = fixture_plan_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct text text = text_create(work.arena);
+
+    sheet_add_words(sheet, 3, 7, 3.2, SHEET_START, "barley   14")->mono = true;
+    sheet_write_svg(sheet, &text);
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "font-family=\"'DejaVu Sans Mono'"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "xml:space=\"preserve\""));
+    arena_destroy(work.arena);
+}
+
 /* Two socks: two boxes to each of 8 steps and of the sewing after them. */
 static void bag_has_a_box_for_each_piece(void)
 {
@@ -208,6 +221,7 @@ static void nothing_too_long_is_said(void)
 CU_TestInfo tests_pages[] = {
     {"words are as wide as their face has them", widths_are_those_of_the_face},
     {"lines stay within their room, and nothing is lost", lines_stay_within_their_room},
+    {"words of a table keep their face in a picture for browsers", tables_keep_their_face_on_the_screen},
     {"the page for the bag has a box for each step of each piece", bag_has_a_box_for_each_piece},
     {"the page for the bag is shortened, and says by how much", bag_is_shortened_not_spilled},
     {"a child's cautions come first", child_comes_first},
