@@ -49,7 +49,7 @@ help() {
     ends 0 --help
     silent --help err
     cp "$scratch/out" "$scratch/help"
-    for command in plan directions check start spread fit float tables; do
+    for command in plan directions lesson check start spread fit float tables; do
         verdict "--help does not name $command" grep -q "strandwise $command" "$scratch/help"
         ends 0 "$command" --help
         says "$command --help" "strandwise $command" out

@@ -89,7 +89,7 @@ static enum run_status read_request(const struct arguments *arguments, struct re
 
 /* --- bands ----------------------------------------------------------------------------- */
 
-static enum run_status unknown_band(struct work *work, const struct plan *plan, const char *name)
+enum run_status command_unknown_band(struct work *work, const struct plan *plan, const char *name)
 {
     int nbands = plan->piece.nbands;
     const char **names = arena_alloc(work->arena, (size_t)nbands, sizeof *names);
@@ -114,7 +114,7 @@ static enum run_status choose_bands(struct work *work, const struct plan *plan, 
     for (int i = 0; i < plan->piece.nbands; i++)
         if (!name || strcmp(plan->piece.bands[i].name, name) == 0)
             bands[(*nbands)++] = &plan->piece.bands[i];
-    return *nbands > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
+    return *nbands > 0 ? RUN_DONE : command_unknown_band(work, plan, name ? name : "");
 }
 
 static void write_text(struct work *work, const struct plan *plan, const struct plan_band **bands,

@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "draw_parts.h"
+#include "plan/strands.h"
 
 static const double BAR = 0.2;              /* half its reach sideways and up, parts of a stitch */
 static const double BAR_WIDE = 0.19, RING_WIDE = 0.38;
@@ -77,8 +78,8 @@ static void add_mark(struct drawing *drawing, struct marks *marks, const struct 
 void draw_right_side(struct drawing *drawing)
 {
     struct marks marks = {{{{NULL}}}};
-    int64_t count;
-    const struct draw_catch *caught = draw_catches(drawing, &count);
+    int64_t count = 0;
+    const struct draw_catch *caught = drawing->blank ? NULL : draw_catches(drawing, &count);
 
     draw_cells(drawing, 1);
     draw_textures(drawing);

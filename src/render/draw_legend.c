@@ -20,7 +20,7 @@ static void put_line(struct drawing *drawing, double y, double size, bool bold, 
 
     item->bold = bold;
     drawing->sheet->width_mm =
-        fmax(drawing->sheet->width_mm, sheet_words_width_mm(words, size) * (bold ? 1.12 : 1));
+        fmax(drawing->sheet->width_mm, sheet_words_width_mm(words, size, bold));
 }
 
 const char *draw_times_words(const struct drawing *drawing)
@@ -82,7 +82,7 @@ bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y)
     int place = shelf->place++;
 
     words = words_untie(&drawing->page, words);
-    shelf->widest_mm = fmax(shelf->widest_mm, sheet_words_width_mm(words, WORDS_MM));
+    shelf->widest_mm = fmax(shelf->widest_mm, sheet_words_width_mm(words, WORDS_MM, false));
     if (shelf->columns == 0)
         return false;
     *x = place % shelf->columns * shelf->column_mm;

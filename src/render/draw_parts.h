@@ -19,6 +19,7 @@ struct drawing {
     struct sheet *sheet;
     bool wrong_side;
     const struct dents *dents;      /* the map of close catches is drawn; NULL: a chart */
+    bool blank;                     /* no catches */
     bool first_row_right_side;      /* flat */
     int ncols, nrows;               /* right side stitches, repeat and left side stitches together */
     int right_cols;                 /* of those, the right side stitches */
@@ -96,6 +97,7 @@ void draw_sewn_sample(struct drawing *drawing, int yarn, double x_mm, double y_m
 
 void draw_lines(struct drawing *drawing);   /* draw_frame.c */
 void draw_outline(struct drawing *drawing); /* draw_frame.c */
+void draw_edge(struct drawing *drawing);    /* draw_frame.c: a fine line round it all */
 void draw_numbers(struct drawing *drawing); /* draw_frame.c */
 double draw_number_room_mm(const struct drawing *drawing); /* at each side */
 

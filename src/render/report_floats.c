@@ -277,6 +277,19 @@ static void put_band(const struct page *page, const struct plan_band *band)
     say_start(page, band);
 }
 
+const char *report_limit(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    if (piece->limit_catch_at)
+        return words_format(page, "A float of %s or longer is caught: one behind %s or more.",
+                            words_length(page, piece->limit_in),
+                            words_count(page, band->leave_sts + 1, "stitch", "stitches"));
+    return words_format(page, "A float of up to %s is left loose: one behind %s or fewer.",
+                        words_length(page, piece->limit_in),
+                        words_count(page, band->leave_sts, "stitch", "stitches"));
+}
+
 void report_floats(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
@@ -287,16 +300,7 @@ void report_floats(const struct page *page)
     if (!any)
         return;
     page_heading(page, piece->catches > 0 ? "FLOATS AND CATCHES" : "FLOATS", NULL);
-    page_say(page, 2,
-             piece->limit_catch_at
-                 ? words_format(page, "A float of %s or longer is caught: one behind %s or more.",
-                                words_length(page, piece->limit_in),
-                                words_count(page, piece->bands[0].leave_sts + 1, "stitch",
-                                            "stitches"))
-                 : words_format(page, "A float of up to %s is left loose: one behind %s or fewer.",
-                                words_length(page, piece->limit_in),
-                                words_count(page, piece->bands[0].leave_sts, "stitch",
-                                            "stitches")));
+    page_say(page, 2, report_limit(page, &piece->bands[0]));
     for (int i = 0; i < piece->nbands; i++)
         if (piece->bands[i].ncolours > 1)
             put_band(page, &piece->bands[i]);

@@ -56,6 +56,9 @@ struct sheet_item {
     double size_mm;
     enum sheet_anchor anchor;
     bool bold;
+    bool mono;         /* every letter as wide as the next: for tables */
+    double room_mm;    /* on paper and in a picture, words wider than this are drawn narrower; 0: as
+                          they come */
 
     struct sheet_item *next;
 };
@@ -90,8 +93,11 @@ struct sheet_item *sheet_add_words(struct sheet *sheet, double x_mm, double y_mm
 /* Put all of `other` on the sheet, moved; other is used up. */
 void sheet_put(struct sheet *sheet, struct sheet *other, double x_mm, double y_mm);
 
-/* Room words take, near enough to lay them out: no font is asked. */
-double sheet_words_width_mm(const char *words, double size_mm);
+/* Room words take in the face of the drawings, DejaVu Sans; beyond ASCII near enough. Another face
+ * put in its place may be wider or narrower. (sheet_type.c) */
+double sheet_words_width_mm(const char *words, double size_mm, bool bold);
+/* Of one byte of UTF-8, in parts of the size; 0 for those that go on a letter. */
+double sheet_letter_width(unsigned char byte, bool bold);
 
 /* True where every number of it is finite and no more than ten kilometres off. */
 bool sheet_is_sound(const struct sheet *sheet);
@@ -107,11 +113,18 @@ void sheet_write_svg(const struct sheet *sheet, struct text *out);
 int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
                     struct text *out);
 
+/* The same, but every page says in its foot of what it is (the sheet's title) and "page 3 of 7". */
+int sheet_write_book(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                     struct text *out);
+
 /* As a picture of dots_per_mm, which it says in its head. Status: 0, or -1 reported. */
 int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *out);
 
 /* Room for drawing on one A4 page, upright. */
 #define SHEET_PAGE_WIDTH_MM 190.0
 #define SHEET_PAGE_HEIGHT_MM 273.0
+/* and on its side. */
+#define SHEET_LONG_WIDTH_MM 277.0
+#define SHEET_LONG_HEIGHT_MM 186.0
 
 #endif

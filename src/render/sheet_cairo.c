@@ -20,7 +20,6 @@ static const double POINTS_PER_MM = 72.0 / 25.4;
 static const double A4_SHORT_MM = 210.0, A4_LONG_MM = 297.0;
 static const double MARGIN_MM = 10.0;
 static const double FOOT_MM = 4.0;    /* below the drawing, for the number of the page */
-static const double FOOT_WORDS_MM = 2.6;
 static const double OVERLAP_MM = 10.0;
 static const double GAP_MM = 8.0;     /* between two sheets on one page */
 static const double TICK_MM = 4.0;
@@ -32,21 +31,68 @@ static void set_shade(cairo_t *cairo, struct sheet_shade shade)
     cairo_set_source_rgb(cairo, shade.r / 255.0, shade.g / 255.0, shade.b / 255.0);
 }
 
-static void paint_cells(cairo_t *cairo, const struct sheet_item *item)
+/* The part of a sheet that is painted; what lies wholly outside is left out, or each of the pages of
+ * a large chart would hold all of it. */
+struct window {
+    double x_mm, y_mm, x2_mm, y2_mm;
+};
+
+static const struct window EVERYTHING = {-HUGE_VAL, -HUGE_VAL, HUGE_VAL, HUGE_VAL};
+static const double NEAR_MM = 5.0; /* lines are wider than their points */
+
+static bool shows(const struct window *window, double x, double y, double x2, double y2)
+{
+    return x2 >= window->x_mm - NEAR_MM && x <= window->x2_mm + NEAR_MM &&
+           y2 >= window->y_mm - NEAR_MM && y <= window->y2_mm + NEAR_MM;
+}
+
+static void paint_cells(cairo_t *cairo, const struct sheet_item *item, const struct window *window)
 {
     cairo_set_antialias(cairo, CAIRO_ANTIALIAS_NONE); /* else hairlines between neighbours */
     set_shade(cairo, item->fill);
-    for (size_t i = 0; i < item->count; i++)
-        cairo_rectangle(cairo, item->run[i].x * item->cell_width_mm,
-                        item->run[i].y * item->cell_height_mm,
-                        item->run[i].cells * item->cell_width_mm, item->cell_height_mm);
+    for (size_t i = 0; i < item->count; i++) {
+        double x = item->run[i].x * item->cell_width_mm, y = item->run[i].y * item->cell_height_mm;
+        double width = item->run[i].cells * item->cell_width_mm;
+
+        if (shows(window, item->x_mm + x, item->y_mm + y, item->x_mm + x + width,
+                  item->y_mm + y + item->cell_height_mm))
+            cairo_rectangle(cairo, x, y, width, item->cell_height_mm);
+    }
     cairo_fill(cairo);
     cairo_set_antialias(cairo, CAIRO_ANTIALIAS_DEFAULT);
 }
 
-static void trace_path(cairo_t *cairo, const struct sheet_item *item)
+/* One line of a path, the points from..end - 1. */
+static bool line_shows(const struct sheet_item *item, size_t from, size_t end,
+                       const struct window *window)
 {
-    for (size_t i = 0; i < item->count; i++) {
+    double x = HUGE_VAL, y = HUGE_VAL, x2 = -HUGE_VAL, y2 = -HUGE_VAL;
+
+    for (size_t i = from; i < end; i++) {
+        const struct sheet_point *point = &item->point[i];
+
+        if (point->what == 'Z')
+            continue;
+        x = fmin(x, item->x_mm + point->x_mm);
+        x2 = fmax(x2, item->x_mm + point->x_mm);
+        y = fmin(y, item->y_mm + point->y_mm);
+        y2 = fmax(y2, item->y_mm + point->y_mm);
+    }
+    return shows(window, x, y, x2, y2);
+}
+
+static size_t line_end(const struct sheet_item *item, size_t from)
+{
+    size_t end = from + 1;
+
+    while (end < item->count && item->point[end].what != 'M')
+        end++;
+    return end;
+}
+
+static void trace_line(cairo_t *cairo, const struct sheet_item *item, size_t from, size_t to)
+{
+    for (size_t i = from; i < to; i++) {
         const struct sheet_point *point = &item->point[i];
 
         if (point->what == 'M') {
@@ -67,9 +113,18 @@ static void trace_path(cairo_t *cairo, const struct sheet_item *item)
     }
 }
 
-static void paint_path(cairo_t *cairo, const struct sheet_item *item)
+static void trace_path(cairo_t *cairo, const struct sheet_item *item, const struct window *window)
 {
-    trace_path(cairo, item);
+    for (size_t i = 0, end; i < item->count; i = end) {
+        end = line_end(item, i);
+        if (line_shows(item, i, end, window))
+            trace_line(cairo, item, i, end);
+    }
+}
+
+static void paint_path(cairo_t *cairo, const struct sheet_item *item, const struct window *window)
+{
+    trace_path(cairo, item, window);
     cairo_set_line_cap(cairo, item->square_ends ? CAIRO_LINE_CAP_BUTT : CAIRO_LINE_CAP_ROUND);
     cairo_set_line_join(cairo, item->square_ends ? CAIRO_LINE_JOIN_MITER : CAIRO_LINE_JOIN_ROUND);
     if (item->filled) {
@@ -100,25 +155,36 @@ static void paint_words(cairo_t *cairo, const struct sheet_item *item)
 {
     cairo_text_extents_t extents;
 
-    cairo_select_font_face(cairo, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL,
+    cairo_select_font_face(cairo, item->mono ? "DejaVu Sans Mono" : "DejaVu Sans",
+                           CAIRO_FONT_SLANT_NORMAL,
                            item->bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
     cairo_set_font_size(cairo, item->size_mm);
     cairo_text_extents(cairo, item->words, &extents);
     set_shade(cairo, item->fill);
+    if (item->room_mm > 0 && extents.x_advance > item->room_mm)
+        cairo_scale(cairo, item->room_mm / extents.x_advance, 1);
     cairo_move_to(cairo, -extents.x_advance * (int)item->anchor / 2, 0);
     cairo_show_text(cairo, item->words);
 }
 
-static void paint(cairo_t *cairo, const struct sheet *sheet)
+static bool words_show(const struct sheet_item *item, const struct window *window)
+{
+    double width = sheet_words_width_mm(item->words, item->size_mm, item->bold) * 2; /* any face */
+
+    return shows(window, item->x_mm - width, item->y_mm - item->size_mm, item->x_mm + width,
+                 item->y_mm + item->size_mm);
+}
+
+static void paint(cairo_t *cairo, const struct sheet *sheet, const struct window *window)
 {
     for (const struct sheet_item *item = sheet->first; item; item = item->next) {
         cairo_save(cairo);
         cairo_translate(cairo, item->x_mm, item->y_mm);
         if (item->kind == SHEET_CELLS)
-            paint_cells(cairo, item);
+            paint_cells(cairo, item, window);
         else if (item->kind == SHEET_PATH)
-            paint_path(cairo, item);
-        else
+            paint_path(cairo, item, window);
+        else if (words_show(item, window))
             paint_words(cairo, item);
         cairo_restore(cairo);
     }
@@ -206,69 +272,88 @@ static void mark_overlap(cairo_t *cairo, const struct tiling *tiling, int column
     }
 }
 
-static double words_mm(cairo_t *cairo, const char *words)
-{
-    cairo_text_extents_t extents;
+/* Of a book: which page this is, of how many. */
+struct numbering {
+    const char *title;
+    int page, pages; /* pages 0: no book */
+};
 
-    cairo_select_font_face(cairo, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_NORMAL);
-    cairo_set_font_size(cairo, FOOT_WORDS_MM);
-    cairo_text_extents(cairo, words, &extents);
-    return extents.x_advance;
+/* Clear of the ticks, where there are any. */
+static double foot_indent_mm(const struct tiling *tiling)
+{
+    return tiling->across * tiling->down > 1 ? 4 * TICK_MM : 0;
 }
 
-/* Words and as much of the title behind them as there is room for. */
-static const char *with_title(cairo_t *cairo, struct work *work, const char *words, const char *title,
-                              double room_mm)
+static void put_foot_words(cairo_t *cairo, const struct tiling *tiling, enum sheet_anchor anchor,
+                           double room_mm, const char *words)
 {
-    size_t length = strlen(title);
-    const char *all = *title ? arena_printf(work->arena, "%s. %s", words, title) : words;
+    struct sheet_item item = {.size_mm = 2.6, .anchor = anchor, .room_mm = room_mm, .words = words};
+    double in = foot_indent_mm(tiling);
 
-    while (length > 0 && words_mm(cairo, all) > room_mm) {
-        do /* back over one character, and blanks before it */
-            length--;
-        while (length > 0 && (((unsigned char)title[length] & 0xc0) == 0x80 || title[length - 1] == ' '));
-        all = length > 0 ? arena_printf(work->arena, "%s. %.*s.", words, (int)length, title) : words;
-    }
-    return all;
+    cairo_save(cairo);
+    cairo_translate(cairo,
+                    anchor == SHEET_END ? tiling->page_width_mm - MARGIN_MM - in : MARGIN_MM + in,
+                    tiling->page_height_mm - MARGIN_MM + 1);
+    paint_words(cairo, &item);
+    cairo_restore(cairo);
+}
+
+/* "2 of 4: 2 from the left, 1 from the top": a page of a sheet that lies over several. */
+static const char *tile_words(struct work *work, const struct tiling *tiling, int column, int row)
+{
+    return arena_printf(work->arena, "%d of %d: %d from the left, %d from the top",
+                        row * tiling->across + column + 1, tiling->across * tiling->down,
+                        column + 1, row + 1);
 }
 
 static void put_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
                      int row, const char *title)
 {
-    double left = MARGIN_MM + 4 * TICK_MM, right = MARGIN_MM + tiling->width_mm - OVERLAP_MM - 2;
-    struct sheet_item words = {.size_mm = FOOT_WORDS_MM};
+    double room = tiling->width_mm - foot_indent_mm(tiling) - OVERLAP_MM - 2;
 
-    if (tiling->across * tiling->down == 1)
-        return;
-    words.words = with_title(
-        cairo, work,
-        arena_printf(work->arena,
-                     "Page %d of %d: %d from the left, %d from the top; ticks show where the next page "
-                     "is laid on",
-                     row * tiling->across + column + 1, tiling->across * tiling->down, column + 1,
-                     row + 1),
-        title, right - left);
-    cairo_save(cairo);
-    cairo_translate(cairo, left, tiling->page_height_mm - MARGIN_MM + 1);
-    paint_words(cairo, &words);
-    cairo_restore(cairo);
+    if (tiling->across * tiling->down > 1)
+        put_foot_words(cairo, tiling, SHEET_START, room,
+                       arena_printf(work->arena,
+                                    "Page %s; ticks show where the next page is laid on.%s%s",
+                                    tile_words(work, tiling, column, row), *title ? " " : "", title));
+}
+
+static void put_book_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
+                          int row, const char *title, const struct numbering *numbering)
+{
+    double room = tiling->width_mm - 2 * foot_indent_mm(tiling), number_room = 30;
+    const char *words = *title ? title : numbering->title;
+
+    if (tiling->across * tiling->down > 1)
+        words = arena_printf(work->arena, "%s, sheet %s; lay the next one on at the ticks", title,
+                             tile_words(work, tiling, column, row));
+    put_foot_words(cairo, tiling, SHEET_START, room - number_room, words);
+    put_foot_words(cairo, tiling, SHEET_END, number_room,
+                   arena_printf(work->arena, "page %d of %d", numbering->page, numbering->pages));
 }
 
 static void put_page(cairo_t *cairo, struct work *work, const struct sheet *sheet,
-                     const struct tiling *tiling, int column, int row)
+                     const struct tiling *tiling, int column, int row, struct numbering *numbering)
 {
+    double x = column * (tiling->width_mm - OVERLAP_MM), y = row * (tiling->height_mm - OVERLAP_MM);
+    struct window window = {x, y, x + tiling->width_mm, y + tiling->height_mm};
+
     cairo_save(cairo);
     cairo_rectangle(cairo, MARGIN_MM, MARGIN_MM, tiling->width_mm, tiling->height_mm);
     cairo_clip(cairo);
-    cairo_translate(cairo, MARGIN_MM - column * (tiling->width_mm - OVERLAP_MM),
-                    MARGIN_MM - row * (tiling->height_mm - OVERLAP_MM));
-    paint(cairo, sheet);
+    cairo_translate(cairo, MARGIN_MM - x, MARGIN_MM - y);
+    paint(cairo, sheet, &window);
     cairo_restore(cairo);
     mark_overlap(cairo, tiling, column, row);
-    put_foot(cairo, work, tiling, column, row, sheet->title);
+    numbering->page++;
+    if (numbering->pages > 0)
+        put_book_foot(cairo, work, tiling, column, row, sheet->title, numbering);
+    else
+        put_foot(cairo, work, tiling, column, row, sheet->title);
 }
 
-static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *sheet)
+static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *sheet,
+                      struct numbering *numbering)
 {
     struct tiling tiling = tile_best(sheet);
 
@@ -278,7 +363,7 @@ static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *she
         for (int column = 0; column < tiling.across; column++) {
             cairo_save(cairo);
             cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
-            put_page(cairo, work, sheet, &tiling, column, row);
+            put_page(cairo, work, sheet, &tiling, column, row, numbering);
             cairo_restore(cairo);
             cairo_show_page(cairo);
         }
@@ -288,8 +373,9 @@ static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *she
 static struct sheet *gather(struct work *work, struct sheet *const *sheets, int nsheets, int *next)
 {
     struct sheet *page = sheet_create(work);
+    int first = *next;
 
-    page->title = sheets[*next]->title;
+    page->title = sheets[first]->title;
     do {
         struct sheet *sheet = sheets[(*next)++];
 
@@ -301,10 +387,12 @@ static struct sheet *gather(struct work *work, struct sheet *const *sheets, int 
     } while (*next < nsheets && page->width_mm <= SHEET_PAGE_WIDTH_MM &&
              sheets[*next]->width_mm <= SHEET_PAGE_WIDTH_MM &&
              page->height_mm + GAP_MM + sheets[*next]->height_mm <= SHEET_PAGE_HEIGHT_MM);
+    if (*next - first > 1)
+        page->title = ""; /* the book's own says more than that of the first */
     return page;
 }
 
-static bool too_many_pages(struct sheet *const *sheets, int nsheets)
+static int64_t count_pages(struct sheet *const *sheets, int nsheets)
 {
     int64_t pages = 0;
 
@@ -313,12 +401,25 @@ static bool too_many_pages(struct sheet *const *sheets, int nsheets)
 
         pages += (int64_t)tiling.across * tiling.down;
     }
-    return pages > PAGES_MAX;
+    return pages;
 }
 
-int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
-                    struct text *out)
+/* Small sheets together on one; returned: how many are left. */
+static int gather_all(struct work *work, struct sheet *const *sheets, int nsheets,
+                      struct sheet **gathered)
 {
+    int count = 0;
+
+    for (int next = 0; next < nsheets;)
+        gathered[count++] = gather(work, sheets, nsheets, &next);
+    return count;
+}
+
+static int write_pages(struct work *work, struct sheet *const *sheets, int nsheets,
+                       const char *title, bool book, struct text *out)
+{
+    struct sheet **gathered = arena_alloc(work->arena, (size_t)nsheets + 1, sizeof(struct sheet *));
+    struct numbering numbering = {title, 0, 0};
     cairo_surface_t *surface;
     cairo_t *cairo;
     cairo_status_t status;
@@ -326,17 +427,20 @@ int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets,
     for (int i = 0; i < nsheets; i++)
         if (!sheet_is_sound(sheets[i]))
             return refuse(work, "The drawing has a place in it that cannot be reached.", NULL);
-    if (too_many_pages(sheets, nsheets))
+    if (count_pages(sheets, nsheets) > PAGES_MAX)
         return refuse(work, "The drawing would take more than 400 pages.",
-                      "Choose smaller stitches: --cell 2.");
+                      "Choose smaller stitches: strandwise draw PROJECT --cell 2.");
+    nsheets = gather_all(work, sheets, nsheets, gathered);
+    if (book)
+        numbering.pages = (int)count_pages(gathered, nsheets);
     surface = cairo_pdf_surface_create_for_stream(take_bytes, out, A4_SHORT_MM * POINTS_PER_MM,
                                                   A4_LONG_MM * POINTS_PER_MM);
     /* Pinned: the same plan must give the same file on any day. */
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo = cairo_create(surface);
-    for (int next = 0; next < nsheets;)
-        put_pages(cairo, work, gather(work, sheets, nsheets, &next));
+    for (int i = 0; i < nsheets; i++)
+        put_pages(cairo, work, gathered[i], &numbering);
     status = cairo_status(cairo);
     cairo_destroy(cairo);
     cairo_surface_finish(surface);
@@ -345,8 +449,20 @@ int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets,
     cairo_surface_destroy(surface);
     if (status != CAIRO_STATUS_SUCCESS)
         return refuse(work, "The pages could not be drawn: there is not enough memory.",
-                      "Draw one band at a time: --band NAME.");
+                      "Draw one band at a time: strandwise draw PROJECT --band NAME.");
     return 0;
+}
+
+int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                    struct text *out)
+{
+    return write_pages(work, sheets, nsheets, title, false, out);
+}
+
+int sheet_write_book(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                     struct text *out)
+{
+    return write_pages(work, sheets, nsheets, title, true, out);
 }
 
 /* --- picture --------------------------------------------------------------------------- */
@@ -428,7 +544,7 @@ int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *
     cairo_set_source_rgb(cairo, 1, 1, 1);
     cairo_paint(cairo);
     cairo_scale(cairo, dots_per_mm, dots_per_mm);
-    paint(cairo, sheet);
+    paint(cairo, sheet, &EVERYTHING);
     status = cairo_status(cairo);
     cairo_surface_flush(surface);
     dots = cairo_image_surface_get_data(surface);

@@ -213,6 +213,9 @@ static void put_words(const struct sheet_item *item, struct text *out)
         text_addf(out, " text-anchor=\"%s\"", anchors[item->anchor]);
     if (item->bold)
         text_add(out, " font-weight=\"bold\"");
+    if (item->mono)
+        text_add(out, " font-family=\"'DejaVu Sans Mono', Menlo, Consolas, monospace\" "
+                      "xml:space=\"preserve\"");
     add_shade(out, "fill", item->fill);
     text_add(out, ">");
     add_escaped(out, item->words);
