@@ -293,6 +293,95 @@ static void same_motif_same_plan(void)
     arena_destroy(work.arena);
 }
 
+/* --- a chart turned, and set twice round ------------------------------------------------------ */
+
+/* Long floats in every row, so that parts go all the way round and can be cut nowhere. */
+static void fill_crossing(uint64_t *random, uint8_t *cell, int nrows, int ncols)
+{
+    for (int i = 0; i < nrows * ncols; i++)
+        cell[i] = next_random(random) % 6 == 0;
+}
+
+static bool has_mark(const struct catch_map *map, int row, int column, int strand)
+{
+    for (int64_t i = 0; i < map->count; i++)
+        if (map->mark[i].row == row && map->mark[i].column == column && map->mark[i].strand == strand)
+            return true;
+    return false;
+}
+
+/* The chart begun at another column: the same catches behind the same stitches. */
+static void turned_round(void)
+{
+    enum { H = 4, W = 14 };
+    uint64_t random = 20261125;
+    int crossing = 0;
+
+    for (int i = 0; i < 60; i++) {
+        struct work work = {.arena = arena_create((size_t)1 << 27)};
+        uint8_t cell[H * W], turned[H * W];
+        struct grid grid = {H, W, cell}, turned_grid = {H, W, turned};
+        struct catch_rules rules = {2 + i % 4, 2, 1, i % 2 == 0, i % 3 == 0};
+        struct best_proof proof, turned_proof;
+        const struct catch_map *map, *turned_map;
+        int by = 1 + (int)(next_random(&random) % (W - 1));
+
+        fill_crossing(&random, cell, H, W);
+        for (int r = 0; r < H; r++)
+            for (int c = 0; c < W; c++)
+                turned[r * W + (c + by) % W] = cell[r * W + c];
+        map = best_place(&work, &grid, &rules, catches_place(&work, &grid, &rules), &proof);
+        turned_map = best_place(&work, &turned_grid, &rules,
+                                catches_place(&work, &turned_grid, &rules), &turned_proof);
+        CU_ASSERT_EQUAL(map->count, turned_map->count);
+        CU_ASSERT_EQUAL(proof.proven, turned_proof.proven);
+        for (int64_t k = 0; k < map->count; k++)
+            CU_ASSERT_TRUE(has_mark(turned_map, map->mark[k].row, (map->mark[k].column + by) % W,
+                                    map->mark[k].strand));
+        crossing += map->count > 0 && proof.parts == 1;
+        arena_destroy(work.arena);
+    }
+    CU_ASSERT_TRUE(crossing > 30);
+}
+
+/* The chart set twice round: where twice the one is as good as any, the two are alike. */
+static void twice_round(void)
+{
+    enum { H = 5, W = 12 };
+    uint64_t random = 77;
+    int alike = 0, as_good = 0;
+
+    for (int i = 0; i < 150; i++) {
+        struct work work = {.arena = arena_create((size_t)1 << 27)};
+        uint8_t cell[H * W], both[2 * H * W];
+        struct grid grid = {H, W, cell}, both_grid = {H, 2 * W, both};
+        struct catch_rules rules = {4 + i % 3, 2, 1, i % 2 == 0, i % 4 > 1};
+        struct best_proof proof;
+        const struct catch_map *map, *twice;
+        int64_t shifted = 0;
+
+        fill_crossing(&random, cell, H, W);
+        for (int r = 0; r < H; r++)
+            for (int c = 0; c < 2 * W; c++)
+                both[r * 2 * W + c] = cell[r * W + c % W];
+        map = best_place(&work, &grid, &rules, catches_place(&work, &grid, &rules), &proof);
+        twice = best_place(&work, &both_grid, &rules, catches_place(&work, &both_grid, &rules), &proof);
+        for (int64_t k = 0; k < twice->count; k++)
+            shifted += has_mark(twice, twice->mark[k].row, (twice->mark[k].column + W) % (2 * W),
+                                twice->mark[k].strand);
+        CU_ASSERT_TRUE(proof.proven);
+        CU_ASSERT_TRUE(twice->stacked + twice->doubled <= 2 * (map->stacked + map->doubled));
+        if (twice->stacked == 2 * map->stacked && twice->count == 2 * map->count &&
+            twice->touching == 2 * map->touching) {
+            as_good++;
+            alike += shifted == twice->count;
+        }
+        arena_destroy(work.arena);
+    }
+    CU_ASSERT_EQUAL(alike, as_good);
+    CU_ASSERT_TRUE(as_good > 100);
+}
+
 /* One lone stitch in a round of 1201 and a limit of 1000: more places for a catch than the network
  * takes. The placement row by row stands, and nothing is called proven. */
 static void very_long_limit(void)
@@ -318,6 +407,8 @@ CU_TestInfo tests_best[] = {
     {"a limit of hundreds of stitches is not too much", very_long_limit},
     {"two colours: the best of all placements", two_colours},
     {"three colours: the best of all placements", three_colours},
+    {"a chart turned round its ring is caught behind the same stitches", turned_round},
+    {"a chart set twice round is planned the same way twice", twice_round},
     {"a motif twice and its mirror image are planned alike", same_motif_same_plan},
     CU_TEST_INFO_NULL,
 };
