@@ -420,7 +420,7 @@ static struct net_effort effort_for(int ncatches)
 {
     enum { STATES = 400000, STATES_MOST = 40000, STATES_LEAST = 200, PASSES = 1000000,
            PASSES_MOST = 400, PASSES_LEAST = 120 };
-    struct net_effort effort = {.cells = 1 << 15, .cells_last = 1 << 21, .steps = 150000000};
+    struct net_effort effort = {.granule = SCALE, .cells = 1 << 15, .cells_last = 1 << 21, .steps = 150000000};
 
     effort.states = STATES / ncatches;
     effort.states = effort.states > STATES_MOST ? STATES_MOST : effort.states;
