@@ -62,6 +62,11 @@ enum run_status command_put(struct work *work, const struct arguments *arguments
                             const struct text *text);
 /* Said, where a PDF would go to the screen. */
 bool command_refuses_pdf(const struct arguments *arguments);
+/* Does the file's name promise another form than those (a list in words: "txt, json or pdf")? Says
+ * so. --as decides whatever the name. */
+bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings);
+/* Does the name of -o FILE end so, in letters of either size? */
+bool command_name_ends(const struct arguments *arguments, const char *ending);
 /* No band of that name: said, with the nearest. Returned: RUN_USAGE. */
 enum run_status command_unknown_band(struct work *work, const struct plan *plan, const char *name);
 

@@ -35,11 +35,11 @@ static bool read_form(const struct arguments *arguments, bool to_file, enum form
 {
     static const char *const words[FORMS] = {"text", "svg", "pdf", "png"};
     static const char *const ends[FORMS] = {"txt", "svg", "pdf", "png"};
-    const char *end = to_file ? strrchr(arguments->out_path, '.') : NULL;
 
     *form = to_file ? FORM_SVG : FORM_TEXT;
     for (int i = 0; i < FORMS; i++)
-        if (arguments->as ? strcmp(arguments->as, words[i]) == 0 : end && strcmp(end + 1, ends[i]) == 0) {
+        if (arguments->as ? strcmp(arguments->as, words[i]) == 0
+                          : to_file && command_name_ends(arguments, ends[i])) {
             *form = (enum form)i;
             return true;
         }
@@ -66,6 +66,8 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     *request = (struct request){.to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0};
     if (!read_form(arguments, request->to_file, &request->form))
         return command_usage("--as takes text, svg, pdf or png, not %s.", arguments->as);
+    if (command_refuses_name(arguments, "a chart", "svg, pdf, png or txt"))
+        return RUN_USAGE;
     if (arguments->side && strcmp(arguments->side, "right") != 0 && strcmp(arguments->side, "wrong") != 0)
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;

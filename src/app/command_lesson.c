@@ -17,7 +17,7 @@ enum run_status command_lesson(struct work *work, const struct arguments *argume
     int nbands = 0;
     enum run_status status;
 
-    if (command_refuses_pdf(arguments))
+    if (command_refuses_name(arguments, "a lesson", "pdf") || command_refuses_pdf(arguments))
         return RUN_USAGE;
     status = run_plan(work, arguments->word[0], &plan);
     if (status != RUN_DONE)

@@ -107,15 +107,46 @@ static struct render_style style_of(const struct arguments *arguments)
     return style;
 }
 
+static bool same_letters(const char *name, const char *small)
+{
+    for (; *name && *small; name++, small++)
+        if ((*name | 0x20) != *small)
+            return false;
+    return *name == *small;
+}
+
+bool command_name_ends(const struct arguments *arguments, const char *ending)
+{
+    const char *end = arguments->out_path ? strrchr(arguments->out_path, '.') : NULL;
+
+    return end && same_letters(end + 1, ending);
+}
+
+bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings)
+{
+    static const char *const known[] = {"txt", "json", "pdf", "svg", "png", "jpg", "jpeg", "gif",
+                                        "html", "doc", "docx", "odt", "csv", "xls", "xlsx"};
+
+    for (size_t i = 0; !arguments->as && i < sizeof known / sizeof known[0]; i++)
+        if (command_name_ends(arguments, known[i]) && !strstr(endings, known[i])) {
+            command_usage("%s is not written as .%s: name a file that ends in %s.", what, known[i],
+                          endings);
+            return true;
+        }
+    return false;
+}
+
 enum plan_form { PLAN_TEXT, PLAN_JSON, PLAN_PDF };
 
 /* By its word, or as the file's name ends. */
 static bool read_plan_form(const struct arguments *arguments, enum plan_form *form)
 {
     static const char *const names[] = {"text", "json", "pdf"};
-    const char *end = arguments->out_path ? strrchr(arguments->out_path, '.') : NULL;
 
-    *form = !arguments->as && end && strcmp(end, ".pdf") == 0 ? PLAN_PDF : PLAN_TEXT;
+    *form = PLAN_TEXT;
+    for (int i = PLAN_JSON; !arguments->as && i <= PLAN_PDF; i++)
+        if (command_name_ends(arguments, names[i]))
+            *form = (enum plan_form)i;
     for (int i = 0; arguments->as && i < 3; i++)
         if (strcmp(arguments->as, names[i]) == 0) {
             *form = (enum plan_form)i;
@@ -134,6 +165,8 @@ enum run_status command_plan(struct work *work, const struct arguments *argument
 
     if (!read_plan_form(arguments, &form))
         return command_usage("--as takes text, json or pdf, not %s.", arguments->as);
+    if (command_refuses_name(arguments, "a plan", "txt, json or pdf"))
+        return RUN_USAGE;
     if (form == PLAN_PDF && command_refuses_pdf(arguments))
         return RUN_USAGE;
     status = run_plan(work, arguments->word[0], &plan);
@@ -153,8 +186,11 @@ enum run_status command_directions(struct work *work, const struct arguments *ar
     const struct plan *plan = NULL;
     struct render_style style = style_of(arguments);
     struct text text = text_create(work->arena);
-    enum run_status status = run_plan(work, arguments->word[0], &plan);
+    enum run_status status;
 
+    if (command_refuses_name(arguments, "a page of words", "txt"))
+        return RUN_USAGE;
+    status = run_plan(work, arguments->word[0], &plan);
     if (status != RUN_DONE)
         return status;
     render_directions(work, plan, &style, &text);

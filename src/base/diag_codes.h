@@ -71,6 +71,7 @@ DIAG(LOOP_UNSOLVED, "loop-unsolved", DIAG_ERROR, "A swatch measurement that cann
 DIAG(PLAIN_GAUGE, "plain-gauge", DIAG_CAUTION, "Plain parts planned at the stranded gauge")
 DIAG(ONE_STITCH_ROUND, "one-stitch-round", DIAG_CAUTION, "A float round the whole row")
 DIAG(LIMIT_LONG, "limit-long", DIAG_CAUTION, "A float limit as long as the piece")
+DIAG(TURN_LONG, "turn-long", DIAG_CAUTION, "A yarn that crosses far at an edge")
 DIAG(STAGGER_WIDE, "stagger-wide", DIAG_NOTE, "Catches asked for farther apart than a float is wide")
 DIAG(STACK_LEFT, "stack-left", DIAG_NOTE, "Catches with no room to stagger")
 DIAG(CHILD_LIMIT, "child-limit", DIAG_CAUTION, "A long float limit in a child's thing")

@@ -207,7 +207,6 @@ static struct catch_map *finish_map(struct work *work, struct placing *placing,
         map->spares_of[placing->cloth->floats[i].yarn] -= placing->cloth->floats[i].fewest;
     catches_count_pairs(work, placing->grid, map->mark, map->count, rules->again_above, &map->stacked,
                         &map->doubled, &map->touching);
-    map->no_room = map->stacked + map->doubled; /* each such pair is one float's want of room */
     return map;
 }
 

@@ -52,8 +52,14 @@ void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and count
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
+/* The stitches of one whole row from the right, their yarns; returned: how many. (plan_bands.c) */
+int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of);
+void plan_turns_set(struct builder *builder, struct plan_band *band);     /* plan_turns.c */
 void plan_catches_place(struct builder *builder, struct plan_band *band); /* plan_catches.c */
-void plan_catches_judge(struct builder *builder, const struct plan_band *band);   /* plan_catches.c */
+/* Once colours and floats at the edges are known: spares, no room, cautions. (plan_catches.c) */
+void plan_catches_judge(struct builder *builder, struct plan_band *band);
+/* The band as rows with two ends. (plan_bands.c) */
+struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 

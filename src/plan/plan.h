@@ -77,6 +77,8 @@ struct plan_colour {
     struct float_tally worked;   /* once upwards, as worked: all repeats; whole rows where they have two ends */
     const int64_t *lengths;      /* as histogram; of whole rows where they have two ends */
     int lengths_limit;
+    int turn_longest_sts;        /* flat, edges = turn: the most it crosses at an edge from row to row */
+    int turn_row;                /* after that row of the chart */
 };
 
 /* A step of the gauge at which the number of catches changes. */
@@ -106,7 +108,8 @@ struct plan_spares {
 
 /* A catch that stands on one of the row below, or behind a stitch with another. */
 struct plan_tight {
-    int row, column; /* of the chart */
+    int row, column; /* column of the chart, or of the whole row where rows have two ends */
+    uint8_t strand;
 };
 
 struct plan_band {
@@ -138,7 +141,7 @@ struct plan_band {
     bool placed_best;                  /* all at once (proof says how sure), not row by row */
     struct best_proof proof;           /* placed_best only */
     struct plan_spares spares;
-    struct plan_tight *tight;          /* one repeat; by column, then row */
+    struct plan_tight *tight;          /* one repeat, or whole rows; by column, then row */
     int ntight;
     const struct catch_map *outer;     /* floats at sides, edges or steek; NULL: none */
     int rows_three_colours;      /* rows of one repeat with three or more */

@@ -389,6 +389,12 @@ void plan_loop_set(struct builder *builder)
         own_loop(builder);
 }
 
+/* The next hundredth that is larger: 0.14 of 0.1398, 0.15 of 0.14. */
+static double hundredth_above(double value)
+{
+    return (floor(100 * value) + 1) / 100;
+}
+
 void plan_limit_set(struct builder *builder)
 {
     const struct project *project = builder->project;
@@ -416,9 +422,10 @@ void plan_limit_set(struct builder *builder)
         return;
     builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,
                   arena_printf(builder->work->arena,
-                               "At %.4g stitches to the inch, floats of %.4g in (%.3g cm) leave not "
-                               "one stitch loose.",
+                               "At %.4g stitches to the inch, a limit of %.4g in (%.3g cm) is less than "
+                               "one stitch.",
                                piece->gauge.per_in, piece->limit_in, piece->limit_in * 2.54),
-                  arena_printf(builder->work->arena, "Write a limit of %.2f in (%.1f cm) or more.",
-                               2.0 / piece->gauge.per_in + 0.005, 5.08 / piece->gauge.per_in + 0.05));
+                  arena_printf(builder->work->arena, "Write a limit of %.2f in (%.2f cm) or more.",
+                               hundredth_above(1.0 / piece->gauge.per_in),
+                               hundredth_above(2.54 / piece->gauge.per_in)));
 }

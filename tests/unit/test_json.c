@@ -251,7 +251,7 @@ static void make_band(struct hand_made *hand)
     hand->marks[1] = (struct catch_mark){.row = 8, .column = 0, .strand = 0, .behind = 1};
     hand->marks[2] = (struct catch_mark){.row = 13, .column = 11, .strand = 1, .behind = 0};
     hand->map = (struct catch_map){
-        .mark = hand->marks, .count = 3, .stacked = 5, .doubled = 6, .touching = 9, .no_room = 8};
+        .mark = hand->marks, .count = 3, .stacked = 5, .doubled = 6, .touching = 9};
     hand->edge_marks[0] = (struct catch_mark){.row = 4, .column = 88, .strand = 0, .behind = 1};
     hand->edge_map = (struct catch_map){.mark = hand->edge_marks, .count = 1};
     hand->histogram[3] = 17;
