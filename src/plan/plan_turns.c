@@ -81,7 +81,7 @@ void plan_turns_set(struct builder *builder, struct plan_band *band)
                 first = gaps[0];
             else
                 join_rows(band, (at - 1) % band->rows, !right_side, &gaps[(at + 1) % 2], &gaps[at % 2]);
-            if (at + 1 == times * band->rows && times > 1)
+            if (at + 1 == times * band->rows && band->upwards > 2)
                 join_rows(band, row, right_side, &gaps[at % 2], &first);
         }
     arena_destroy(scratch);
