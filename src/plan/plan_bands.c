@@ -311,6 +311,7 @@ static void fill_remedies(struct builder *builder, struct plan_band *band)
         .repeat_sts = band->repeat_sts,
         .side_sts = band->side_sts + (round ? 0 : builder_selvedge_sts(builder)),
         .round = round,
+        .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
     };
 
