@@ -22,7 +22,7 @@
 struct work;
 
 struct catch_rules {
-    int leave_sts;      /* m >= 1 (0: behind every stitch of a float, the ends rule waived) */
+    int leave_sts;      /* m >= 1 (row by row also 0: behind every stitch, the ends rule waived) */
     int stagger_cols;   /* 1 to 3 */
     int clear_ends;     /* 1 or 2 */
     bool spare;

@@ -93,7 +93,8 @@ static void solve_wide(struct solver *solver, struct problem *problem, int depth
 {
     const struct net_effort *effort = solver->effort;
     int *value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *value);
-    int passes = 0, keep = KEEP_FIRST, nvalues = count_values(problem);
+    int passes = 0, nvalues = count_values(problem);
+    int keep = KEEP_FIRST < effort->states ? KEEP_FIRST : effort->states;
 
     while (outcome->bound < outcome->cost) {
         int64_t bound, gap, cut; /* gap: a better answer has at most that excess */
@@ -154,7 +155,7 @@ static void solve(struct solver *solver, struct problem *problem, int depth, str
     int64_t constant;
     int n;
 
-    net_reduce(problem);
+    net_reduce(problem, &solver->steps);
     n = problem_split(problem, arena, &subs, settled, &constant);
     outcome->bound = constant;
     memcpy(outcome->value, settled, (size_t)problem->nvars * sizeof *settled);

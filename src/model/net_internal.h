@@ -81,8 +81,8 @@ int problem_split(const struct problem *problem, struct arena *arena, struct sub
                   int *settled, int64_t *constant);
 
 /* Strike out values that some other value beats whatever the neighbours do (strictly, so that equal
- * answers stay). How many. */
-int net_reduce(struct problem *problem);
+ * answers stay). How many. *steps: what may be spent on it, taken off. */
+int net_reduce(struct problem *problem, int64_t *steps);
 
 /* By elimination, exactly; false if the tables would need more than `cells`. */
 bool net_eliminate(const struct problem *problem, int64_t cells, int *value);

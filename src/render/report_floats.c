@@ -204,10 +204,11 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
                  words_format(page, "No room to stagger%s", tight_places(page, band)));
 }
 
-/* Whether anything better could be had. */
+/* Whether anything better could be had. With two ends the proof is of a repeat between others. */
 static void say_proof(const struct page *page, const struct plan_band *band)
 {
     const struct best_proof *proof = &band->proof;
+    const char *edges = !band->outer ? "" : " Beside the edges they are placed row by row.";
 
     if (!band->placed_best)
         page_say(page, NAME_AT,
@@ -215,20 +216,26 @@ static void say_proof(const struct page *page, const struct plan_band *band)
                                     "%s together.",
                               words_round(page), words_round(page),
                               page->plan->round ? "rounds" : "rows"));
+    else if (band->outer && band->repeats == 1)
+        page_say(page, NAME_AT, "The best that was found for a repeat with open edges.");
     else if (proof->proven)
         page_say(page, NAME_AT,
-                 "No other placing has fewer catches standing on each other, nor as few with fewer "
-                 "catches: that is proven.");
+                 words_format(page,
+                              "%s has fewer catches standing on each other, nor as few with fewer "
+                              "catches: that is proven.%s",
+                              band->outer ? "Between the edges no other placing" : "No other placing",
+                              edges));
     else
         page_say(page, NAME_AT,
                  words_format(page,
-                              "The best that was found. Proven of a repeat: fewer than %s cannot stand "
+                              "The best that was found. Proven of a repeat%s: fewer than %s cannot stand "
                               "on each other, and with no more than that %s are the fewest (here %s and "
-                              "%s).",
+                              "%s).%s",
+                              band->outer ? " between others" : "",
                               words_count(page, proof->stacks, "pair", "pairs"),
                               words_count(page, proof->catches, "catch", "catches"),
                               words_grouped(page, band->catches->stacked + band->catches->doubled),
-                              words_grouped(page, band->catches_repeat)));
+                              words_grouped(page, band->catches_repeat), edges));
 }
 
 /* The round in which she stops most often. */

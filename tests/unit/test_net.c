@@ -135,13 +135,20 @@ static void by_search(void)
     compare(&coarse, 5, 3000);
 }
 
-/* Hardly any room: what is not proven must still be an answer, and the bound a bound. */
+/* Hardly any room, and little to spend: what is not proven must still be an answer, and the bound a
+ * bound. */
 static void with_little_room(void)
 {
-    const struct net_effort effort = {.cells = 1, .states = 2, .passes = 100, .granule = 16};
     uint64_t random = 88172645463325252u;
+    int proven = 0;
 
     for (int i = 0; i < 3000; i++) {
+        const struct net_effort effort = {.cells = 1,
+                                          .cells_last = 1 + (int64_t)(next_random(&random) % 100),
+                                          .states = 1 + i % 3,
+                                          .passes = i % 5,
+                                          .steps = i % 2 ? 100 : 100000,
+                                          .granule = i % 3 ? 16 : 1};
         struct work work = {.arena = arena_create((size_t)1 << 26)};
         struct net_answer answer = {0};
         struct made made;
@@ -153,8 +160,10 @@ static void with_little_room(void)
         CU_ASSERT_EQUAL(cost_of(&made.net, answer.value), answer.cost);
         CU_ASSERT_TRUE(answer.bound <= best && best <= answer.cost);
         CU_ASSERT_TRUE(!answer.proven || answer.cost == best);
+        proven += answer.proven;
         arena_destroy(work.arena);
     }
+    CU_ASSERT_TRUE(proven > 500 && proven < 2970);
 }
 
 CU_TestInfo tests_net[] = {
