@@ -135,7 +135,8 @@ static int yarn_behind(const struct drawing *drawing, int strand)
     return GRID_NO_STITCH;
 }
 
-static void list_catch(struct shelf *shelf, int strand, bool edge, const char *words)
+static void list_catch(struct shelf *shelf, int strand, enum draw_standing standing,
+                       const char *words)
 {
     struct drawing *drawing = shelf->drawing;
     double width = fmin(SAMPLE_MM * drawing->cell_w_mm / drawing->cell_h_mm, SAMPLE_ROOM_MM - 2);
@@ -145,7 +146,7 @@ static void list_catch(struct shelf *shelf, int strand, bool edge, const char *w
     if (behind == GRID_NO_STITCH || !shelf_entry(shelf, words, &x, &y))
         return;
     draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
-    draw_catch_sample(drawing, strand, draw_shade(drawing, behind), edge, x + width / 2,
+    draw_catch_sample(drawing, strand, draw_shade(drawing, behind), standing, x + width / 2,
                       y + SAMPLE_MM / 2, SAMPLE_MM);
 }
 
@@ -155,15 +156,20 @@ static void list_catches(struct shelf *shelf)
     const struct page *page = &drawing->page;
 
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
-        int64_t edge = drawing->nmarks_edge[yarn], all = drawing->nmarks[yarn] - edge;
+        int64_t edge = drawing->nmarks_edge[yarn], left_out = drawing->nmarks_left_out[yarn];
+        int64_t all = drawing->nmarks[yarn] - edge - left_out;
 
         if (all > 0)
-            list_catch(shelf, yarn, false,
+            list_catch(shelf, yarn, STANDING_ALL,
                        words_format(page, "catch %s behind this stitch (%s)", yarn_name(drawing, yarn),
                                     words_grouped(page, all)));
+        if (left_out > 0)
+            list_catch(shelf, yarn, STANDING_LEFT_OUT,
+                       words_format(page, "slit: catch %s, but not in the repeat beside the edge (%s)",
+                                    yarn_name(drawing, yarn), words_grouped(page, left_out)));
         if (edge > 0)
-            list_catch(shelf, yarn, true,
-                       words_format(page, "hollow: catch %s only in the repeat beside that edge (%s)",
+            list_catch(shelf, yarn, STANDING_EDGE,
+                       words_format(page, "hollow: catch %s only in the repeat beside the edge (%s)",
                                     yarn_name(drawing, yarn), words_grouped(page, edge)));
     }
 }
@@ -224,19 +230,29 @@ const char *draw_reading_words(const struct drawing *drawing)
     return "Start each row at its number: right-side rows at the right, wrong-side rows at the left.";
 }
 
-const char *draw_edge_words(const struct drawing *drawing)
+const char *draw_edge_words(const struct drawing *drawing, bool in_characters)
 {
-    if (drawing->nmarks_left_out == 0)
-        return NULL;
+    bool left_out = false, edge = false;
+
+    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++) {
+        left_out |= drawing->nmarks_left_out[yarn] > 0;
+        edge |= drawing->nmarks_edge[yarn] > 0;
+    }
     if (drawing->wrong_side)
-        return "Beside an edge a strand that crosses into the next repeat has other ties: see the right "
-               "side.";
-    return "Beside an edge a strand that crosses into the next repeat has catches of its own.";
+        return !left_out ? NULL
+                         : "Beside an edge a strand that crosses into the next repeat has other ties: "
+                           "see the right side.";
+    if (left_out && in_characters)
+        return "Beside an edge no strand comes in from the next repeat: there it has catches of its own.";
+    if (left_out)
+        return "A fine line beside a mark: at the edge on that side. There no strand comes in from beyond; "
+               "it has the hollow catches instead.";
+    return edge && !in_characters ? "A fine line beside a mark: at the edge on that side." : NULL;
 }
 
 int draw_legend_lines(const struct drawing *drawing)
 {
-    int lines = 2, each = drawing->band->outer && !drawing->wrong_side ? 3 : 2;
+    int lines = 2, each = drawing->band->outer && !drawing->wrong_side ? 4 : 2;
 
     if (drawing->dents)
         return DENTS_LINES;
@@ -249,7 +265,7 @@ double draw_legend(struct drawing *drawing, double y_mm)
 {
     struct shelf measure = {.drawing = drawing};
     struct shelf shelf = {.drawing = drawing, .y_mm = y_mm + LINE_MM};
-    const char *edge_words = draw_edge_words(drawing);
+    const char *edge_words = draw_edge_words(drawing, false);
     int lines;
 
     put_line(drawing, y_mm + 0.8 * WORDS_MM, SMALL_MM, false,

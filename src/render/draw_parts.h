@@ -31,7 +31,7 @@ struct drawing {
     enum draw_texture texture[GRID_YARNS_MAX]; /* tells apart what looks alike in grey */
     int64_t nmarks[GRID_YARNS_MAX]; /* catches drawn, by strand */
     int64_t nmarks_edge[GRID_YARNS_MAX]; /* of those, only beside an edge */
-    int64_t nmarks_left_out;        /* of them all, left out in an outermost repeat */
+    int64_t nmarks_left_out[GRID_YARNS_MAX]; /* of those, left out beside an edge */
 };
 
 /* A catch as the drawing has it. */
@@ -40,7 +40,7 @@ struct draw_catch {
     uint8_t strand;
     bool edge;       /* only in the repeat beside an edge: this one, or both */
     bool right_edge, left_edge;
-    int left_out;    /* of how many of the outermost repeats */
+    bool not_right, not_left; /* in every repeat but the one beside that edge */
     int place, of;   /* the how-many-th, from 0, of those behind this stitch */
 };
 
@@ -73,8 +73,9 @@ bool draw_begins_at_right(const struct drawing *drawing, int row);
 /* "worked 6 times round", and how the rows are read. (draw_legend.c) */
 const char *draw_times_words(const struct drawing *drawing);
 const char *draw_reading_words(const struct drawing *drawing);
-/* What does not hold beside an edge; NULL: all does. After draw_catches(). */
-const char *draw_edge_words(const struct drawing *drawing);
+/* What does not hold beside an edge; NULL: all does. After draw_catches(). In a chart in characters
+ * no mark says which edge. */
+const char *draw_edge_words(const struct drawing *drawing, bool in_characters);
 
 /* All catches to be drawn, by row, then column; counts them in the drawing. From the wrong side
  * without those of the outermost repeats: the strands shown are those of a repeat between others.
@@ -102,8 +103,11 @@ void draw_numbers(struct drawing *drawing); /* draw_frame.c */
 double draw_number_room_mm(const struct drawing *drawing); /* at each side */
 
 void draw_right_side(struct drawing *drawing); /* draw_chart.c */
-void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground, bool edge,
-                       double x_mm, double y_mm, double size_mm);
+/* Which repeats a catch stands in, as its mark shows it. */
+enum draw_standing { STANDING_ALL, STANDING_EDGE, STANDING_LEFT_OUT, STANDINGS };
+enum draw_standing draw_standing_of(const struct draw_catch *caught);
+void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground,
+                       enum draw_standing standing, double x_mm, double y_mm, double size_mm);
 void draw_wrong_side(struct drawing *drawing); /* draw_back.c */
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
                         double x_mm, double y_mm, double width_mm, double height_mm);

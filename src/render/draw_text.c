@@ -64,6 +64,7 @@ static void choose_marks(struct text_chart *chart)
     chart->sign[SIGN_NONE] = "";
     chart->sign[SIGN_MANY] = free_sign(chart, "+&%$");
     chart->sign[SIGN_EDGE] = free_sign(chart, "'^`,");
+    chart->sign[SIGN_LEFT_OUT] = free_sign(chart, "!;*\"");
     chart->sign[SIGN_LYING] = free_sign(chart, "-_~");
     chart->sign[SIGN_LYING_MANY] = free_sign(chart, "=#:");
     chart->mark_columns = 1;
@@ -171,7 +172,11 @@ static void note_behind(struct text_chart *chart)
     chart->caught = draw_catches(drawing, &chart->ncaught);
     for (int64_t i = 0; i < chart->ncaught; i++) {
         const struct draw_catch *caught = &chart->caught[i];
-        uint8_t sign = caught->of > 1 ? SIGN_MANY : caught->edge ? SIGN_EDGE : caught->strand;
+        enum draw_standing standing = draw_standing_of(caught);
+        uint8_t sign = caught->of > 1                                      ? SIGN_MANY
+                       : drawing->wrong_side || standing == STANDING_ALL ? caught->strand
+                       : standing == STANDING_EDGE                       ? SIGN_EDGE
+                                                                         : SIGN_LEFT_OUT;
 
         *draw_text_behind(chart, caught->row, caught->column) = sign;
         chart->seen[sign] = true;

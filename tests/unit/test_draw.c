@@ -129,6 +129,29 @@ static void of_one_flat_repeat_only_what_is_there(void)
     arena_destroy(work.arena);
 }
 
+/* Flat, three repeats: slate's float comes in from the right of the repeat, which it cannot in the
+ * one beside the right edge; there it is caught behind stitch 4 instead. By hand. */
+static void left_out_beside_an_edge_is_marked(void)
+{
+    static const char *const rows[] = {"x......", NULL};
+    static const struct fixture_catch inner[] = {{1, 3, FIXTURE_SLATE}, {1, 5, FIXTURE_SLATE}};
+    static const struct fixture_catch outer[] = {{1, 4, FIXTURE_SLATE}};
+    struct work work = fixture_work();
+    struct plan *plan = fixture_plan(&work, rows, 3, false);
+    struct draw_style style = {.cell_mm = 4.5};
+    const struct sheet *sheet;
+
+    plan->piece.bands[0].catches = fixture_catches(&work, inner, 2);
+    plan->piece.bands[0].outer = fixture_catches(&work, outer, 1);
+    sheet = draw_band(&work, plan, &plan->piece.bands[0], &style);
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate"), 0);
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate left out at an edge"), 2 + 1); /* legend */
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate at an edge"), 1 + 1);
+    CU_ASSERT_EQUAL(lines_of(sheet, "slits"), 2);
+    CU_ASSERT_EQUAL(lines_of(sheet, "which edge"), 3);
+    arena_destroy(work.arena);
+}
+
 static void what_cannot_be_drawn_is_seen(void)
 {
     struct work work = fixture_work();
@@ -241,6 +264,7 @@ CU_TestInfo tests_draw[] = {
     {"stitches keep their shape", stitches_keep_their_shape},
     {"the wrong side is mirrored", wrong_side_is_mirrored},
     {"of one flat repeat only what is there", of_one_flat_repeat_only_what_is_there},
+    {"what is left out beside an edge has a mark of its own", left_out_beside_an_edge_is_marked},
     {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
     {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
     {"SVG read again is the same cells", svg_read_again_is_the_same_cells},
