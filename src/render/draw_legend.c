@@ -51,8 +51,10 @@ double draw_head(struct drawing *drawing)
     const struct plan_band *band = drawing->band;
     const struct page *page = &drawing->page;
     const struct plan_gauge *gauge = &drawing->plan->piece.gauge;
-    const char *unit = drawing->plan->cm_first ? "10 cm" : "inch";
-    double per = drawing->plan->cm_first ? 10 / 2.54 : 1;
+    /* as the plan has them */
+    bool cm = drawing->plan->cm_first;
+    double per = cm ? 10 / 2.54 : 1;
+    int decimals = cm ? 1 : 2;
     bool titled = drawing->plan->title && *drawing->plan->title;
 
     put_line(drawing, 4, TITLE_MM, true,
@@ -67,10 +69,11 @@ double draw_head(struct drawing *drawing)
                           words_count(page, band->drawn.ncols, "stitch", "stitches"),
                           words_rounds(page, band->rows), draw_times_words(drawing)));
     put_line(drawing, 13, SMALL_MM, false,
-             words_format(page, "Drawn for %s stitches and %s %s to the %s, %s.",
-                          words_decimal(page, gauge->per_in * per, 2),
-                          words_decimal(page, gauge->rows_per_in * per, 2),
-                          drawing->plan->round ? "rounds" : "rows", unit, scale_words(drawing)));
+             words_format(page, "Drawn for %s stitches and %s %s to %s, %s.",
+                          words_decimal(page, gauge->per_in * per, decimals),
+                          words_decimal(page, gauge->rows_per_in * per, decimals),
+                          drawing->plan->round ? "rounds" : "rows", cm ? "10 cm" : "the inch",
+                          scale_words(drawing)));
     return 16;
 }
 

@@ -102,6 +102,9 @@ double sheet_letter_width(unsigned char byte, bool bold);
 /* True where every number of it is finite and no more than ten kilometres off. */
 bool sheet_is_sound(const struct sheet *sheet);
 
+/* Left free all round a picture, PNG or SVG; paper has margins of its own. */
+#define SHEET_EDGE_MM 5.0
+
 /* --- writers ------------------------------------------------------------------------ */
 
 /* As SVG 1.1, the same bytes for the same sheet everywhere. */

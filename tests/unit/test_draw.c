@@ -211,6 +211,21 @@ static void fill_cells(char *data, int winding[SIDE][SIDE])
     }
 }
 
+/* Five millimetres all round, from before the first of the drawing to behind its last. */
+static void svg_has_room_all_round(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct text out = text_create(work.arena);
+
+    sheet->width_mm = 23.85;
+    sheet->height_mm = 17;
+    sheet_write_svg(sheet, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "width=\"33.85mm\" height=\"27mm\""));
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "viewBox=\"-5 -5 33.85 27\""));
+    arena_destroy(work.arena);
+}
+
 static void svg_read_again_is_the_same_cells(void)
 {
     struct work work = fixture_work();
@@ -268,6 +283,7 @@ CU_TestInfo tests_draw[] = {
     {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
     {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
     {"SVG read again is the same cells", svg_read_again_is_the_same_cells},
+    {"SVG: room all round", svg_has_room_all_round},
     {"SVG: lines from point to point", svg_lines_are_relative},
     CU_TEST_INFO_NULL,
 };
