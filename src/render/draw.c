@@ -202,8 +202,7 @@ struct sheet *draw_band(struct work *work, const struct plan *plan, const struct
     else
         draw_right_side(drawing);
     draw_numbers(drawing);
-    sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + LINE_MM;
-    sheet->height_mm += draw_legend(drawing, sheet->height_mm);
+    draw_key(drawing, draw_number_room_mm(drawing), LINE_MM);
     return sheet;
 }
 

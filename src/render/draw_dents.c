@@ -502,7 +502,6 @@ struct sheet *draw_dents(struct work *work, const struct plan *plan, const struc
         draw_row_bars(drawing);
         below += NUMBERS_MM + (double)dents->most_in_column * unit_mm(dents->most_in_column);
     }
-    sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + below;
-    sheet->height_mm += draw_legend(drawing, sheet->height_mm);
+    draw_key(drawing, draw_number_room_mm(drawing), below);
     return sheet;
 }

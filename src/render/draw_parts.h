@@ -25,6 +25,7 @@ struct drawing {
     int right_cols;                 /* of those, the right side stitches */
     double x_mm, y_mm;              /* top left corner of the stitches */
     double cell_w_mm, cell_h_mm;
+    double words_mm;                /* width of head and key so far */
     int rank[GRID_YARNS_MAX];       /* of the knitted yarns: 0, 1, ...: which way its mark lies */
     bool seen[GRID_YARNS_MAX];      /* yarn shows in this band */
     bool seen_empty;                /* a square that is no stitch */
@@ -122,6 +123,7 @@ struct shelf {
     double y_mm;
     double column_mm; /* width of a column; 0 while only measuring */
     int columns, place;
+    double room_mm;   /* words wider than this are broken; 0 while only measuring */
     double widest_mm; /* of all words so far */
 };
 /* Room for a sample beside its words. Returned: false while only measuring. (draw_legend.c) */
@@ -131,9 +133,11 @@ bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y);
 void draw_dents_list(struct shelf *shelf); /* draw_dents.c */
 const char *draw_dents_words(const struct drawing *drawing); /* the line above the legend */
 
-/* Head above the chart and legend below; each returns the height it takes. (draw_legend.c) */
+/* Head above the chart: the height it takes. (draw_legend.c) */
 double draw_head(struct drawing *drawing);
-double draw_legend(struct drawing *drawing, double y_mm);
+/* The legend below the chart and what stands below that; the sheet is then as high as it all is, and
+ * knows its chart. right_mm: what stands beside the chart. (draw_legend.c) */
+void draw_key(struct drawing *drawing, double right_mm, double below_mm);
 int draw_legend_lines(const struct drawing *drawing); /* at most */
 
 #endif
