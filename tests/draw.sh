@@ -96,6 +96,11 @@ while [ "$page" -le "$pages" ]; do
     verdict "a chart of large stitches, page $page: no numbers of its stitches and rows" [ $? -eq 0 ]
     page=$((page + 1))
 done
+# The plan says there is no room: the map sends nobody to look for some.
+verdict "crowded-flat: the map does not say there is no room" \
+    grep -q 'No room to stagger' "$scratch/crowded.svg"
+verdict "crowded-flat: the map sends her to catch elsewhere" \
+    [ "$(grep -Ec 'elsewhere|by hand|a stitch further' "$scratch/crowded.svg")" -eq 0 ]
 if [ -w /dev/full ]; then
     "$program" draw "$project" --as pdf 2>"$scratch/err" >/dev/full
     verdict "a full disk does not end with 3" [ $? -eq 3 ]

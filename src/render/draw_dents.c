@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Where catches crowd. The stitches are pale, what is crowded is grey in three steps; a catch is a
- * dot, two that stand together are joined, the thicker the worse. Bars below and at the left count
+ * Where catches crowd. The stitches are pale, what is crowded is grey in three steps, those of the
+ * plan or, in a band that goes beyond them, spread over what it has; a ring goes round the most
+ * crowded place. A catch is a dot, two that stand together are joined, the thicker the worse. Bars below and at the left count
  * the catches of every column and row. All of it is black, grey and white.
  */
 #include <math.h>
@@ -12,7 +13,8 @@
 
 static const struct sheet_shade INK = {0, 0, 0}, PAPER = {255, 255, 255}, BAR_INK = {150, 150, 150};
 static const double PALE = 0.10;                        /* of its shade is left to a stitch */
-static const double STEP_LIGHT[3] = {0.84, 0.69, 0.55}; /* of the light that is left when crowded */
+static const unsigned char STEP_GREY[3] = {218, 184, 150};
+static const double CLOSEST_MM = 0.45, CLOSEST_CASING_MM = 1.2, CLOSEST_DASH_MM = 1.1;
 /* Parts of a stitch's smaller side. */
 static const double DOT = 0.44, DOT_EDGE = 0.58, HOLLOW = 0.30, RING = 0.92, RING_INSIDE = 0.70;
 static const double THICK = 0.44, THIN = 0.10, DASH = 0.16, CASING = 0.16;
@@ -23,6 +25,17 @@ static const double SMALLEST_NUMBERED_MM = 2.6; /* narrower, and only the longes
 
 /* --- crowding ------------------------------------------------------------------------------ */
 
+/* Catches from which a stitch has that grey. What is notable is for the plan to say; were all that
+ * is beyond it one grey, a crowded band would be grey all over. */
+static int64_t shown_step(const struct plan_crowding *crowding, int step)
+{
+    int64_t counts = crowding->most - crowding->step[0] + 1;
+
+    if (crowding->most <= crowding->step[2])
+        return crowding->step[step];
+    return crowding->step[0] + (counts * step + 2) / 3;
+}
+
 static int crowding_step(const struct drawing *drawing, int row, int column)
 {
     const struct dents *dents = drawing->dents;
@@ -31,55 +44,89 @@ static int crowding_step(const struct drawing *drawing, int row, int column)
     int step = -1;
 
     for (int s = 0; s < 3; s++)
-        if (count >= crowding->step[s])
+        if (count >= shown_step(crowding, s))
             step = s;
     return step;
 }
 
-static unsigned char darker(unsigned char channel, int step)
+static struct sheet_shade crowded_shade(int step)
 {
-    return (unsigned char)floor(channel * STEP_LIGHT[step] + 0.5);
+    return (struct sheet_shade){STEP_GREY[step], STEP_GREY[step], STEP_GREY[step]};
 }
 
-static struct sheet_shade crowded_shade(struct sheet_shade shade, int step)
-{
-    struct sheet_shade pale = draw_tint(shade, PALE);
-
-    return (struct sheet_shade){darker(pale.r, step), darker(pale.g, step), darker(pale.b, step)};
-}
-
-static struct sheet_item *crowded_cells(struct drawing *drawing, int yarn, int step)
+static struct sheet_item *crowded_cells(struct drawing *drawing, int step)
 {
     static const char *const labels[3] = {"somewhat crowded", "more crowded", "most crowded"};
-    struct sheet_item *cells =
-        sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm, drawing->cell_w_mm,
-                        drawing->cell_h_mm, crowded_shade(draw_shade(drawing, yarn), step));
+    struct sheet_item *cells = sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm,
+                                               drawing->cell_w_mm, drawing->cell_h_mm,
+                                               crowded_shade(step));
 
     cells->label = labels[step];
     return cells;
 }
 
-/* Over the pale stitches: the same yarn and the same step in one run. */
+/* Grey alone, whatever the yarn: mixed with shades the steps could not be told apart. */
 static void draw_crowding(struct drawing *drawing)
 {
-    struct sheet_item *cells[GRID_YARNS_MAX][3] = {{NULL}};
+    struct sheet_item *cells[3] = {NULL};
 
     for (int row = 0; row < drawing->nrows; row++)
         for (int column = 0, run; column < drawing->ncols; column += run) {
-            uint8_t yarn = draw_cell(drawing, row, column, true);
-            int step = yarn == GRID_NO_STITCH ? -1 : crowding_step(drawing, row, column);
+            int step = crowding_step(drawing, row, column);
 
             for (run = 1; column + run < drawing->ncols &&
-                          draw_cell(drawing, row, column + run, true) == yarn &&
                           crowding_step(drawing, row, column + run) == step;)
                 run++;
             if (step < 0)
                 continue;
-            if (!cells[yarn][step])
-                cells[yarn][step] = crowded_cells(drawing, yarn, step);
-            sheet_run(drawing->sheet, cells[yarn][step], drawing->ncols - column - run,
+            if (!cells[step])
+                cells[step] = crowded_cells(drawing, step);
+            sheet_run(drawing->sheet, cells[step], drawing->ncols - column - run,
                       drawing->nrows - 1 - row, run);
         }
+}
+
+static struct sheet_item *closest_path(struct sheet *sheet)
+{
+    struct sheet_item *path = sheet_add_path(sheet, INK, CLOSEST_MM);
+
+    path->casing = PAPER;
+    path->casing_mm = CLOSEST_CASING_MM;
+    path->dash_mm = CLOSEST_DASH_MM;
+    path->label = "closest together";
+    return path;
+}
+
+/* A ring in arcs near enough to round. */
+static void add_ring(struct sheet *sheet, struct sheet_item *path, double x, double y, double radius)
+{
+    enum { ARCS = 12 };
+    const double half = acos(-1) / ARCS;
+
+    sheet_move(sheet, path, x + radius, y);
+    for (int i = 1; i <= ARCS; i++)
+        sheet_curve(sheet, path, x + radius / cos(half) * cos((2 * i - 1) * half),
+                    y + radius / cos(half) * sin((2 * i - 1) * half),
+                    x + radius * cos(2 * i * half), y + radius * sin(2 * i * half));
+}
+
+static bool has_closest(const struct drawing *drawing)
+{
+    const struct plan_crowding *crowding = &drawing->band->crowding;
+
+    return crowding->row >= 0 && crowding->most >= crowding->step[0];
+}
+
+static void draw_closest(struct drawing *drawing)
+{
+    const struct plan_crowding *crowding = &drawing->band->crowding;
+    /* as far in rows as in stitches: they are drawn in the shape of the gauge */
+    double radius = crowding->within_in * drawing->plan->piece.gauge.per_in * drawing->cell_w_mm;
+
+    if (has_closest(drawing))
+        add_ring(drawing->sheet, closest_path(drawing->sheet),
+                 draw_middle_x(drawing, crowding->column), draw_middle_y(drawing, crowding->row),
+                 radius);
 }
 
 /* --- marks --------------------------------------------------------------------------------- */
@@ -311,22 +358,30 @@ static const char *pair_counts(const struct drawing *drawing, enum dent_kind kin
                         words_grouped(page, whole));
 }
 
+/* Nothing better can be had, by hand neither: then she is not sent to look for it. */
+static bool no_room(const struct plan_band *band)
+{
+    return band->catches->no_room > 0 || (band->outer && band->outer->no_room > 0) ||
+           (band->placed_best && band->proof.proven);
+}
+
 static const char *pair_words(const struct drawing *drawing, enum dent_kind kind)
 {
     const struct page *page = &drawing->page;
     const char *counts = pair_counts(drawing, kind);
+    bool tight = no_room(drawing->band);
 
     switch (kind) {
     case DENT_STACKED:
         return words_format(page,
-                            "one stands on the other (%s): the fabric may dent here. Redraw the "
-                            "chart, or catch elsewhere",
-                            counts);
+                            "one stands on the other (%s): the fabric may dent here. %s", counts,
+                            tight ? "No room to stagger: catch them loosely, or change the chart"
+                                  : "Catch one of them elsewhere, or change the chart");
     case DENT_DOUBLED:
         return words_format(page,
-                            "two strands behind one stitch (%s): a lump. Catch one of them a "
-                            "stitch further",
-                            counts);
+                            "two strands behind one stitch (%s): a lump. %s", counts,
+                            tight ? "No room to part them: catch them loosely, or change the chart"
+                                  : "Catch one of them a stitch further");
     case DENT_TOUCHING:
         return words_format(page,
                             "one column apart in the next %s (%s): shows a little. Catch "
@@ -415,11 +470,19 @@ static const char *steps_words(const struct drawing *drawing)
     const struct plan_crowding *crowding = &drawing->band->crowding;
     const struct page *page = &drawing->page;
 
-    return words_format(page, "grey: %s, %s, or %s and more catches within %s all round",
-                        words_range(page, crowding->step[0], crowding->step[1] - 1),
-                        words_range(page, crowding->step[1], crowding->step[2] - 1),
-                        words_grouped(page, crowding->step[2]),
-                        words_length(page, crowding->within_in));
+    int64_t first = shown_step(crowding, 0), second = shown_step(crowding, 1);
+    int64_t third = shown_step(crowding, 2);
+
+    return words_format(page, "grey: %s, %s, or %s%s catches within %s all round%s",
+                        words_range(page, first, second - 1), words_range(page, second, third - 1),
+                        crowding->most > crowding->step[2] ? words_range(page, third, crowding->most)
+                                                           : words_grouped(page, third),
+                        crowding->most > crowding->step[2] ? "" : " and more",
+                        words_length(page, crowding->within_in),
+                        crowding->most > crowding->step[2]
+                            ? words_format(page, "; crowded from %s on",
+                                           words_grouped(page, crowding->step[2]))
+                            : "");
 }
 
 static void list_steps(struct shelf *shelf)
@@ -431,16 +494,34 @@ static void list_steps(struct shelf *shelf)
         !shelf_entry(shelf, steps_words(drawing), &x, &y))
         return;
     for (int step = 0; step < 3; step++) {
-        struct sheet_item *box = bars_path(drawing->sheet, crowded_shade(PAPER, step), NULL);
+        struct sheet_item *box = bars_path(drawing->sheet, crowded_shade(step), NULL);
 
         sheet_box(drawing->sheet, box, x + step * width, y, width, DRAW_SAMPLE_MM);
     }
+}
+
+static void list_closest(struct shelf *shelf)
+{
+    struct drawing *drawing = shelf->drawing;
+    const struct plan_crowding *crowding = &drawing->band->crowding;
+    const struct page *page = &drawing->page;
+    double x, y;
+
+    if (has_closest(drawing) &&
+        shelf_entry(shelf,
+                    words_format(page, "ring: closest together, %s within %s of its middle",
+                                 words_count(page, crowding->most, "catch", "catches"),
+                                 words_length(page, crowding->within_in)),
+                    &x, &y))
+        add_ring(drawing->sheet, closest_path(drawing->sheet), x + DRAW_SAMPLE_ROOM_MM / 2 - 1,
+                 y + DRAW_SAMPLE_MM / 2, 0.45 * DRAW_SAMPLE_MM);
 }
 
 static void list_bars(struct shelf *shelf)
 {
     struct drawing *drawing = shelf->drawing;
     const struct dents *dents = drawing->dents;
+    const struct plan_crowding *crowding = &drawing->band->crowding;
     const struct page *page = &drawing->page;
     double x, y;
 
@@ -455,9 +536,14 @@ static void list_bars(struct shelf *shelf)
     if (dents->most_in_column >= dents->ridge_from &&
         shelf_entry(shelf,
                     words_format(page,
-                                 "black: %s or more in one column may show as a ridge "
-                                 "upwards. Shift some of them by hand",
-                                 words_grouped(page, dents->ridge_from)),
+                                 "black: %s or more in one column, which is %s times the mean of "
+                                 "all columns and no fewer than %s, may show as a ridge upwards. %s",
+                                 words_grouped(page, dents->ridge_from),
+                                 words_decimal(page, crowding->ridge_ratio, 1),
+                                 words_grouped(page, crowding->ridge_least),
+                                 no_room(drawing->band)
+                                     ? "Catch them loosely, or change the chart"
+                                     : "Shift some of them by hand"),
                     &x, &y))
         sheet_box(drawing->sheet, bars_path(drawing->sheet, INK, NULL), x + 4, y, 3,
                   DRAW_SAMPLE_MM);
@@ -472,6 +558,7 @@ void draw_dents_list(struct shelf *shelf)
     list_dots(shelf);
     list_pairs(shelf);
     list_steps(shelf);
+    list_closest(shelf);
     list_bars(shelf);
     list_empty(shelf);
 }
@@ -496,6 +583,7 @@ struct sheet *draw_dents(struct work *work, const struct plan *plan, const struc
     draw_outline(drawing);
     draw_pairs(drawing);
     draw_dots(drawing);
+    draw_closest(drawing);
     draw_numbers(drawing);
     if (dents->nmarks > 0) {
         draw_column_bars(drawing);
