@@ -93,8 +93,11 @@ static const char *stitch_words(const struct text_chart *chart, int column)
     bool beside = column < drawing->right_cols;
     bool beyond = column >= drawing->right_cols + drawing->band->drawn.ncols;
 
-    return words_format(&chart->page, "behind stitch %d%s", draw_text_number(drawing, column),
-                        beside ? " of the right side" : beyond ? " of the left side" : "");
+    bool at_right = drawing->wrong_side ? beyond : beside; /* as it is seen */
+
+    return words_format(&chart->page, "behind %sstitch %d%s", beside || beyond ? "side " : "",
+                        draw_text_number(drawing, column),
+                        !beside && !beyond ? "" : at_right ? " at the right" : " at the left");
 }
 
 /* Where it does not stand in every repeat. From the wrong side that is left to the right side. */

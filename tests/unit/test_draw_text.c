@@ -117,6 +117,10 @@ static void flat_with_sides_edges_and_two_behind_one(void)
     CU_ASSERT_PTR_NOT_NULL(strstr(text, "  Row 1: behind stitch 3 cream and slate (not beside the left edge).\n"
                                         "  Row 2: behind stitch 2 slate (right edge only).\n"));
     CU_ASSERT_PTR_NOT_NULL(strstr(text, "  Beside an edge no strand comes in")); /* slate comes over the join */
+    /* mirrored, in a window for one side stitch alone */
+    text = drawn(&work, plan, (struct draw_text_style){.width = 12, .wrong_side = true});
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "\nSide\nstitches at\nthe left"));
+    CU_ASSERT_TRUE(strstr(text, "the left") < strstr(text, "the right"));
     arena_destroy(work.arena);
 }
 
