@@ -47,7 +47,8 @@ struct sheet_item {
     bool filled;
     double stroke_mm;  /* 0: no line */
     double casing_mm;  /* a wider line under it; 0: none */
-    double dash_mm;    /* dash and gap alike; 0: an unbroken line */
+    double dash_mm;    /* 0: an unbroken line */
+    double gap_mm;     /* between dashes; 0: as long as they are */
     bool square_ends;  /* else round */
     struct sheet_point *point;
     size_t count, room; /* of runs or points */

@@ -114,10 +114,10 @@ static void paint_path(cairo_t *cairo, const struct sheet_item *item, const stru
         set_shade(cairo, item->stroke);
         cairo_set_line_width(cairo, item->stroke_mm);
         if (item->dash_mm > 0) {
-            double dash = item->dash_mm;
+            double dash[2] = {item->dash_mm, item->gap_mm > 0 ? item->gap_mm : item->dash_mm};
 
             cairo_set_line_cap(cairo, CAIRO_LINE_CAP_BUTT);
-            cairo_set_dash(cairo, &dash, 1, 0);
+            cairo_set_dash(cairo, dash, 2, 0);
         }
         cairo_stroke_preserve(cairo);
     }
