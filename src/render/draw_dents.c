@@ -565,8 +565,8 @@ void draw_dents_list(struct shelf *shelf)
 
 /* --- the sheet ----------------------------------------------------------------------------- */
 
-struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
-                         const struct draw_style *style)
+static struct sheet *draw_once(struct work *work, const struct plan *plan,
+                               const struct plan_band *band, const struct draw_style *style)
 {
     const struct dents *dents = plan_dents_read(work, plan, band);
     struct drawing *drawing = draw_begin(work, plan, band, dents, false);
@@ -592,4 +592,10 @@ struct sheet *draw_dents(struct work *work, const struct plan *plan, const struc
     }
     draw_key(drawing, draw_number_room_mm(drawing), below);
     return sheet;
+}
+
+struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
+                         const struct draw_style *style)
+{
+    return draw_to_fit(work, plan, band, style, true, draw_once);
 }

@@ -69,6 +69,13 @@ struct drawing *draw_begin(struct work *work, const struct plan *plan, const str
 /* Its sheet, with a title; the size of a stitch chosen. (draw.c) */
 struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style);
 
+/* As draw() draws it; where no size is asked for and it is just too large for a page, smaller until
+ * it is not, within reason. (draw.c) */
+typedef struct sheet *draw_maker(struct work *work, const struct plan *plan,
+                                 const struct plan_band *band, const struct draw_style *style);
+struct sheet *draw_to_fit(struct work *work, const struct plan *plan, const struct plan_band *band,
+                          const struct draw_style *style, bool dents, draw_maker *draw);
+
 /* Which end a row begins at, as drawn. (draw_frame.c) */
 bool draw_begins_at_right(const struct drawing *drawing, int row);
 /* "worked 6 times round", and how the rows are read. (draw_legend.c) */
