@@ -277,9 +277,11 @@ const char *draw_edge_words(const struct drawing *drawing, bool in_characters)
     if (left_out && in_characters)
         return "Beside an edge no strand comes in from the next repeat: there it has catches of its own.";
     if (left_out)
-        return "A fine line beside a mark: at the edge on that side. There no strand comes in from beyond; "
-               "it has the hollow catches instead.";
-    return edge && !in_characters ? "A fine line beside a mark: at the edge on that side." : NULL;
+        return "The fine line beside a mark is on the side of the edge that is meant. No strand comes in "
+               "from beyond an edge: there the hollow ones are worked, not those with a slit.";
+    return edge && !in_characters
+               ? "The fine line beside a hollow mark is on the side of the edge that is meant."
+               : NULL;
 }
 
 int draw_legend_lines(const struct drawing *drawing)
