@@ -137,7 +137,7 @@ struct shelf {
 bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y);
 #define DRAW_SAMPLE_MM 4.2      /* its height */
 #define DRAW_SAMPLE_ROOM_MM 14.0 /* to where its words begin */
-void draw_dents_list(struct shelf *shelf); /* draw_dents.c */
+void draw_dents_list(struct shelf *shelf); /* draw_dents_legend.c */
 const char *draw_dents_words(const struct drawing *drawing); /* the line above the legend */
 
 /* Head above the chart: the height it takes. (draw_legend.c) */
