@@ -81,6 +81,10 @@ bag_page() { # PROJECT PDF
     for heading in 'Before you cast on' 'What to buy' 'Cast on and shape' 'The chart'; do
         holds "$1, page for the bag" "$heading"
     done
+    if [ "$(jq '[.bands[] | select((.colours | length) > 1)] | length' "$scratch/plan.json")" -gt 0 ]; then
+        verdict "$1, page for the bag: not how long a float is left loose" \
+            grep -qE 'Afloatof.*(leftloose|iscaught)' "$scratch/pressed"
+    fi
     holds "$1, page for the bag" "Cast on $(jq .cast_on.stitches "$scratch/plan.json")"
     jq -r '.yarn[] | select(.stitches > 0) | .yarn' "$scratch/plan.json" >"$scratch/yarns"
     while read -r yarn; do holds "$1, page for the bag" "$yarn"; done <"$scratch/yarns"
@@ -114,6 +118,12 @@ keeps_headings() { # WHAT PDF
     verdict "$1: a heading without its lines: $(head -n 1 "$scratch/alone")" [ ! -s "$scratch/alone" ]
 }
 
+# The total below a ruled line stands on the page with all it is the total of.
+keeps_totals() { # WHAT
+    awk 'BEGIN { RS = "\f" } /-----/ && !/YARN, WHERE IT GOES.*-----/ { print NR }' "$scratch/text" >"$scratch/parted"
+    verdict "$1: a total without its table on page $(cat "$scratch/parted")" [ ! -s "$scratch/parted" ]
+}
+
 for project in examples/*/*.ini tests/projects/*.ini; do
     pdf=$scratch/plan.pdf
     "$program" plan "$project" -o "$pdf" 2>"$scratch/err"
@@ -123,6 +133,7 @@ for project in examples/*/*.ini tests/projects/*.ini; do
     bag_page "$project" "$pdf"
     whole_plan "$project" "$pdf"
     keeps_headings "$project" "$pdf"
+    keeps_totals "$project"
     same_again "$project" "$pdf" plan "$project"
     "$program" lesson "$project" -o "$pdf" 2>"$scratch/err"
     verdict "$project: the lesson ends with $?" [ $? -eq 0 ]

@@ -12,12 +12,13 @@ static const double CELL_LARGEST_MM = 6.0;  /* no larger unasked */
 static const double CELL_SMALLEST_MM = 3.5; /* smaller to stay on one page is hard to read */
 static const double CELL_SMALLEST_DENTS_MM = 2.5; /* dots and bars alone: smaller will do */
 static const double CELL_OVER_PAGES_MM = 5.0;
+static const double CELL_STEP_MM = 0.2;
 static const double HEAD_MM = 17.0, LINE_MM = 5.6;
 static const double GAP_MM = 9.0;
 static const double PICTURE_CELL_MM = 3.0;   /* a small repeat is not blown up beyond */
 static const double PICTURE_TEXTURE_MM = 1.2; /* smaller stitches are too small for a texture */
 static const double ALIKE_CONTRAST = 1.5; /* less than this in grey, and they need a texture */
-enum { TEXTURED_MAX = 40000 };
+enum { TEXTURED_MAX = 40000, FITTED_MAX = 10000 };
 static const struct render_style WORDS_STYLE = {.width = 80};
 
 double draw_column_x(const struct drawing *drawing, int column)
@@ -187,8 +188,34 @@ struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *
     return drawing->sheet;
 }
 
-struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
-                        const struct draw_style *style)
+static bool is_one_page(const struct sheet *sheet)
+{
+    return (sheet->width_mm <= SHEET_PAGE_WIDTH_MM && sheet->height_mm <= SHEET_PAGE_HEIGHT_MM) ||
+           (sheet->width_mm <= SHEET_LONG_WIDTH_MM && sheet->height_mm <= SHEET_LONG_HEIGHT_MM);
+}
+
+struct sheet *draw_to_fit(struct work *work, const struct plan *plan, const struct plan_band *band,
+                          const struct draw_style *style, bool dents, draw_maker *draw)
+{
+    struct sheet *first = draw(work, plan, band, style);
+    double least = dents ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
+    struct draw_style smaller = *style;
+
+    if (style->cell_mm > 0 || is_one_page(first) ||
+        (int64_t)first->chart.ncols * first->chart.nrows > FITTED_MAX)
+        return first;
+    smaller.cell_mm = first->chart.cell_width_mm - CELL_STEP_MM;
+    for (; smaller.cell_mm >= least; smaller.cell_mm -= CELL_STEP_MM) {
+        struct sheet *sheet = draw(work, plan, band, &smaller);
+
+        if (is_one_page(sheet))
+            return sheet;
+    }
+    return first;
+}
+
+static struct sheet *draw_once(struct work *work, const struct plan *plan,
+                               const struct plan_band *band, const struct draw_style *style)
 {
     struct drawing *drawing = draw_begin(work, plan, band, NULL, style->wrong_side);
     struct sheet *sheet = draw_open_sheet(drawing, style);
@@ -202,9 +229,14 @@ struct sheet *draw_band(struct work *work, const struct plan *plan, const struct
     else
         draw_right_side(drawing);
     draw_numbers(drawing);
-    sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + LINE_MM;
-    sheet->height_mm += draw_legend(drawing, sheet->height_mm);
+    draw_key(drawing, draw_number_room_mm(drawing), LINE_MM);
     return sheet;
+}
+
+struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
+                        const struct draw_style *style)
+{
+    return draw_to_fit(work, plan, band, style, false, draw_once);
 }
 
 /* --- small pictures -------------------------------------------------------------------- */

@@ -35,6 +35,17 @@ void bag_more(struct bag *bag, int more, const char *where)
         put_paragraph(bag, 0, WIDTH, words_format(bag->page, "and %d more: see %s.", more, where));
 }
 
+/* What is left loose; "" where no band has floats. */
+static const char *float_words(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    for (int i = 0; i < piece->nbands; i++)
+        if (piece->bands[i].ncolours > 1)
+            return report_limit(page, &piece->bands[i]);
+    return "";
+}
+
 void bag_put_title(struct bag *bag)
 {
     const struct page *page = bag->page;
@@ -49,6 +60,7 @@ void bag_put_title(struct bag *bag)
     put_paragraph(bag, 0, WIDTH, words_format(page, "Gauge: %s.", report_gauge(page)));
     if (*plain)
         put_paragraph(bag, 0, WIDTH, words_format(page, "Plain gauge: %s.", plain));
+    put_paragraph(bag, 0, WIDTH, float_words(page));
 }
 
 int bag_points(const struct page *page, const char *points[BAG_POINTS_MAX])

@@ -103,6 +103,14 @@ static void put_caption(struct bag *bag, const struct plan_band *band, double x,
                   words_format(page, "%s in the chart%s", words_rounds(page, band->rows), up));
 }
 
+static bool has_sides(const struct plan *plan)
+{
+    for (int i = 0; i < plan->piece.nbands; i++)
+        if (plan->piece.bands[i].side_sts > 0)
+            return true;
+    return false;
+}
+
 void bag_put_pictures(struct bag *bag)
 {
     const struct plan *plan = bag->page->plan;
@@ -113,7 +121,9 @@ void bag_put_pictures(struct bag *bag)
     if (n == 0)
         return;
     bag_heading(bag, n == 1 ? "The chart" : "The charts",
-                "one repeat from the right side; large on the pages that follow");
+                words_format(bag->page, "one repeat%s from the right side; large on the pages that "
+                                        "follow",
+                             has_sides(plan) ? " with its side stitches," : ""));
     for (int i = 0; i < n; i++)
         highest = fmax(highest, draw_picture_height_mm(plan, &plan->piece.bands[i], width,
                                                        bag->room.picture_mm));

@@ -10,7 +10,6 @@
 #include "pages.h"
 #include "pages_parts.h"
 
-static const double CELL_WITH_PLACES_MM = 4.0; /* smaller, and the places go overleaf instead */
 
 /* The chart, with the places below it where all of them have room there. */
 static struct sheet *draw_chart(struct lesson *lesson, struct draw_style style)
@@ -20,22 +19,40 @@ static struct sheet *draw_chart(struct lesson *lesson, struct draw_style style)
 
     if (lesson->answers)
         chart = pages_draw_below(page, lesson->band, style, lesson->y_mm + lesson_places_mm(lesson),
-                                 CELL_WITH_PLACES_MM);
+                                 PAGES_CELL_LEAST_MM);
     return chart ? chart : pages_draw_below(page, lesson->band, style, lesson->y_mm,
                                             PAGES_CELL_LEAST_MM);
+}
+
+/* Words in lines of that width, and the chart that has room below them; NULL: none has. */
+static struct sheet *lay_out(struct lesson *lesson, double width_mm)
+{
+    struct pages *pages = lesson->pages;
+
+    lesson->width_mm = width_mm;
+    lesson->y_mm = 0;
+    lesson->sheet = sheet_create(pages->page.work);
+    lesson->sheet->title = pages->title;
+    lesson_put_head(lesson);
+    return draw_chart(lesson, (struct draw_style){.blank = !lesson->answers});
+}
+
+static bool is_upright(const struct lesson *lesson, const struct sheet *chart)
+{
+    return chart->width_mm <= SHEET_PAGE_WIDTH_MM &&
+           lesson->y_mm + PAGES_GAP_MM + chart->height_mm <= SHEET_PAGE_HEIGHT_MM;
 }
 
 /* The head with the chart below it, or the chart on pages of its own. */
 static void add_page(struct pages *pages, const struct plan_band *band, bool answers)
 {
-    struct lesson lesson = {pages, band, answers, sheet_create(pages->page.work), 0, 0};
+    struct lesson lesson = {.pages = pages, .band = band, .answers = answers};
     struct draw_style style = {.blank = !answers};
-    struct sheet *chart;
+    struct sheet *chart = lay_out(&lesson, SHEET_PAGE_WIDTH_MM);
 
-    lesson.sheet->title = pages->title;
-    lesson_put_head(&lesson);
-    chart = draw_chart(&lesson, style);
-    lesson.sheet->width_mm = fmax(SHEET_PAGE_WIDTH_MM, chart ? chart->width_mm : 0);
+    if (chart && !is_upright(&lesson, chart))
+        chart = lay_out(&lesson, SHEET_LONG_WIDTH_MM);
+    lesson.sheet->width_mm = fmax(lesson.width_mm, chart ? chart->width_mm : 0);
     lesson.sheet->height_mm = lesson.y_mm + (chart ? PAGES_GAP_MM + chart->height_mm : 0);
     if (chart)
         sheet_put(lesson.sheet, chart, 0, lesson.y_mm + PAGES_GAP_MM);

@@ -8,8 +8,8 @@
 #include "pages_parts.h"
 #include "report.h"
 
-static const double SIZE_MM = 3.5, TITLE_MM = 5.6;
-static const double WIDTH = SHEET_PAGE_WIDTH_MM;
+static const double SIZE_MM = 3.5, TITLE_MM = 5.6, NAME_ROOM_MM = 62;
+static const double PLACES_SIZE_MM = 3.2; /* they are many, and looked up */
 enum { PLACES_MAX = 400 }; /* rows of catches put into words */
 
 static const struct page *page_of(const struct lesson *lesson)
@@ -19,8 +19,8 @@ static const struct page *page_of(const struct lesson *lesson)
 
 static void say(struct lesson *lesson, const char *words)
 {
-    lesson->y_mm = type_put(lesson->sheet, page_of(lesson)->work, 0, lesson->y_mm, WIDTH, SIZE_MM,
-                            words);
+    lesson->y_mm = type_put(lesson->sheet, page_of(lesson)->work, 0, lesson->y_mm, lesson->width_mm,
+                            SIZE_MM, words);
     lesson->y_mm += 0.25 * SIZE_MM;
 }
 
@@ -51,6 +51,16 @@ static bool any_float(const struct lesson *lesson)
     return false;
 }
 
+/* Catches beyond the fewest. */
+static bool any_spare(const struct plan_band *band)
+{
+    bool any = band->spares.catches > 0;
+
+    for (int yarn = 0; band->outer && yarn < GRID_YARNS_MAX; yarn++)
+        any |= band->outer->spares_of[yarn] > 0;
+    return any;
+}
+
 /* --- what to do ------------------------------------------------------------------------ */
 
 static void say_task(struct lesson *lesson)
@@ -72,9 +82,13 @@ static void say_task(struct lesson *lesson)
                              "Find each float longer than %s. Mark the stitch behind which you would "
                              "catch it: no piece longer than that may be left, the float is not "
                              "caught behind its first or last stitch, and no catch stands over a "
-                             "catch of the %s below. Fewer catches are better.",
+                             "catch of the %s below, and best not right beside one, a column to "
+                             "either side. Fewer catches are better%s.",
                              words_count(page, band->leave_sts, "stitch", "stitches"),
-                             words_round(page)));
+                             words_round(page),
+                             any_spare(band) ? ", but one more is right where it keeps two from "
+                                               "standing on each other"
+                                             : ""));
 }
 
 static void say_repeat(struct lesson *lesson)
@@ -102,19 +116,25 @@ static void say_answers(struct lesson *lesson)
     }
     say(lesson, "Another answer is as good if it keeps the rules with as many catches. Where there "
                 "is no place that keeps them all, a catch may have to stand over another.");
+    if (any_spare(lesson->band))
+        say(lesson, "Some floats have a catch more than the fewest here: that is right where it keeps "
+                    "two catches from standing on each other.");
     if (lesson->band->outer && lesson->band->outer->mark && !is_alone(lesson->band))
-        say(lesson, "The chart shows the catches towards the edges as well, hollow ones among them; the "
-                    "table leaves those out.");
+        say(lesson, "The table counts a repeat that stands between others. The chart shows the catches "
+                    "towards the edges as well: hollow ones stand only beside an edge, those with a "
+                    "slit in every repeat but the one beside it.");
 }
 
 /* --- the table ------------------------------------------------------------------------- */
 
-static const double NAME_AT = 11, FLOATS_TO = 100, CATCHES_TO = 135, LONGEST_TO = 190, FIELD = 20;
+static const double NAME_AT = 11, FIELD = 20;
+static const double FLOATS_TO = 0.53, CATCHES_TO = 0.71, LONGEST_TO = 1; /* of the width */
 
 /* A number, or a line to write it on. */
-static void put_field(struct lesson *lesson, double to, double y, int64_t number, const char *unit)
+static void put_field(struct lesson *lesson, double part, double y, int64_t number, const char *unit)
 {
     const struct page *page = page_of(lesson);
+    double to = part * lesson->width_mm;
     double unit_wide = *unit ? sheet_words_width_mm(unit, SIZE_MM, false) + 1.5 : 0;
 
     if (*unit)
@@ -158,11 +178,11 @@ static void put_table(struct lesson *lesson)
     lesson->y_mm += 0.5 * SIZE_MM;
     type_put_line(lesson->sheet, 0, lesson->y_mm, 60, size, SHEET_START,
                   is_alone(lesson->band) ? "in the chart" : "in one repeat")->bold = true;
-    type_put_line(lesson->sheet, FLOATS_TO, lesson->y_mm, 40, size, SHEET_END,
+    type_put_line(lesson->sheet, FLOATS_TO * lesson->width_mm, lesson->y_mm, 40, size, SHEET_END,
                   too_long ? "floats too long" : "floats");
     if (too_long)
-        type_put_line(lesson->sheet, CATCHES_TO, lesson->y_mm, 30, size, SHEET_END, "catches");
-    type_put_line(lesson->sheet, LONGEST_TO, lesson->y_mm, 50, size, SHEET_END,
+        type_put_line(lesson->sheet, CATCHES_TO * lesson->width_mm, lesson->y_mm, 30, size, SHEET_END, "catches");
+    type_put_line(lesson->sheet, LONGEST_TO * lesson->width_mm, lesson->y_mm, 50, size, SHEET_END,
                   "longest float passes behind");
     lesson->y_mm += type_leading_mm(size) + 0.3 * SIZE_MM;
     for (int i = 0; i < lesson->band->ncolours; i++)
@@ -175,12 +195,13 @@ static void put_title(struct lesson *lesson)
     const char *name = "Name", *what = lesson->answers ? "Floats and catches: the answers"
                                                        : "Floats: find them and catch them";
 
-    type_put_line(lesson->sheet, 0, 0, WIDTH, TITLE_MM, SHEET_START, what)->bold = true;
+    type_put_line(lesson->sheet, 0, 0, lesson->width_mm, TITLE_MM, SHEET_START, what)->bold = true;
     if (!lesson->answers) {
-        double from = 128 + sheet_words_width_mm(name, SIZE_MM, false) + 2;
+        double at = lesson->width_mm - NAME_ROOM_MM;
+        double from = at + sheet_words_width_mm(name, SIZE_MM, false) + 2;
 
-        type_put_line(lesson->sheet, 128, 0.4 * TITLE_MM, 20, SIZE_MM, SHEET_START, name);
-        pages_rule(lesson->sheet, from, 0.4 * TITLE_MM + 1.1 * SIZE_MM, WIDTH);
+        type_put_line(lesson->sheet, at, 0.4 * TITLE_MM, 20, SIZE_MM, SHEET_START, name);
+        pages_rule(lesson->sheet, from, 0.4 * TITLE_MM + 1.1 * SIZE_MM, lesson->width_mm);
     }
     lesson->y_mm = 1.5 * TITLE_MM;
     say(lesson, words_format(page, "%s, band %s. Gauge: %s.", lesson->pages->title,
@@ -208,25 +229,26 @@ void lesson_put_head(struct lesson *lesson)
 static void put_flowing(struct lesson *lesson, const char *words, bool bold)
 {
     struct work *work = page_of(lesson)->work;
-    double after = type_put(NULL, work, 0, lesson->y_mm, WIDTH, SIZE_MM, words);
-    double kept = bold ? 3 * type_leading_mm(SIZE_MM) : 0; /* a heading keeps what follows */
+    double after = type_put(NULL, work, 0, lesson->y_mm, lesson->width_mm, PLACES_SIZE_MM, words);
+    double kept = bold ? 3 * type_leading_mm(PLACES_SIZE_MM) : 0; /* a heading keeps what follows */
 
     if (after + kept > lesson->high_mm) {
         lesson->sheet = sheet_create(work);
         lesson->sheet->title = lesson->pages->title;
-        lesson->sheet->width_mm = WIDTH;
+        lesson->sheet->width_mm = lesson->width_mm = SHEET_PAGE_WIDTH_MM;
         lesson->sheet->height_mm = lesson->high_mm = SHEET_PAGE_HEIGHT_MM;
         lesson->y_mm = 0;
         pages_add(lesson->pages, lesson->sheet);
     }
     if (bold)
-        type_put_line(lesson->sheet, 0, lesson->y_mm, WIDTH, SIZE_MM, SHEET_START, words)->bold = true;
-    after = type_put(bold ? NULL : lesson->sheet, work, 0, lesson->y_mm, WIDTH, SIZE_MM, words);
-    lesson->y_mm = after + 0.2 * SIZE_MM;
+        type_put_line(lesson->sheet, 0, lesson->y_mm, lesson->width_mm, PLACES_SIZE_MM, SHEET_START,
+                      words)->bold = true;
+    after = type_put(bold ? NULL : lesson->sheet, work, 0, lesson->y_mm, lesson->width_mm,
+                     PLACES_SIZE_MM, words);
+    lesson->y_mm = after + 0.08 * PLACES_SIZE_MM;
 }
 
-static void put_map(struct lesson *lesson, const struct catch_map *map, const char *heading,
-                    const char *of)
+static void put_map(struct lesson *lesson, const struct catch_map *map, const char *heading)
 {
     const struct page *page = page_of(lesson);
     const char *row = page->plan->round ? "Round" : "Row";
@@ -235,13 +257,13 @@ static void put_map(struct lesson *lesson, const struct catch_map *map, const ch
     if (!map || !map->mark || map->count == 0)
         return;
     rows = report_rows_caught(map);
-    lesson->y_mm += SIZE_MM;
+    lesson->y_mm += 0.8 * SIZE_MM;
     put_flowing(lesson, heading, true);
     for (int64_t i = 0, end; i < map->count && put < PLACES_MAX; i = end, put++) {
         end = report_row_end(map, i);
         put_flowing(lesson,
-                    words_format(page, "%s %d: catch %s%s.", row, map->mark[i].row + 1,
-                                 report_row_catches(page, map->mark + i, end - i, true), of),
+                    words_format(page, "%s %d: catch %s.", row, map->mark[i].row + 1,
+                                 report_row_catches(page, map->mark + i, end - i, true)),
                     false);
     }
     if (rows > put)
@@ -253,7 +275,7 @@ double lesson_places_mm(const struct lesson *lesson)
 {
     struct pages aside = {.page = lesson->pages->page, .title = ""};
     struct lesson measure = {&aside, lesson->band, true, sheet_create(lesson->sheet->work), 0,
-                             HUGE_VAL};
+                             HUGE_VAL, lesson->width_mm};
 
     lesson_put_places(&measure);
     return measure.y_mm;
@@ -263,8 +285,12 @@ void lesson_put_places(struct lesson *lesson)
 {
     struct catch_map inner = report_standing_catches(page_of(lesson), lesson->band);
 
-    put_map(lesson, &inner, "Where, in each repeat; stitches counted from the right:",
-            " of the repeat");
+    bool between = lesson->band->outer && !is_alone(lesson->band);
+
+    put_map(lesson, &inner,
+            between ? "Where, in a repeat that stands between others; its stitches counted from the "
+                      "right:"
+                    : "Where, in each repeat; its stitches counted from the right:");
     put_map(lesson, lesson->band->outer,
-            "And towards the edges; stitches of the whole row, from the right:", " of the row");
+            "And towards the edges; stitches of the whole row, from the right:");
 }

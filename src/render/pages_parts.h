@@ -90,6 +90,7 @@ struct lesson {
     bool answers;
     struct sheet *sheet; /* being filled */
     double y_mm, high_mm; /* how far, of how much */
+    double width_mm;      /* of its lines: those of a page upright or on its side */
 };
 /* What is to be done and the table to fill in, or filled in. */
 void lesson_put_head(struct lesson *lesson);

@@ -16,29 +16,11 @@ double type_leading_mm(double size_mm)
     return LEADING * size_mm;
 }
 
-/* Bytes of the next line: whole words, or as many letters as fit of one too long; at least one. */
-static size_t line_bytes(const char *words, double room)
-{
-    double width = 0;
-    size_t at = 0, last_blank = 0;
-
-    for (; words[at]; at++) {
-        bool begins = (words[at] & 0xC0) != 0x80;
-
-        if (words[at] == ' ')
-            last_blank = at;
-        width += sheet_letter_width((unsigned char)words[at], false);
-        if (width > room && begins && at > 0 && words[at] != ' ')
-            return last_blank > 0 ? last_blank : at;
-    }
-    return at;
-}
-
 double type_put(struct sheet *sheet, struct work *work, double x_mm, double y_mm, double width_mm,
                 double size_mm, const char *words)
 {
     while (*words) {
-        size_t length = line_bytes(words, width_mm / size_mm);
+        size_t length = sheet_line_bytes(words, width_mm / size_mm);
 
         if (sheet)
             type_put_line(sheet, x_mm, y_mm, width_mm, size_mm, SHEET_START,

@@ -14,8 +14,9 @@ static const double SIZE_MM = 3.55;         /* 10 points */
 static const double LEFT_MM = 12.0;         /* room for the holes of a binder */
 static const double LETTER_WIDE = 0.60205;  /* of DejaVu Sans Mono, by its own table */
 enum {
-    BREAK_WITHIN = 16, /* lines a page may be left short by, for a better break */
-    KEPT_BELOW = 3     /* lines a heading keeps below it */
+    BREAK_WITHIN = 20, /* lines a page may be left short by, for a better break */
+    KEPT_BELOW = 3,    /* lines a heading keeps below it */
+    TABLE_MOST = 16    /* lines of a table above its total that are kept with it */
 };
 
 struct words_line {
@@ -126,10 +127,28 @@ static bool leaves_one(const struct words_lines *lines, int at)
            (is_blank(lines, at - 2) || is_blank(lines, at + 1));
 }
 
+static bool is_rule(const struct words_lines *lines, int at)
+{
+    const char *words = is_blank(lines, at) ? "" : lines->line[at].words + lines->line[at].indent;
+
+    return strlen(words) > 4 && words[strspn(words, "- ")] == '\0';
+}
+
+/* The total below a ruled line would be parted from something it is the total of. */
+static bool parts_total(const struct words_lines *lines, int at)
+{
+    if (is_blank(lines, at - 1))
+        return false;
+    for (int i = at - 1; !is_blank(lines, i) && i < at + TABLE_MOST; i++)
+        if (is_rule(lines, i))
+            return true;
+    return false;
+}
+
 static bool may_break(const struct words_lines *lines, int at)
 {
     return at == lines->count ||
-           !(parts_heading(lines, at) || leaves_one(lines, at) || goes_on(lines, at) ||
+           !(parts_heading(lines, at) || parts_total(lines, at) || leaves_one(lines, at) || goes_on(lines, at) ||
              (at > 0 && announces(&lines->line[at - 1])) ||
              (at > 1 && lines->line[at - 1].blank && announces(&lines->line[at - 2])));
 }

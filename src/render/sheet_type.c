@@ -47,3 +47,20 @@ double sheet_words_width_mm(const char *words, double size_mm, bool bold)
         width += sheet_letter_width((unsigned char)*words, bold);
     return width * size_mm;
 }
+
+size_t sheet_line_bytes(const char *words, double room)
+{
+    double width = 0;
+    size_t at = 0, last_blank = 0;
+
+    for (; words[at]; at++) {
+        bool begins = (words[at] & 0xC0) != 0x80;
+
+        if (words[at] == ' ')
+            last_blank = at;
+        width += sheet_letter_width((unsigned char)words[at], false);
+        if (width > room && begins && at > 0 && words[at] != ' ')
+            return last_blank > 0 ? last_blank : at;
+    }
+    return at;
+}

@@ -158,7 +158,7 @@ static const struct sheet *lesson_sheet(struct work *work, struct plan *plan, bo
 
     pages = pages_create(work, plan);
     lesson = (struct lesson){&pages, plan->piece.bands, answers, sheet_create(work), 0,
-                             SHEET_PAGE_HEIGHT_MM};
+                             SHEET_PAGE_HEIGHT_MM, SHEET_PAGE_WIDTH_MM};
     lesson_put_head(&lesson);
     if (places)
         lesson_put_places(&lesson);
@@ -197,8 +197,35 @@ static void answers_are_filled_in(void)
     CU_ASSERT_EQUAL(numbers[3], 2);
     CU_ASSERT_EQUAL(numbers[9], 1);
     CU_ASSERT_EQUAL(numbers[10], 1);
-    CU_ASSERT_EQUAL(count_words(sheet, "Round 8: catch slate behind stitch 8 of the repeat."), 1);
-    CU_ASSERT_EQUAL(count_words(sheet, "Round 13: catch slate behind stitch 12 of the repeat."), 1);
+    CU_ASSERT_EQUAL(count_words(sheet, "Round 8: catch slate behind stitch 8."), 1);
+    CU_ASSERT_EQUAL(count_words(sheet, "Round 13: catch slate behind stitch 12."), 1);
+    arena_destroy(work.arena);
+}
+
+static int words_in(const struct sheet *sheet, const char *words)
+{
+    struct text all = text_create(sheet->work->arena);
+
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        if (item->kind == SHEET_WORDS)
+            text_addf(&all, "%s ", item->words);
+    return strstr(all.bytes, words) != NULL;
+}
+
+/* The rules the answers keep are those the class is given; a spare is only spoken of where one is. */
+static void rules_are_those_of_the_answers(void)
+{
+    struct work work = fixture_plan_work();
+    struct plan *plan = fixture_ripple(&work);
+    const char *beside = "best not right beside one", *spare = "keeps two from standing on each other";
+
+    plan->piece.bands[0].spares.catches = 0;
+    CU_ASSERT_TRUE(words_in(lesson_sheet(&work, plan, false, false), beside));
+    CU_ASSERT_FALSE(words_in(lesson_sheet(&work, plan, false, false), spare));
+    CU_ASSERT_FALSE(words_in(lesson_sheet(&work, plan, true, false), "more than the fewest"));
+    plan->piece.bands[0].spares.catches = 2;
+    CU_ASSERT_TRUE(words_in(lesson_sheet(&work, plan, false, false), spare));
+    CU_ASSERT_TRUE(words_in(lesson_sheet(&work, plan, true, false), "more than the fewest"));
     arena_destroy(work.arena);
 }
 
@@ -227,5 +254,6 @@ CU_TestInfo tests_pages[] = {
     {"a child's cautions come first", child_comes_first},
     {"the class sees no answer", class_sees_no_answer},
     {"the answers are those counted by hand", answers_are_filled_in},
+    {"the class is given the rules the answers keep", rules_are_those_of_the_answers},
     {"a band with no long float says so", nothing_too_long_is_said},
     CU_TEST_INFO_NULL};
