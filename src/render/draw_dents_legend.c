@@ -39,7 +39,7 @@ static const char *pair_counts(const struct drawing *drawing, enum dent_kind kin
 /* Nothing better can be had, by hand neither: then she is not sent to look for it. */
 static bool no_room(const struct plan_band *band)
 {
-    return band->catches->no_room > 0 || (band->outer && band->outer->no_room > 0) ||
+    return band->ntight > 0 ||
            (band->placed_best && band->proof.proven);
 }
 
