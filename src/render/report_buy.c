@@ -104,4 +104,5 @@ void report_buy(const struct page *page)
         if (piece->yarns[i].used)
             say_call(page, &piece->yarns[i]);
     say_no_ball(page, piece);
+    report_likely(page);
 }
