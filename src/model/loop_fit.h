@@ -8,7 +8,7 @@
 
 #include <stdbool.h>
 
-enum { LOOP_FIT_GROUPS_MAX = 10, LOOP_FIT_OBSERVATIONS_MAX = 80 };
+enum { LOOP_FIT_GROUPS_MAX = 10, LOOP_FIT_OBSERVATIONS_MAX = 96 };
 
 /* One length of yarn: stitches l + float_mm s + other = length, with its errors (all standard
  * errors: one time in three the truth lies farther off). */
