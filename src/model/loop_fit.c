@@ -331,11 +331,14 @@ int loop_fit_solve(const struct loop_observation *observations, int count, int n
     return set_fit(observations, &design, &solution, errors, fit);
 }
 
-void loop_fit_widen(struct loop_fit *fit)
+double loop_fit_excess(const struct loop_fit *fit)
 {
-    double wider = fit->freedom > 0 ? fit->chi_square / fit->freedom : 1;
+    return fit->freedom > 0 ? fmax(1, fit->chi_square / fit->freedom) : 1;
+}
 
-    for (int a = 0; a < LOOP_FIT_SIZE && wider > 1; a++)
+void loop_fit_widen(struct loop_fit *fit, double excess)
+{
+    for (int a = 0; a < LOOP_FIT_SIZE; a++)
         for (int b = 0; b < LOOP_FIT_SIZE; b++)
-            fit->covariance[a][b] *= wider;
+            fit->covariance[a][b] *= excess;
 }

@@ -59,7 +59,9 @@ struct loop_fit {
 int loop_fit_solve(const struct loop_observation *observations, int count, int ngroups,
                    const struct loop_fit_errors *errors, struct loop_fit *fit);
 
-/* Errors widened by what is left over: sqrt(chi-square / freedom), if that is over 1. */
-void loop_fit_widen(struct loop_fit *fit);
+/* How much wider than supposed the errors must be for what is left over, as a factor of the
+ * variance: chi-square / freedom, at least 1. */
+double loop_fit_excess(const struct loop_fit *fit);
+void loop_fit_widen(struct loop_fit *fit, double excess);
 
 #endif

@@ -77,7 +77,7 @@ struct plan_loop {
     const struct plan_yarn_loop *yarn; /* by yarn */
     bool by_yarn;          /* not the same for every yarn */
     const struct loop_fit *judged; /* by yarn where it is so; else fit */
-    bool widened;          /* it left more over than errors explain */
+    double excess;         /* of the variance, where more is left over than errors explain; else 1 */
     struct plan_advice advice;
     double density_mm, width_mm;      /* the same from gauge alone, two ways */
     double thickness_mm;   /* from the ball band's length per gram; NaN without a ball */

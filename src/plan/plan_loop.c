@@ -321,7 +321,7 @@ static void judge_gauge(struct builder *builder, struct place at, const struct p
                  "counted.");
 }
 
-static void judge_left_over(struct measured *all, struct loop_fit *fit)
+static void judge_left_over(struct measured *all, const struct loop_fit *fit)
 {
     struct builder *builder = all->builder;
     double differ = builder_threshold(builder, "swatch_differ_chance");
@@ -344,8 +344,7 @@ static void judge_left_over(struct measured *all, struct loop_fit *fit)
         diag_add(builder->work->diagnostics, DIAG_SWATCH_DIFFERS, all->at[fit->worst], what,
                  "The plan takes them together and trusts them less. Measure once more, and take "
                  "out the line you trust least.");
-    loop_fit_widen(fit);
-    builder->piece->loop.widened = true;
+    builder->piece->loop.excess = loop_fit_excess(fit);
 }
 
 static void set_errors(const struct builder *builder, struct plan_loop *loop)
@@ -366,7 +365,7 @@ static void set_errors(const struct builder *builder, struct plan_loop *loop)
 }
 
 /* Each yarn its own stitch, where the measurements name them and differ by more than chance:
- * the drop of chi-square by a group more. */
+ * the drop of chi-square by a group more, in errors as wide as what is still left over. */
 static void fit_by_yarn(const struct measured *all, struct plan_loop *loop,
                         struct loop_fit **by_yarn, int *group_of, int nyarns)
 {
@@ -396,7 +395,7 @@ static void fit_by_yarn(const struct measured *all, struct plan_loop *loop,
     if (more < 1 || loop->fit->freedom < more ||
         loop_fit_solve(list, all->count, ngroups, &loop->errors, fit) < 0 ||
         fit->slack_told != loop->fit->slack_told ||
-        gsl_cdf_chisq_Q(loop->fit->chi_square - fit->chi_square, more) >
+        gsl_cdf_chisq_Q((loop->fit->chi_square - fit->chi_square) / loop_fit_excess(fit), more) >
             builder_threshold(all->builder, "loop_by_yarn_chance"))
         return;
     *by_yarn = fit;
@@ -447,6 +446,7 @@ static void fit_measured(struct measured *all, bool two_fabrics, const struct pl
     int *group_of = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *group_of);
     int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
 
+    loop->excess = 1.0;
     loop->fit = fit;
     loop->observations = all->list;
     loop->nobservations = all->count;
@@ -457,7 +457,10 @@ static void fit_measured(struct measured *all, bool two_fabrics, const struct pl
     }
     fit_by_yarn(all, loop, &by_yarn, group_of, nyarns);
     loop->judged = by_yarn ? by_yarn : fit;
-    judge_left_over(all, by_yarn ? by_yarn : fit);
+    judge_left_over(all, loop->judged);
+    loop_fit_widen(fit, loop->excess);
+    if (by_yarn)
+        loop_fit_widen(by_yarn, loop->excess);
     set_from_fit(all, loop, two_fabrics);
     judge_gauge(builder, all->at[0], gauge);
     set_yarns(builder, by_yarn, group_of);

@@ -374,8 +374,8 @@ static double part_with(const struct builder *builder, enum plan_measure measure
     if (more == 0 ||
         loop_fit_solve(list, loop->nobservations + more, GROUPS, &loop->errors, &fit) < 0)
         return (double)NAN;
-    if (loop->widened && !loop->by_yarn) /* by yarn, what is left over here is theirs */
-        loop_fit_widen(&fit);
+    if (loop->fit)
+        loop_fit_widen(&fit, loop->excess);
     return part_of_all(builder, &fit, 0);
 }
 

@@ -243,8 +243,9 @@ static void test_contradiction(void)
     CU_ASSERT_DOUBLE_EQUAL(fit.worst_off_mm, (22 - mean) * inch_mm, 1e-6);
     CU_ASSERT_TRUE(fit.chance < 1e-5);
     before = fit.covariance[0][0];
-    loop_fit_widen(&fit);
-    CU_ASSERT_DOUBLE_EQUAL(fit.covariance[0][0] / before, chi / 3, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(loop_fit_excess(&fit), chi / 3, 1e-6);
+    loop_fit_widen(&fit, 2.385);
+    CU_ASSERT_DOUBLE_EQUAL(fit.covariance[0][0] / before, 2.385, 1e-9);
 }
 
 /* Printed table of chi-square, upper 5 %: 3 degrees 7.815 (any textbook). */
@@ -258,8 +259,9 @@ static void test_printed_chance(void)
 
     CU_ASSERT_EQUAL(loop_fit_solve(all, 4, 1, &plain_errors, &fit), 1);
     CU_ASSERT_DOUBLE_EQUAL(fit.chance, 0.05, 0.0001);
-    loop_fit_widen(&fit);
-    CU_ASSERT_TRUE(fit.covariance[0][0] > 0);
+    CU_ASSERT_DOUBLE_EQUAL(loop_fit_excess(&fit), 7.815 / 3, 1e-9);
+    CU_ASSERT_EQUAL(loop_fit_solve(all, 1, 1, &plain_errors, &fit), 1);
+    CU_ASSERT_DOUBLE_EQUAL(loop_fit_excess(&fit), 1, 0);
 }
 
 CU_TestInfo tests_loop_fit[] = {

@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "app/run.h"
 #include "fixture_project.h"
 #include "plan/plan.h"
 #include "read/chart.h"
@@ -238,6 +239,50 @@ static void test_marked_and_plain(void)
     fixture_end(&work);
 }
 
+/* Made from a stitch of 0.80 in, floats of 1.10 x 4/20 1/12 in, plain stitches of 36/44 in, and
+ * rounded as tape and scale round: all that comes back, within half of what it is said to be out. */
+static void test_all_together(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = NULL;
+    const struct plan_loop *loop;
+
+    CU_ASSERT_EQUAL_FATAL(run_plan(&work, "tests/projects/measured.ini", &plan), RUN_DONE);
+    loop = &plan->piece.loop;
+    CU_ASSERT_EQUAL(loop->method, LOOP_FROM_SEVERAL);
+    CU_ASSERT_EQUAL(loop->nobservations, 10);
+    CU_ASSERT_EQUAL(loop->slack_origin, SLACK_MEASURED);
+    CU_ASSERT_FALSE(loop->by_yarn);
+    CU_ASSERT_DOUBLE_EQUAL(loop->excess, 1, 0);
+    CU_ASSERT_DOUBLE_EQUAL(loop->loop_mm / 25.4, 0.80, 0.80 * loop->error_part / 2);
+    CU_ASSERT_DOUBLE_EQUAL(loop->plain_loop_mm / 25.4, 36.0 / 44, 36.0 / 44 * loop->error_part / 2);
+    CU_ASSERT_DOUBLE_EQUAL(loop->slack_ratio, 1.10, 0.03);
+    CU_ASSERT_TRUE(loop->error_part < 0.025);
+    CU_ASSERT_EQUAL(loop->advice.measure, MEASURE_NOTHING);
+    fixture_end(&work);
+}
+
+/* Contradictions make the range wider, whether or not the yarns differ. */
+static void test_wider_by_doubt(void)
+{
+    static const char *const rows[] = {
+        "unravelled = 40 stitches took 32 in\nunravelled 2 = 40 stitches took 32 1/4 in\n",
+        "unravelled = 40 stitches took 31 in\nunravelled 2 = 40 stitches took 33 1/4 in\n"};
+    double part[2], over[2];
+
+    for (int i = 0; i < 2; i++) {
+        struct work work = fixture_work_with_tables();
+        const struct plan *plan = plan_of(&work, arena_printf(work.arena, "%s%s%s", GAUGE, rows[i],
+                                                              BAND));
+
+        part[i] = plan->piece.loop.advice.part_now;
+        over[i] = plan->piece.yarns[0].likely.high_m / plan->piece.yarns[0].length_m;
+        fixture_end(&work);
+    }
+    CU_ASSERT_TRUE(part[1] > 1.2 * part[0]);
+    CU_ASSERT_TRUE(over[1] - 1 > 1.2 * (over[0] - 1));
+}
+
 /* At 5 by 6 1/2 to the inch 40 stitches take some 32 in: what one says of two or three rows. */
 static void test_judgements(void)
 {
@@ -279,6 +324,8 @@ static void test_judgements(void)
 }
 
 CU_TestInfo tests_range[] = {
+    {"all together, there and back", test_all_together},
+    {"doubt makes the range wider", test_wider_by_doubt},
     {"what is doubted, and what is refused", test_judgements},
     {"from gauge alone, by hand", test_gauge_alone},
     {"balls that are enough, by hand", test_balls},
