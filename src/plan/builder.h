@@ -39,6 +39,9 @@ double builder_threshold(const struct builder *builder, const char *key);
 /* The same as an exact fraction (millionths). */
 struct rational builder_exact(const struct builder *builder, const char *key);
 
+/* A "how far may it be out" of the table, nine times in ten, as a standard error. */
+double builder_may_be_out(const struct builder *builder, const char *key);
+
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
@@ -46,7 +49,7 @@ int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies 
 
 /* In this order; each returns at once when builder->failed. */
 void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
-void plan_loop_set(struct builder *builder);   /* plan_gauge.c */
+void plan_loop_set(struct builder *builder);   /* plan_loop.c */
 void plan_limit_set(struct builder *builder);  /* plan_gauge.c */
 void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and counts */
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
@@ -62,6 +65,7 @@ void plan_catches_judge(struct builder *builder, struct plan_band *band);
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
+void plan_range_set(struct builder *builder);  /* plan_range.c */
 
 /* For her own piece only. */
 void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */

@@ -60,7 +60,7 @@ static void enter_band(struct ledger *ledger, const struct plan_band *band)
         yarn->catches += colour->piece_catches;
         yarn->spares += colour->piece_spares;
         enter(ledger, colour->yarn, USE_STITCHES,
-              yarn_stitches_mm(colour->piece_stitches, piece->loop.loop_mm));
+              yarn_stitches_mm(colour->piece_stitches, piece->loop.yarn[colour->yarn].loop_mm));
         enter(ledger, colour->yarn, USE_FLOATS,
               yarn_floats_mm(colour->piece_float_stitches, width_mm, piece->loop.slack_ratio));
         enter(ledger, colour->yarn, USE_CATCHES,
@@ -202,8 +202,8 @@ static void enter_bind_off(struct ledger *ledger, const struct plan_step *step)
 static void enter_step(struct ledger *ledger, const struct plan_step *step)
 {
     const struct plan_piece *piece = ledger->builder->piece;
-    double loop_mm = piece->loop.plain_loop_mm;
     bool rows = step->kind == STEP_RIB || step->kind == STEP_PLAIN || step->kind == STEP_SHAPE;
+    double loop_mm = rows ? piece->loop.yarn[step->yarn].plain_loop_mm : 0.0;
 
     if (step->kind == STEP_CAST_ON)
         enter_cast_on(ledger, step);

@@ -26,4 +26,6 @@ void json_yarns_short(struct json *json, const struct plan_piece *piece);
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);
 
+const char *json_method_word(enum loop_method method); /* how yarn in a stitch was found */
+
 #endif

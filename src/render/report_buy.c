@@ -119,4 +119,5 @@ void report_buy(const struct page *page)
             say_of(page, &piece->yarns[i]);
     if (*no_ball)
         page_say(page, NAME_AT, no_ball);
+    report_likely(page);
 }

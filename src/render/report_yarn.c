@@ -111,6 +111,12 @@ static const char *method_words(enum loop_method method)
         return "measured, from one stranded row unravelled";
     case LOOP_FROM_PLAIN_ROW:
         return "measured, from a plain row unravelled";
+    case LOOP_FROM_MARKED:
+        return "measured, from a marked length knitted";
+    case LOOP_FROM_BALL:
+        return "from a ball weighed before and after";
+    case LOOP_FROM_SEVERAL:
+        return "from all you measured together";
     case LOOP_FROM_WEIGHT:
         return "from the swatch's weight and the ball's length";
     case LOOP_FROM_GAUGE:
@@ -125,7 +131,7 @@ static const char *slack_words(enum slack_origin origin)
     case SLACK_GIVEN:
         return "as you gave it";
     case SLACK_MEASURED:
-        return "as your unravelled row shows";
+        return "as your swatch shows";
     case SLACK_TABLE:
         break;
     }
