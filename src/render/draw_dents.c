@@ -345,9 +345,9 @@ static struct sheet *draw_once(struct work *work, const struct plan *plan,
     draw_crowding(drawing);
     draw_lines(drawing);
     draw_outline(drawing);
+    draw_closest(drawing);
     draw_pairs(drawing);
     draw_dots(drawing);
-    draw_closest(drawing);
     draw_numbers(drawing);
     if (dents->nmarks > 0) {
         draw_column_bars(drawing);
