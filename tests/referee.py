@@ -358,7 +358,7 @@ def compare(band, found, verdict, solver, faults):
 
 
 def judge_proof(band, found, faults):
-    for term in ("stacks", "catches", "near"):
+    for term in ("stacks", "catches", "near", "squares"):
         bound = band["at_least"][term]
         if band["proven"] and bound != found[term]:
             faults.append("proven, but at least %d %s and %d placed" % (bound, term, found[term]))

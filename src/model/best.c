@@ -207,6 +207,7 @@ static void repeat_tile(struct work *work, const struct catch_rules *rules, cons
         for (int j = 0; j <= part->floats[i].fewest; j++)
             answer->place[at++] = one.place[from + j];
     }
+    best_score(work, rules, part, answer);
 }
 
 /* --- the whole ----------------------------------------------------------------------------------- */
@@ -221,6 +222,9 @@ static void note_proof(struct best_proof *proof, const struct part *part,
     proof->stacks += answer->bound_stacks;
     proof->catches += answer->bound_spares;
     proof->near += answer->bound_near;
+    proof->squares += answer->bound_squares;
+    proof->placed_near += answer->near;
+    proof->placed_squares += answer->squares;
 }
 
 /* As it was solved before, or afresh; aside: memory given back after the part. */

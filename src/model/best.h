@@ -17,6 +17,8 @@ struct best_proof {
     int64_t stacks;          /* stacked + doubled, at least */
     int64_t catches;         /* given that many stacks, at least */
     int64_t near;            /* given both, at least: pairs nearer than `stagger` */
+    int64_t squares;         /* given all before, at least: squared loose pieces of the floats caught */
+    int64_t placed_near, placed_squares; /* of the map */
 };
 
 /* The best map; never worse than quick (of catches_place()), which it starts from.

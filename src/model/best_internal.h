@@ -53,7 +53,7 @@ struct part_answer {
     bool found;
     int *place;          /* for each float in turn: fewest + 1 positions from 1, 0: not made */
     bool proven;
-    int64_t bound_stacks, bound_spares, bound_near;
+    int64_t bound_stacks, bound_spares, bound_near, bound_squares;
     int64_t stacks, spares, near, ends, squares;
 };
 

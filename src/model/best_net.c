@@ -24,7 +24,7 @@ struct catch_var {
 
 struct layers {
     int64_t stack, spare, near, end;
-    int64_t nears_max, spares_max, ends_max, squares_max;
+    int64_t nears_max, spares_max, ends_max, squares_max, squares_min;
     bool fits;
     bool no_stacks; /* a placement without any is known: they are ruled out, not priced */
 };
@@ -339,6 +339,7 @@ static void set_layers(struct build *build)
         int64_t least = least_squares(span->span_sts, most_of(span));
 
         layers->squares_max += most;
+        layers->squares_min += least;
         range += most - least;
         layers->spares_max += span->may_spare;
     }
@@ -389,7 +390,14 @@ static void read_bounds(const struct layers *layers, const struct net_answer *ne
     above += answer->spares * layers->spare;
     if (answer->bound_stacks == answer->stacks && answer->bound_spares == answer->spares)
         answer->bound_near = ceil_div(net->bound - above - below_near, layers->near);
+    above += answer->near * layers->near;
+    if (answer->bound_stacks == answer->stacks && answer->bound_spares == answer->spares &&
+        answer->bound_near == answer->near)
+        answer->bound_squares = ceil_div(net->bound - above - answer->ends * layers->end, SCALE);
+    if (answer->bound_squares < layers->squares_min)
+        answer->bound_squares = layers->squares_min;
     if (net->proven) {
+        answer->bound_squares = answer->squares;
         answer->bound_stacks = answer->stacks;
         answer->bound_spares = answer->spares;
         answer->bound_near = answer->near;
@@ -492,6 +500,7 @@ static void take_better(const struct part_answer *one, const struct part_answer 
     answer->bound_stacks = bounds->bound_stacks;
     answer->bound_spares = bounds->bound_spares;
     answer->bound_near = bounds->bound_near;
+    answer->bound_squares = bounds->bound_squares;
 }
 
 void best_solve_part(struct work *work, const struct catch_rules *rules, const struct part *part,

@@ -197,7 +197,9 @@ static void note_wide_stagger(struct builder *builder, const struct plan_band *b
 void plan_catches_judge(struct builder *builder, struct plan_band *band)
 {
     if (band->outer && band->repeats == 1) /* its edges are open: what is proven of a ring says nothing */
-        band->proof = (struct best_proof){.catches = band->worked_fewest};
+        band->proof = (struct best_proof){.catches = band->worked_fewest,
+                                          .placed_near = band->proof.placed_near,
+                                          .placed_squares = band->proof.placed_squares};
     weigh_spares(builder, band);
     list_tight(builder, band);
     caution_long_limit(builder, band);

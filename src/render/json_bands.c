@@ -205,12 +205,20 @@ static void write_proof(struct json *json, const struct plan_band *band)
     json_bool(json, "proven", band->placed_best && band->proof.proven);
     if (!band->placed_best) {
         json_null(json, "at_least");
+        json_null(json, "placed");
         return;
     }
     json_line_open(json, "at_least");
     json_whole(json, "stacks", band->proof.stacks);
     json_whole(json, "catches", band->proof.catches);
     json_whole(json, "near", band->proof.near);
+    json_whole(json, "squares", band->proof.squares);
+    json_object_close(json);
+    json_line_open(json, "placed");
+    json_whole(json, "stacks", band->catches->stacked + band->catches->doubled);
+    json_whole(json, "catches", band->catches->count);
+    json_whole(json, "near", band->proof.placed_near);
+    json_whole(json, "squares", band->proof.placed_squares);
     json_object_close(json);
 }
 

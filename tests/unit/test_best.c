@@ -223,22 +223,53 @@ static void punch_holes(uint64_t *random, struct grid *grid, uint8_t *cell)
         }
 }
 
+/* One chart; false: too many placements to try. */
+static bool compare_one(const struct grid *grid, const struct catch_rules *rules, double most)
+{
+    static struct everything all;
+    struct work work = {.arena = arena_create((size_t)1 << 26)};
+    struct best_proof proof;
+    const struct catch_map *quick, *best;
+    long ends;
+
+    memset(&all, 0, sizeof all);
+    all.grid = grid;
+    all.rules = rules;
+    list_floats(&all);
+    if (size_of_search(&all) > most) {
+        arena_destroy(work.arena);
+        return false;
+    }
+    try_float(&all, 0);
+    quick = catches_place(&work, grid, rules);
+    best = best_place(&work, grid, rules, quick, &proof);
+    CU_ASSERT_TRUE(proof.proven);
+    CU_ASSERT_EQUAL(best->stacked + best->doubled, all.best.stacks);
+    CU_ASSERT_EQUAL(best->count, all.best.catches);
+    CU_ASSERT_EQUAL(proof.stacks, all.best.stacks);
+    CU_ASSERT_EQUAL(proof.catches, all.best.catches);
+    CU_ASSERT_EQUAL(proof.near, all.best.near);
+    CU_ASSERT_EQUAL(proof.placed_near, all.best.near);
+    CU_ASSERT_EQUAL(proof.squares, all.best.squares);
+    CU_ASSERT_EQUAL(proof.placed_squares, all.best.squares);
+    CU_ASSERT_EQUAL(squares_of(&all, best, &ends), all.best.squares);
+    CU_ASSERT_EQUAL(ends, all.best.ends);
+    arena_destroy(work.arena);
+    return true;
+}
+
 static void against_everything(int ncolours, int rounds, bool holes)
 {
     uint64_t random = 123456789u + (uint64_t)ncolours;
-    long compared = 0, ends;
+    long compared = 0;
 
     for (int i = 0; i < rounds; i++) {
-        struct work work = {.arena = arena_create((size_t)1 << 26)};
         uint8_t cell[64];
         struct grid grid = {1 + (int)(next_random(&random) % 4), 3 + (int)(next_random(&random) % 8), cell};
         struct catch_rules rules = {1 + (int)(next_random(&random) % 4),
                                     1 + (int)(next_random(&random) % 3),
                                     1 + (int)(next_random(&random) % 2), next_random(&random) % 2,
                                     next_random(&random) % 2};
-        static struct everything all;
-        struct best_proof proof;
-        const struct catch_map *quick, *best;
 
         for (int c = 0; c < grid.nrows * grid.ncols; c++)
             cell[c] = (uint8_t)(next_random(&random) % 5 < 3
@@ -246,29 +277,36 @@ static void against_everything(int ncolours, int rounds, bool holes)
                                     : next_random(&random) % (uint64_t)ncolours);
         if (holes)
             punch_holes(&random, &grid, cell);
-        memset(&all, 0, sizeof all);
-        all.grid = &grid;
-        all.rules = &rules;
-        list_floats(&all);
-        if (size_of_search(&all) > 3e5) {
-            arena_destroy(work.arena);
-            continue;
-        }
-        try_float(&all, 0);
-        quick = catches_place(&work, &grid, &rules);
-        best = best_place(&work, &grid, &rules, quick, &proof);
-        compared++;
-        CU_ASSERT_TRUE(proof.proven);
-        CU_ASSERT_EQUAL(best->stacked + best->doubled, all.best.stacks);
-        CU_ASSERT_EQUAL(best->count, all.best.catches);
-        CU_ASSERT_EQUAL(proof.stacks, all.best.stacks);
-        CU_ASSERT_EQUAL(proof.catches, all.best.catches);
-        CU_ASSERT_EQUAL(proof.near, all.best.near);
-        CU_ASSERT_EQUAL(squares_of(&all, best, &ends), all.best.squares);
-        CU_ASSERT_EQUAL(ends, all.best.ends);
-        arena_destroy(work.arena);
+        compared += compare_one(&grid, &rules, 3e5);
     }
     CU_ASSERT_TRUE(compared > rounds / 4);
+}
+
+/* Every chart of two colours and that size there is. */
+static void every_chart(int nrows, int ncols, int leave_sts)
+{
+    long compared = 0, charts = 1L << (nrows * ncols - 1); /* the other half: colours exchanged */
+
+    for (long chart = 0; chart < charts; chart++) {
+        uint8_t cell[16];
+        struct grid grid = {nrows, ncols, cell};
+        struct catch_rules rules = {leave_sts, 2, 1, chart % 2 == 0, chart % 3 == 0};
+
+        for (int c = 0; c < nrows * ncols; c++)
+            cell[c] = (uint8_t)(chart >> c & 1);
+        compared += compare_one(&grid, &rules, 1e9);
+    }
+    CU_ASSERT_EQUAL(compared, charts);
+}
+
+static void all_tiny_charts(void)
+{
+    every_chart(1, 11, 1);
+    every_chart(1, 12, 2);
+    every_chart(2, 6, 1);
+    every_chart(2, 6, 2);
+    every_chart(3, 4, 1);
+    every_chart(2, 7, 3);
 }
 
 static void two_colours(void)
@@ -475,6 +513,7 @@ static void very_long_limit(void)
 
 CU_TestInfo tests_best[] = {
     {"a limit of hundreds of stitches is not too much", very_long_limit},
+    {"every tiny chart there is: the best of all placements", all_tiny_charts},
     {"two colours: the best of all placements", two_colours},
     {"three colours: the best of all placements", three_colours},
     {"squares that are no stitch: the best of all placements", no_stitches},
