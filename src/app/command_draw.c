@@ -16,6 +16,7 @@
 
 static const double CELL_MIN_MM = 0.5, CELL_MAX_MM = 50.0;
 static const double MM_PER_IN = 25.4;
+static const double HAIR_MM = 1e-6; /* inches and back */
 /* 300, 150 and 72 dots to the inch, the finest that keeps a picture below the most dots. */
 static const double DOTS_PER_MM[] = {300 / 25.4, 150 / 25.4, 72 / 25.4};
 static const double PICTURE_SIDE_DOTS = 10000;
@@ -58,7 +59,7 @@ static bool read_cell(const char *word, struct request *request)
     if (quantity_read(word, strlen(word), &quantity, &fault) != NUMBER_OK)
         return false;
     request->style.cell_mm = rational_double(quantity_inches(quantity, UNIT_MM)) * MM_PER_IN;
-    return request->style.cell_mm >= CELL_MIN_MM && request->style.cell_mm <= CELL_MAX_MM;
+    return request->style.cell_mm >= CELL_MIN_MM - HAIR_MM && request->style.cell_mm <= CELL_MAX_MM + HAIR_MM;
 }
 
 static enum run_status read_request(const struct arguments *arguments, struct request *request)

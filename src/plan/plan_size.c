@@ -314,12 +314,14 @@ void plan_cast_on_set(struct builder *builder)
 
 /* --- counts she might choose from ----------------------------------------------------- */
 
+/* A rib on a count of its own asks nothing of the body's. */
 static bool fits_rib(const struct builder *builder, int64_t count)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
 
-    return cast_on->rib.given && sizing_rib_divides(count, cast_on->rib_knit, cast_on->rib_purl,
-                                                    builder->project->worked.value == WORKED_FLAT);
+    return cast_on->rib.given && cast_on->stitches_kind == RIB_SAME &&
+           sizing_rib_divides(count, cast_on->rib_knit, cast_on->rib_purl,
+                              builder->project->worked.value == WORKED_FLAT);
 }
 
 static uint64_t fits_bands(const struct builder *builder, int64_t count)
