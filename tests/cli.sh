@@ -133,7 +133,7 @@ streams() {
     verdict "colours without a terminal" [ "$(grep -c "$(printf '\033')" "$scratch/out")" -eq 0 ]
     (cd "$(dirname "$project")" && "$program" plan - <"$(basename "$project")" >"$scratch/stdin" 2>&1)
     verdict "a project on standard input is not planned" [ $? -eq 0 ]
-    if command -v script >/dev/null; then
+    if script -qec true /dev/null >/dev/null 2>&1; then
         script -qec "NO_COLOR=1 TERM=xterm '$program' plan '$project'" /dev/null >"$scratch/tty"
         verdict "NO_COLOR is not heeded on a terminal" \
             [ "$(grep -c "$(printf '\033')" "$scratch/tty")" -eq 0 ]

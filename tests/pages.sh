@@ -215,7 +215,7 @@ verdict "--as papers does not end with 2" [ $? -eq 2 ]
 "$program" lesson "$project" --band nowhere 2>"$scratch/err" >"$scratch/out"
 verdict "a lesson on an unknown band does not end with 2" [ $? -eq 2 ]
 verdict "a lesson on an unknown band makes something" [ ! -s "$scratch/out" ]
-if command -v script >/dev/null 2>&1; then # a screen of its own
+if script -qec true /dev/null >/dev/null 2>&1 </dev/null; then # a screen of its own, where there can be one
     script -qec "$program plan $project --as pdf" "$scratch/typed" >/dev/null </dev/null
     verdict "a PDF to the screen does not end with 2" [ $? -eq 2 ]
     verdict "a PDF goes to the screen" lacks %PDF "$scratch/typed"
