@@ -57,7 +57,15 @@ void plan_catches_judge(struct builder *builder, const struct plan_band *band); 
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 
+/* mm[nyarns], added to: yarn of the swatches she keeps; plain_yarn: that of the plain one. */
+void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */
+/* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
+ * Given: room for stitches + side_sts. Returned: how many. (plan_bands.c) */
+int plan_whole_row_read(const struct plan_band *band, int row, uint8_t *yarn_of);
+
 /* For her own piece only. */
+void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
+void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */
 
 #endif

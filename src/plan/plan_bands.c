@@ -103,8 +103,7 @@ static void work_ring(struct plan_band *band)
     }
 }
 
-/* The stitches of one whole row from the right; returned: how many. */
-static int read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of)
+int plan_whole_row_read(const struct plan_band *band, int row, uint8_t *yarn_of)
 {
     const struct grid *grids[3] = {&band->right_knitted, &band->knitted, &band->left_knitted};
     int n = 0;
@@ -134,7 +133,7 @@ static void tally_whole_rows(struct builder *builder, const struct plan_band *ba
     struct float_run *runs = arena_alloc(scratch, width + 2 * GRID_YARNS_MAX, sizeof *runs);
 
     for (int row = 0; row < band->rows; row++) {
-        int n = read_whole_row(band, row, yarn_of);
+        int n = plan_whole_row_read(band, row, yarn_of);
         int nruns = floats_of_row(yarn_of, n, ends, runs);
 
         floats_tally_row(yarn_of, n, runs, nruns, row, band->leave_sts, tally, histogram,

@@ -29,6 +29,7 @@ const char *plan_use_name(enum yarn_use use)
         [USE_CARRIED] = "carried up while waiting",
         [USE_TAILS] = "tails and joins",
         [USE_DUPLICATE] = "duplicate stitch",
+        [USE_SWATCH] = "swatch",
     };
     return names[use];
 }
@@ -233,6 +234,21 @@ static void enter_seam(struct ledger *ledger)
                            builder_value(builder, "seam_extra_in") * MM_PER_IN));
 }
 
+/* The plain swatch is taken to be in the yarn with most plain fabric. */
+static void enter_swatch(struct ledger *ledger)
+{
+    struct builder *builder = ledger->builder;
+    int nyarns = builder->piece->nyarns, plain = builder->main_yarn;
+    double *mm = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *mm);
+
+    for (int i = 0; i < nyarns; i++)
+        if (ledger->use_mm[i][USE_PLAIN] > ledger->use_mm[plain][USE_PLAIN])
+            plain = i;
+    plan_swatch_add(builder, plain, mm);
+    for (int i = 0; i < nyarns; i++)
+        enter(ledger, i, USE_SWATCH, mm[i]);
+}
+
 /* --- yarns that wait --------------------------------------------------------------------------- */
 
 struct stretches {
@@ -343,6 +359,7 @@ static void describe_yarn(const struct builder *builder, int index)
     out->knitted = out->over < 0;
     out->has_ball = ball->given;
     out->grams = (double)NAN;
+    out->each_grams = (double)NAN;
     if (ball->given) {
         out->ball_g = rational_double(ball->mass_g);
         out->ball_m = rational_double(ball->length_m);
@@ -369,6 +386,7 @@ static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tai
     if (!yarn->has_ball)
         return;
     yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
+    yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
     yarn->leftover_may_do = yarn->length_m * (1.0 + yarn->margin) <=
                             builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
     if (yarn_balls(yarn->length_m, yarn->margin, yarn->ball_m, join_m, &yarn->buy) == 0)
@@ -388,8 +406,12 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
     yarn->duplicate_stitches *= make;
     yarn->duplicate_spots *= make;
     for (int use = 0; use < USE_COUNT; use++) {
-        yarn->use_m[use] = use_mm[use] * make / MM_PER_M;
+        bool once = use == USE_SWATCH;
+
+        yarn->use_m[use] = use_mm[use] * (once ? 1 : make) / MM_PER_M;
+        yarn->each_use_m[use] = once ? 0.0 : use_mm[use] / MM_PER_M;
         yarn->length_m += yarn->use_m[use];
+        yarn->each_m += yarn->each_use_m[use];
     }
     yarn->stitch_m = yarn->use_m[USE_STITCHES];
     yarn->float_m = yarn->use_m[USE_FLOATS];
@@ -425,6 +447,7 @@ void plan_yarns_set(struct builder *builder)
     for (int i = 0; i < piece->nsteps; i++)
         enter_step(&ledger, &piece->steps[i]);
     enter_seam(&ledger);
+    enter_swatch(&ledger);
     enter_waits(&ledger, tail_mm);
     for (int i = 0; i < project->nyarns; i++)
         sum_yarn(builder, i, ledger.use_mm[i], tail_mm);

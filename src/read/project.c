@@ -53,6 +53,7 @@ static void read_swatch(struct reader *r, enum section_kind kind, struct swatch 
     swatch->unravelled = reader_unravelled(r, "unravelled");
     swatch->weight = reader_weight(r, "weight");
     swatch->needle = reader_needle(r, "needle");
+    swatch->size = reader_length(r, "size");
 }
 
 static void read_measure(struct reader *r)
@@ -117,6 +118,9 @@ static void read_rest(struct reader *r)
     project->edges = reader_choice(r, "edges", EDGE_ANCHOR);
     reader_enter(r, SECTION_BUY);
     project->margin = reader_ratio(r, "margin");
+    project->swatch_fate = reader_choice(r, "swatch", SWATCH_KEEP);
+    reader_enter(r, SECTION_PACE);
+    project->pace_sts_per_hour = reader_whole(r, "stitches an hour", UNIT_STITCH, 0);
     reader_enter(r, SECTION_WEARER);
     project->child = reader_yes(r, "child", false);
 }

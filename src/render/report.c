@@ -40,7 +40,7 @@ void render_report(struct work *work, const struct plan *plan, const struct rend
     static void (*const sections[])(const struct page *) = {
         report_title,   report_before,     report_buy,  report_steps, report_counts,   report_bands,
         report_floats,  report_waiting,    report_directions,         report_yarn,
-        report_tries,   report_cautions,   report_basis,
+        report_duplicates, report_exchanged, report_tries, report_cautions, report_basis,
     };
     struct page page = {work, plan, style, out};
 

@@ -18,6 +18,8 @@ void report_floats(const struct page *page);     /* report_floats.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */
 void report_yarn(const struct page *page);       /* report_yarn.c */
+void report_duplicates(const struct page *page); /* report_choices.c */
+void report_exchanged(const struct page *page);  /* report_choices.c */
 void report_tries(const struct page *page);      /* report_tries.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */

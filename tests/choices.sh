@@ -1,0 +1,76 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Ground and pattern exchanged, against another way to the same: the project with the marks of its two
+# yarns exchanged, planned from the start. And the yarn of a swatch against its size.
+cd "$(dirname "$0")/.." || exit 1
+# shellcheck source=tests/tally.sh
+. tests/tally.sh
+
+# The marks of the first two yarns with one, each in the other's place.
+exchange_marks() {
+    awk '/^\[/ { yarn = /^\[yarn / }
+        yarn && /^mark *=/ { n++; mark[n] = $0; line[n] = NR }
+        { all[NR] = $0 }
+        END { all[line[1]] = mark[2]; all[line[2]] = mark[1]; for (i = 1; i <= NR; i++) print all[i] }'
+}
+
+tried=0
+for project in tests/projects/*.ini examples/*/*.ini; do
+    [ "$(grep -c '^\[yarn ' "$project")" -eq 2 ] || continue
+    [ "$(grep -c '^duplicate over' "$project")" -eq 0 ] || continue
+    ! grep -q '\.png' "$project" || continue
+    name=$(basename "$project" .ini)
+    mkdir -p "$scratch/$name"
+    cp "$(dirname "$project")"/*.chart "$scratch/$name"
+    exchange_marks <"$project" >"$scratch/$name/$name.ini"
+    "$program" plan "$project" --as json 2>"$scratch/err" |
+        jq -S '[.exchanged.yarn[] | {yarn, length_m, balls, catches}]' >"$scratch/$name/exchanged"
+    "$program" plan "$scratch/$name/$name.ini" --as json 2>"$scratch/err" |
+        jq -S '[.yarn[] | {yarn, length_m, balls, catches}]' >"$scratch/$name/planned"
+    verdict "$project: nothing exchanged" [ "$(jq length "$scratch/$name/exchanged")" -eq 2 ]
+    verdict "$project: exchanged is not what a new plan says: \
+$(diff "$scratch/$name/exchanged" "$scratch/$name/planned" | head -n 8)" \
+        cmp -s "$scratch/$name/exchanged" "$scratch/$name/planned"
+    tried=$((tried + 1))
+done
+verdict "fewer than four projects of two yarns" [ "$tried" -ge 4 ]
+
+# The columns of the printed yarn table add up as printed.
+columns_that_miss() {
+    awk '/^YARN, WHERE/ { on = 1 }
+        /^(STRAND|THE OTHER|WHAT IF|CAUTIONS)/ { on = 0 }
+        !on || /^$/ { delete sum; next }
+        { for (i = 0; i < 4; i++) {
+            cell = substr($0, 28 + 13 * i, 13)
+            if (cell !~ /^ *[0-9.,]+ (yd|m)$/) continue
+            gsub(/[ ,ydm]/, "", cell)
+            if (/^  in all/) {
+                seen++
+                if (cell - sum[i] > 0.001 || sum[i] - cell > 0.001) print "column", i, cell, sum[i]
+            } else sum[i] += cell
+        } }
+        END { if (!seen) print "no column" }'
+}
+for project in tests/projects/*.ini examples/*/*.ini; do
+    "$program" plan "$project" 2>"$scratch/err" | columns_that_miss >"$scratch/missed"
+    verdict "$project: the yarn table does not add up: $(cat "$scratch/missed")" [ ! -s "$scratch/missed" ]
+done
+
+# A swatch twice as wide and as tall takes four times the yarn; ripped none.
+swatch_m() {
+    "$program" plan "$1" --as json 2>"$scratch/err" | jq '[.yarn[].parts.swatch_m] | add'
+}
+cp tests/projects/ripple.chart "$scratch"
+grep -v '^swatch' tests/projects/ripple.ini >"$scratch/plain.ini"
+sed '/^over/a size = 5 in' "$scratch/plain.ini" >"$scratch/small.ini"
+sed '/^over/a size = 10 in' "$scratch/plain.ini" >"$scratch/large.ini"
+sed '/^over/a size = 6 in' "$scratch/plain.ini" >"$scratch/six.ini"
+{ cat "$scratch/plain.ini" && printf '[buy]\nswatch = rip\n'; } >"$scratch/rip.ini"
+small=$(swatch_m "$scratch/small.ini")
+large=$(swatch_m "$scratch/large.ini")
+verdict "a swatch of 5 in takes $small m, one of 10 in $large m" \
+    awk "BEGIN { exit !($small > 1 && $large / $small > 3.9999 && $large / $small < 4.0001) }"
+verdict "4 in counted, an inch all round: not as size = 6 in" \
+    [ "$(swatch_m "$scratch/plain.ini")" = "$(swatch_m "$scratch/six.ini")" ]
+verdict "a swatch that is ripped takes yarn" [ "$(swatch_m "$scratch/rip.ini")" = 0 ]
+finish choices
