@@ -35,6 +35,41 @@ $(diff "$scratch/$name/exchanged" "$scratch/$name/planned" | head -n 8)" \
 done
 verdict "fewer than four projects of two yarns" [ "$tried" -ge 4 ]
 
+# Strand or sew on, against two whole plans: one with the berry stranded, one with it sewn on over
+# slate. Yarn of the bands and sewn on, catches, and the same figures seen from the other side.
+bands_m() {
+    jq '[.yarn[] | .stitch_m + .float_m + .catch_m + .parts.duplicate_m] | add' "$1"
+}
+near() { # A B: the same to a tenth of a millimetre
+    awk "BEGIN { d = $1 - $2; exit !(d < 0.0001 && d > -0.0001) }"
+}
+sewing_on() { # NAME SED-SCRIPT
+    mkdir -p "$scratch/$1"
+    cp tests/projects/choices*.chart "$scratch/$1"
+    sed "s/^slack = .*/&\nspare catches = no/; $2" tests/projects/choices.ini >"$scratch/$1/stranded.ini"
+    sed '/^mark = o/a duplicate over = slate' "$scratch/$1/stranded.ini" >"$scratch/$1/sewn.ini"
+    for way in stranded sewn; do
+        "$program" plan "$scratch/$1/$way.ini" --as json >"$scratch/$1/$way" 2>"$scratch/err"
+        jq -S '[.duplicate[] | {band, yarn, stranded, sewn, saved, spots}]' "$scratch/$1/$way" >"$scratch/$1/$way.both"
+    done
+    said=$(jq '[.duplicate[].saved.yarn_m] | add' "$scratch/$1/stranded")
+    stranded=$(bands_m "$scratch/$1/stranded")
+    sewn=$(bands_m "$scratch/$1/sewn")
+    verdict "$1: two plans lie $stranded - $sewn m apart, said is $said" \
+        near "$said" "$(awk "BEGIN { printf \"%.9f\", $stranded - $sewn }")"
+    said=$(jq '[.duplicate[].saved.catches] | add' "$scratch/$1/stranded")
+    stranded=$(jq '.piece.catches * .make' "$scratch/$1/stranded")
+    verdict "$1: two plans differ in other catches than the $said said" \
+        [ "$said" -eq $((stranded - $(jq '.piece.catches * .make' "$scratch/$1/sewn"))) ]
+    verdict "$1: seen from the stranded and from the sewn plan it is not the same" \
+        cmp -s "$scratch/$1/stranded.both" "$scratch/$1/sewn.both"
+}
+sewing_on round ''
+sewing_on twice 's/^repeats = .*/&\nupwards = 2/'
+sewing_on steek 's/^\[buy\]/[edges]\nsteek = 5\n&/'
+sewing_on flat 's/^worked = round/worked = flat/; s/^title.*/&\nworked = flat/; s/^around/width/'
+sewing_on turned 's/^worked = round/worked = flat/; s/^title.*/&\nworked = flat/; s/^around/width/; s/^\[buy\]/[edges]\nedges = turn\n&/'
+
 # The columns of the printed yarn table add up as printed.
 columns_that_miss() {
     awk '/^YARN, WHERE/ { on = 1 }
