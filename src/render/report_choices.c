@@ -61,6 +61,11 @@ static void put_figures(const struct page *page, const struct plan_duplicate *ch
     put_both(page, "time", words_hours(page, stranded->hours), words_hours(page, sewn->hours));
 }
 
+static bool saves_any(const struct plan_duplicate *choice)
+{
+    return choice->saved_catches > 0 || choice->saved_rows_three > 0;
+}
+
 /* "saves 36 catches and 6 rounds in three colours" */
 static const char *saved_words(const struct page *page, const struct plan_duplicate *choice)
 {
@@ -90,10 +95,13 @@ static void say_verdict(const struct page *page, const struct plan_duplicate *ch
     if (choice->verdict == DUPLICATE_SEW)
         page_say(page, CHOICE_AT,
                  words_format(page, "Sew it on: that %s and %s, and %s.", saved, time, yarn));
+    else if (choice->verdict == DUPLICATE_STRAND && !saves_any(choice))
+        page_say(page, CHOICE_AT,
+                 words_format(page, "Strand it: sewing it on %s and costs %s more.", yarn, time));
     else if (choice->verdict == DUPLICATE_STRAND)
         page_say(page, CHOICE_AT,
-                 words_format(page, "Strand it, if you want to save time: sewing it on %s and %s, but "
-                                    "costs %s more.",
+                 words_format(page, "Strand it, unless what it saves is worth the time: sewing it on %s, "
+                                    "but %s and costs %s more.",
                               saved, yarn, time));
     else
         page_say(page, CHOICE_AT,

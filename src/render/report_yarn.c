@@ -7,7 +7,7 @@
 #include "base/apportion.h"
 #include "report.h"
 
-enum { NAME_AT = 2, NAME_WIDE = 11, LENGTH_TO = 30, WEIGHT_TO = 38, BAR_AT = 48, BAR_WIDE = 30 };
+enum { NAME_AT = 2, NAME_WIDE = 11, LENGTH_TO = 30, WEIGHT_TO = 38, BAR_AT = 54, BAR_WIDE = 24 };
 enum { USE_AT = 2, FIRST_TO = 40, COLUMN_WIDE = 13, COLUMNS_MAX = 4 };
 
 /* --- a line a yarn -------------------------------------------------------------------- */

@@ -249,12 +249,12 @@ const char *words_signed_percent(const struct page *page, double ratio)
 
 const char *words_hours(const struct page *page, double hours)
 {
-    const double minutes_below = 1.45, minutes_step = 5.0, minutes_an_hour = 60.0;
+    const double minutes_below = 1.45, minutes_step = 5.0, minutes_an_hour = 60.0, tenths_below = 9.95;
     double minutes = minutes_step * fmax(1.0, floor(hours * minutes_an_hour / minutes_step + 0.5));
 
     if (hours < minutes_below)
         return words_format(page, "about" WORDS_TIE "%d" WORDS_TIE "minutes", (int)minutes);
-    return words_format(page, "about" WORDS_TIE "%s" WORDS_TIE "hours", words_decimal(page, hours, 1));
+    return words_format(page, "about" WORDS_TIE "%s" WORDS_TIE "hours", words_decimal(page, hours, hours < tenths_below ? 1 : 0));
 }
 
 const char *words_grouped(const struct page *page, int64_t value)

@@ -147,11 +147,28 @@ static void swatch_yarn(void)
     arena_destroy(work.arena);
 }
 
+/* By hand: cream needs 353.8 yd of balls of 230, one and 0.54 of ten signs; slate 0.08, that is one
+ * sign; coral's ball is half as long, five signs, and 0.05 of it still shows. Slate's 12.5, 4.1 and
+ * 0.7 of 17.3 yd in 24 signs: 17, 6 and 1. */
+static void bars_in_signs(void)
+{
+    struct work work = fixture_plan_work();
+    const char *report = report_of(&work, fixture_ripple(&work));
+
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "  cream       [##########][#####-----]\n"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "  slate       [#---------]\n"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "  coral       [#----]\n"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "[SSSSSSSSSSSSSSSSSFFFFFFT]\n"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "[DDDDDDDDDDDDDDDDDDDDDDDD]\n"));
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_choices[] = {
     {"a lone berry, both ways", lone_berry},
     {"a tall berry, both ways", tall_berry},
     {"said where it matters", said_in_words},
     {"ground and pattern exchanged", ripple_exchanged},
     {"yarn of the swatch", swatch_yarn},
+    {"bars and balls in signs", bars_in_signs},
     CU_TEST_INFO_NULL,
 };
