@@ -22,7 +22,8 @@ static int choose(const double *value, const int64_t *steps, int n, double firm,
 
         if (value[i] < firm || steps[i] + towards < 0)
             continue;
-        ahead = found < 0 || gain(value[i], steps[i], towards) > gain(value[found], steps[found], towards);
+        ahead = found < 0 ||
+                gain(value[i], steps[i], towards) > gain(value[found], steps[found], towards);
         /* of equal ones the last loses, so that the first keeps */
         if (ahead || (towards < 0 && !(gain(value[i], steps[i], towards) <
                                        gain(value[found], steps[found], towards))))

@@ -21,9 +21,9 @@ struct weighing {
     int yarn;
     bool sewn_now;
     enum float_ends ends;
-    double times;        /* a row as read stands so often in all pieces */
+    double times; /* a row as read stands so often in all pieces */
     double sparse_ratio, catch_widths, loop_ratio;
-    uint8_t *yarn_of;    /* room for a row */
+    uint8_t *yarn_of; /* room for a row */
     struct float_run *runs;
 };
 
@@ -48,14 +48,15 @@ static void read_way(const struct weighing *w, int n, struct plan_duplicate_way 
     struct duplicate_row row;
 
     duplicate_row_read(w->yarn_of, n, w->ends, w->band->leave_sts, w->yarn, w->runs, &row);
-    way->own_m = w->times * row_mm(w, row.own_stitches, row.own_float_stitches, row.own_catches) / MM_PER_M;
+    way->own_m =
+        w->times * row_mm(w, row.own_stitches, row.own_float_stitches, row.own_catches) / MM_PER_M;
     way->all_m = w->times * row_mm(w, row.stitches, row.float_stitches, row.catches) / MM_PER_M;
     way->catches = llround(w->times * (double)row.catches);
     way->rows_three = row.colours >= 3 ? pieces_of(w->builder) * w->band->upwards : 0;
     way->hours = w->times * duplicate_knitting_hours(&row, &w->pace);
 }
 
-/* --- rows ------------------------------------------------------------------------------------ */
+/* --- rows ---------------------------------------------------------------- */
 
 static int read_repeat(const struct weighing *w, int row)
 {
@@ -117,7 +118,8 @@ static int64_t count_own(const struct weighing *w, int n)
 }
 
 /* Returned: whether this row is one to choose in. *holds: the colour is in it. */
-static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_row *out, bool *holds)
+static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_row *out,
+                      bool *holds)
 {
     int n = read_repeat(w, row);
     int64_t own;
@@ -143,7 +145,8 @@ static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_r
     return true;
 }
 
-/* --- the colour -------------------------------------------------------------------------------- */
+/* --- the colour --------------------------------------------------------------------------------
+ */
 
 static void add_way(struct plan_duplicate_way *sum, const struct plan_duplicate_way *one)
 {
@@ -219,7 +222,8 @@ static bool weigh_colour(const struct weighing *w, struct plan_duplicate *choice
 {
     int holding = 0;
 
-    choice->rows = arena_alloc(w->builder->work->arena, (size_t)w->band->rows, sizeof *choice->rows);
+    choice->rows =
+        arena_alloc(w->builder->work->arena, (size_t)w->band->rows, sizeof *choice->rows);
     for (int row = 0; row < w->band->rows; row++) {
         bool holds;
 
@@ -241,7 +245,8 @@ static bool weigh_colour(const struct weighing *w, struct plan_duplicate *choice
     return true;
 }
 
-/* --- the piece ----------------------------------------------------------------------------------- */
+/* --- the piece -----------------------------------------------------------------------------------
+ */
 
 static struct duplicate_pace read_pace(const struct builder *builder)
 {
@@ -268,7 +273,9 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
         .builder = builder,
         .band = band,
         .pace = *pace,
-        .ends = !open ? FLOATS_RING : turn ? FLOATS_TURN : FLOATS_ANCHOR,
+        .ends = !open  ? FLOATS_RING
+                : turn ? FLOATS_TURN
+                       : FLOATS_ANCHOR,
         .times = (double)pieces_of(builder) * band->upwards * (open ? 1 : band->repeats),
         .sparse_ratio = builder_threshold(builder, "duplicate_sparse_ratio"),
         .catch_widths = builder_threshold(builder, "catch_stitch_widths"),
@@ -293,8 +300,8 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
 static void note_basis(const struct builder *builder, const struct plan *plan)
 {
     static const char *const keys[] = {
-        "duplicate_loop_ratio",  "duplicate_tails_in",       "duplicate_reach_stitches",
-        "pace_one_colour_ratio", "pace_three_colours_ratio", "pace_catch_stitches",
+        "duplicate_loop_ratio",    "duplicate_tails_in",       "duplicate_reach_stitches",
+        "pace_one_colour_ratio",   "pace_three_colours_ratio", "pace_catch_stitches",
         "pace_duplicate_stitches", "pace_spot_stitches",
     };
     bool notable = false;
@@ -314,9 +321,9 @@ void plan_duplicates_set(struct builder *builder, struct plan *plan)
 
     plan->pace_sts_per_hour = pace.sts_per_hour;
     plan->pace_given = builder->project->pace_sts_per_hour.given;
-    plan->duplicates = arena_alloc(builder->work->arena,
-                                   (size_t)piece->nbands * (size_t)piece->nyarns + 1,
-                                   sizeof *plan->duplicates);
+    plan->duplicates =
+        arena_alloc(builder->work->arena, (size_t)piece->nbands * (size_t)piece->nyarns + 1,
+                    sizeof *plan->duplicates);
     for (int i = 0; i < piece->nbands; i++)
         weigh_band(builder, plan, i, &pace);
     note_basis(builder, plan);

@@ -8,7 +8,8 @@
 
 #include "base/arena.h"
 
-static struct grid exchange_grid(struct builder *builder, const struct grid *grid, uint8_t a, uint8_t b)
+static struct grid exchange_grid(struct builder *builder, const struct grid *grid, uint8_t a,
+                                 uint8_t b)
 {
     size_t n = (size_t)grid->nrows * (size_t)grid->ncols;
     uint8_t *cell = arena_alloc(builder->work->arena, n, 1);
@@ -22,8 +23,8 @@ static void exchange_band(struct builder *builder, struct plan_band *band)
 {
     struct plan_colour *colours = arena_alloc(builder->work->arena, 2, sizeof *colours);
     uint8_t a = (uint8_t)band->colours[0].yarn, b = (uint8_t)band->colours[1].yarn;
-    struct grid *grids[] = {&band->drawn,        &band->knitted,       &band->left,
-                            &band->left_knitted, &band->right,         &band->right_knitted};
+    struct grid *grids[] = {&band->drawn,        &band->knitted, &band->left,
+                            &band->left_knitted, &band->right,   &band->right_knitted};
 
     for (size_t i = 0; i < sizeof grids / sizeof grids[0]; i++)
         *grids[i] = exchange_grid(builder, grids[i], a, b);
@@ -41,7 +42,8 @@ void plan_exchanged_set(struct builder *builder, struct plan *plan)
     struct plan_exchanged *exchanged = &plan->exchanged;
     struct builder again = *builder;
 
-    exchanged->bands = arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *exchanged->bands);
+    exchanged->bands =
+        arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *exchanged->bands);
     other.bands = arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *other.bands);
     for (int i = 0; i < own->nbands; i++) {
         other.bands[i] = own->bands[i];

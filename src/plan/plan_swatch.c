@@ -16,7 +16,8 @@ static double stitches_of(const struct builder *builder, const struct swatch *sw
     else if (swatch->weight.given)
         return (double)swatch->weight.columns * swatch->weight.rows * closer;
     else
-        side_in = rational_double(swatch->over.in) + 2.0 * builder_value(builder, "swatch_border_in");
+        side_in =
+            rational_double(swatch->over.in) + 2.0 * builder_value(builder, "swatch_border_in");
     return side_in * here->per_in * side_in * here->rows_per_in;
 }
 
@@ -60,6 +61,7 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm)
         return;
     add_stranded(builder, stitches_of(builder, &project->swatch, &own->gauge, &piece->gauge), mm);
     if (project->swatch_plain.given)
-        mm[plain_yarn] += piece->loop.plain_loop_mm * stitches_of(builder, &project->swatch_plain,
-                                                                  &own->plain_gauge, &piece->plain_gauge);
+        mm[plain_yarn] +=
+            piece->loop.plain_loop_mm *
+            stitches_of(builder, &project->swatch_plain, &own->plain_gauge, &piece->plain_gauge);
 }

@@ -31,7 +31,7 @@ struct yarn_sheet {
     double y_mm;
 };
 
-/* --- hatching ------------------------------------------------------------------------------ */
+/* --- hatching ---------------------------------------------------------------- */
 
 enum { RISING = 1, FALLING = 2, UPRIGHT = 4, LYING = 8 };
 
@@ -82,8 +82,8 @@ static void add_sloping(struct sheet *sheet, struct sheet_item *path, double x, 
     }
 }
 
-static void add_hatch(struct sheet *sheet, struct sheet_item *path, double x, double y, double width,
-                      double height, struct hatch hatch)
+static void add_hatch(struct sheet *sheet, struct sheet_item *path, double x, double y,
+                      double width, double height, struct hatch hatch)
 {
     if (hatch.lines & RISING)
         add_sloping(sheet, path, x, y, width, height, hatch.step_mm, true);
@@ -95,10 +95,11 @@ static void add_hatch(struct sheet *sheet, struct sheet_item *path, double x, do
         add_line(sheet, path, x, y + at, x + width, y + at);
 }
 
-/* --- the bar --------------------------------------------------------------------------------- */
+/* --- the bar ---------------------------------------------------------------- */
 
 static struct sheet_item *filled_path(struct sheet *sheet, struct sheet_shade fill,
-                                      struct sheet_shade stroke, double stroke_mm, const char *label)
+                                      struct sheet_shade stroke, double stroke_mm,
+                                      const char *label)
 {
     struct sheet_item *path = sheet_add_path(sheet, stroke, stroke_mm);
 
@@ -130,7 +131,8 @@ static void draw_bar(struct yarn_sheet *on)
     struct sheet *sheet = on->sheet;
     double x = MARGIN_MM, scale = WIDTH_MM / yarn->length_m;
 
-    sheet_box(sheet, filled_path(sheet, on->shade, INK, 0, "all of a yarn"), x, on->y_mm, WIDTH_MM, BAR_MM);
+    sheet_box(sheet, filled_path(sheet, on->shade, INK, 0, "all of a yarn"), x, on->y_mm, WIDTH_MM,
+              BAR_MM);
     for (int use = 0; use < USE_COUNT; use++) {
         double width = yarn->use_m[use] * scale;
         struct hatch hatch = hatch_of((enum yarn_use)use);
@@ -145,7 +147,8 @@ static void draw_bar(struct yarn_sheet *on)
             add_hatch(sheet, lines, x, on->y_mm, width, BAR_MM, hatch);
         }
         if (x > MARGIN_MM)
-            add_line(sheet, sheet_add_path(sheet, on->ink, OUTLINE_MM), x, on->y_mm, x, on->y_mm + BAR_MM);
+            add_line(sheet, sheet_add_path(sheet, on->ink, OUTLINE_MM), x, on->y_mm, x,
+                     on->y_mm + BAR_MM);
         if (width >= LETTER_LEAST_MM)
             put_letter(on, (enum yarn_use)use, x + width / 2, on->y_mm + BAR_MM / 2);
         x += width;
@@ -159,7 +162,8 @@ static void put_words(struct yarn_sheet *on, double size, bool bold, const char 
     struct sheet_item *item;
 
     on->y_mm += LINE_MM;
-    item = sheet_add_words(on->sheet, 0, on->y_mm, size, SHEET_START, words_untie(&on->page, words));
+    item =
+        sheet_add_words(on->sheet, 0, on->y_mm, size, SHEET_START, words_untie(&on->page, words));
     item->bold = bold;
 }
 
@@ -178,7 +182,8 @@ static void put_uses(struct yarn_sheet *on)
         one = words_format(&on->page, "%c %s %s", words_use_letter((enum yarn_use)use),
                            plan_use_name((enum yarn_use)use), metres[use]);
         if (line.length > 0 &&
-            sheet_words_width_mm(words_format(&on->page, "%s,  %s", line.bytes, one), SMALL_MM) > WIDTH_MM) {
+            sheet_words_width_mm(words_format(&on->page, "%s,  %s", line.bytes, one), SMALL_MM) >
+                WIDTH_MM) {
             put_words(on, SMALL_MM, false, words_format(&on->page, "%s,", line.bytes));
             line = text_create(on->page.work->arena);
         }
@@ -187,7 +192,8 @@ static void put_uses(struct yarn_sheet *on)
     put_words(on, SMALL_MM, false, line.bytes);
 }
 
-/* --- balls -------------------------------------------------------------------------------------- */
+/* --- balls --------------------------------------------------------------------------------------
+ */
 
 struct ball_drawing {
     double x, y, r; /* of its middle */
@@ -212,7 +218,8 @@ static double level_of(double part)
 }
 
 /* The filled part: the circle from where the level cuts it, round by the bottom. */
-static void add_filled(struct sheet *sheet, struct sheet_item *path, const struct ball_drawing *ball)
+static void add_filled(struct sheet *sheet, struct sheet_item *path,
+                       const struct ball_drawing *ball)
 {
     double from = asin(fmin(1, fmax(-1, ball->level / ball->r))), sweep = PI - 2 * from;
 
@@ -228,7 +235,8 @@ static void add_filled(struct sheet *sheet, struct sheet_item *path, const struc
     sheet_close(sheet, path);
 }
 
-static void add_circle(struct sheet *sheet, struct sheet_item *path, const struct ball_drawing *ball)
+static void add_circle(struct sheet *sheet, struct sheet_item *path,
+                       const struct ball_drawing *ball)
 {
     struct ball_drawing full = *ball;
 
@@ -238,8 +246,9 @@ static void add_circle(struct sheet *sheet, struct sheet_item *path, const struc
 
 /* A bowed strand; only what lies below the level, and on its own side of the line where the two
  * ways of winding meet. */
-static void add_strand(struct sheet *sheet, struct sheet_item *path, const struct ball_drawing *ball,
-                       double angle, double offset, double bow, bool over)
+static void add_strand(struct sheet *sheet, struct sheet_item *path,
+                       const struct ball_drawing *ball, double angle, double offset, double bow,
+                       bool over)
 {
     const double meet = -0.5; /* slope of that line */
     double reach = sqrt(1 - offset * offset);
@@ -248,7 +257,8 @@ static void add_strand(struct sheet *sheet, struct sheet_item *path, const struc
     for (int i = 0; i <= STRAND_POINTS; i++) {
         double along = reach * (2.0 * i / STRAND_POINTS - 1);
         double away = offset + bow * (reach * reach - along * along);
-        double x = along * cos(angle) - away * sin(angle), y = along * sin(angle) + away * cos(angle);
+        double x = along * cos(angle) - away * sin(angle),
+               y = along * sin(angle) + away * cos(angle);
         bool here = (y > meet * x) != over && y * ball->r >= ball->level && x * x + y * y <= 1;
 
         if (here && down)
@@ -263,7 +273,8 @@ static void draw_ball(struct yarn_sheet *on, const struct ball_drawing *ball)
 {
     struct sheet *sheet = on->sheet;
     struct sheet_item *outline = filled_path(sheet, PAPER, GREY, OUTLINE_MM, "a ball");
-    struct sheet_item *used = filled_path(sheet, on->shade, INK, OUTLINE_MM, "what is needed of it");
+    struct sheet_item *used =
+        filled_path(sheet, on->shade, INK, OUTLINE_MM, "what is needed of it");
     struct sheet_item *strands;
 
     outline->dash_mm = 0.9;
@@ -313,19 +324,20 @@ static void put_buying(struct yarn_sheet *on)
 {
     const struct page *page = &on->page;
     const struct plan_yarn *yarn = on->yarn;
-    const char *some = yarn->buy.balls > BALLS_DRAWN
-                           ? words_format(page, " (%d of them drawn)", BALLS_DRAWN)
-                           : "";
+    const char *some =
+        yarn->buy.balls > BALLS_DRAWN ? words_format(page, " (%d of them drawn)", BALLS_DRAWN) : "";
 
     put_words(on, WORDS_MM, false,
               words_format(page, "Buy %s of %s, %s each%s: %s with %s to spare; %s left over.",
                            words_count(page, yarn->buy.balls, "ball", "balls"),
-                           words_grams(page, yarn->ball_g), words_yarn_length(page, yarn->ball_m), some,
-                           words_yarn_length(page, yarn->buy.need_m), words_percent(page, yarn->margin),
+                           words_grams(page, yarn->ball_g), words_yarn_length(page, yarn->ball_m),
+                           some, words_yarn_length(page, yarn->buy.need_m),
+                           words_percent(page, yarn->margin),
                            words_yarn_length(page, yarn->buy.left_m)));
 }
 
-/* --- the sheet ----------------------------------------------------------------------------------- */
+/* --- the sheet -----------------------------------------------------------------------------------
+ */
 
 static void put_head(struct yarn_sheet *on)
 {
@@ -336,11 +348,14 @@ static void put_head(struct yarn_sheet *on)
     on->y_mm = -0.4;
     put_words(on, TITLE_MM, true, words_clip(&on->page, title, 60));
     put_words(on, WORDS_MM, false,
-              words_format(&on->page, "For %s. Each bar is all of one yarn, as worked, cut by where it goes, in the order named below it.",
+              words_format(&on->page,
+                           "For %s. Each bar is all of one yarn, as worked, cut by where it goes, "
+                           "in the order named below it.",
                            words_pieces(&on->page)));
-    put_words(on, WORDS_MM, false,
-              "A ball's area is its length; it is filled as far as it is needed, what you buy to spare "
-              "included.");
+    put_words(
+        on, WORDS_MM, false,
+        "A ball's area is its length; it is filled as far as it is needed, what you buy to spare "
+        "included.");
     on->y_mm += 0.6 * LINE_MM;
 }
 

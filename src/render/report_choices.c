@@ -7,7 +7,7 @@
 #include "base/arena.h"
 #include "report.h"
 
-/* --- strand or sew on ------------------------------------------------------------------- */
+/* --- strand or sew on ---------------------------------------------------------------- */
 
 enum { CHOICE_AT = 4, STRANDED_TO = 48, SEWN_TO = 66 };
 
@@ -50,7 +50,8 @@ static void put_figures(const struct page *page, const struct plan_duplicate *ch
     const struct plan_duplicate_way *stranded = &choice->stranded, *sewn = &choice->sewn;
 
     put_both(page, "", "stranded", "sewn on");
-    put_both(page, words_format(page, "yarn of %s", words_clip(page, words_yarn(page, choice->yarn), 16)),
+    put_both(page,
+             words_format(page, "yarn of %s", words_clip(page, words_yarn(page, choice->yarn), 16)),
              words_yarn_length(page, stranded->own_m), words_yarn_length(page, sewn->own_m));
     put_both(page, words_format(page, "all yarn of those %ss", words_round(page)),
              words_yarn_length(page, stranded->all_m), words_yarn_length(page, sewn->all_m));
@@ -70,7 +71,8 @@ static bool saves_any(const struct plan_duplicate *choice)
 static const char *saved_words(const struct page *page, const struct plan_duplicate *choice)
 {
     const char *catches = words_count(page, choice->saved_catches, "catch", "catches");
-    const char *rounds = words_format(page, "%s in three colours", words_rounds(page, choice->saved_rows_three));
+    const char *rounds =
+        words_format(page, "%s in three colours", words_rounds(page, choice->saved_rows_three));
 
     if (choice->saved_catches > 0 && choice->saved_rows_three > 0)
         return words_format(page, "saves %s and %s", catches, rounds);
@@ -100,14 +102,15 @@ static void say_verdict(const struct page *page, const struct plan_duplicate *ch
                  words_format(page, "Strand it: sewing it on %s and costs %s more.", yarn, time));
     else if (choice->verdict == DUPLICATE_STRAND)
         page_say(page, CHOICE_AT,
-                 words_format(page, "Strand it, unless what it saves is worth the time: sewing it on %s, "
-                                    "but %s and costs %s more.",
+                 words_format(page,
+                              "Strand it, unless what it saves is worth the time: sewing it on %s, "
+                              "but %s and costs %s more.",
                               saved, yarn, time));
     else
         page_say(page, CHOICE_AT,
                  words_format(page, "As you like: %s is quicker by %s; sewing it on %s, and %s.",
-                              choice->saved_hours > 0.0 ? "sewing it on" : "stranding it", time, saved,
-                              yarn));
+                              choice->saved_hours > 0.0 ? "sewing it on" : "stranding it", time,
+                              saved, yarn));
 }
 
 void report_duplicates(const struct page *page)
@@ -133,13 +136,21 @@ void report_duplicates(const struct page *page)
         say_verdict(page, choice);
     }
     if (any)
-        page_say(page, 2, "Duplicate stitch lies on top: a little thicker, and best done after "
-                          "washing.");
+        page_say(page, 2,
+                 "Duplicate stitch lies on top: a little thicker, and best done after "
+                 "washing.");
 }
 
-/* --- the other way round ------------------------------------------------------------------ */
+/* --- the other way round ---------------------------------------------------------------- */
 
-enum { NAME_AT = 2, NAME_WIDE = 11, CHARTED_TO = 30, OTHER_TO = 64, BALLS_FURTHER = 7, CATCHES_FURTHER = 15 };
+enum {
+    NAME_AT = 2,
+    NAME_WIDE = 11,
+    CHARTED_TO = 30,
+    OTHER_TO = 64,
+    BALLS_FURTHER = 7,
+    CATCHES_FURTHER = 15
+};
 
 static void put_amount(const struct page *page, struct text *line, int to,
                        const struct plan_yarn *yarn)
@@ -171,7 +182,10 @@ static const char *exchanged_bands(const struct page *page)
     struct text text = text_create(page->work->arena);
 
     for (int i = 0; i < exchanged->nbands; i++)
-        text_addf(&text, "%s%s", i == 0 ? "" : i + 1 == exchanged->nbands ? " and " : ", ",
+        text_addf(&text, "%s%s",
+                  i == 0                       ? ""
+                  : i + 1 == exchanged->nbands ? " and "
+                                               : ", ",
                   page->plan->piece.bands[exchanged->bands[i]].name);
     return words_format(page, "%s %s", exchanged->nbands == 1 ? "band" : "bands", text.bytes);
 }
@@ -201,7 +215,10 @@ void report_exchanged(const struct page *page)
         same = same && own->buy.balls == other->buy.balls;
     }
     page_say(page, NAME_AT,
-             words_format(page, "Stitches, floats and catches change places; cast-on, rib, plain parts "
-                                "and bind-off keep their yarn.%s",
-                          !balls ? "" : same ? " The balls to buy are the same." : ""));
+             words_format(page,
+                          "Stitches, floats and catches change places; cast-on, rib, plain parts "
+                          "and bind-off keep their yarn.%s",
+                          !balls ? ""
+                          : same ? " The balls to buy are the same."
+                                 : ""));
 }

@@ -59,7 +59,8 @@ static void put_lines(const struct page *page)
             put_line(page, &piece->yarns[i], shown);
     for (int use = 0; use < USE_COUNT; use++)
         if (shown[use])
-            text_addf(&key, "%s%c" WORDS_TIE "%s", key.length ? ", " : "", words_use_letter((enum yarn_use)use),
+            text_addf(&key, "%s%c" WORDS_TIE "%s", key.length ? ", " : "",
+                      words_use_letter((enum yarn_use)use),
                       words_tie(page, plan_use_name((enum yarn_use)use)));
     page_say(page, NAME_AT, words_format(page, "%s.", key.bytes));
 }
@@ -83,14 +84,15 @@ static double length_of(const struct column *column)
     return column->each ? column->yarn->each_m : column->yarn->length_m;
 }
 
-static void add_column(const struct page *page, struct columns *columns, const struct plan_yarn *yarn,
-                       bool each)
+static void add_column(const struct page *page, struct columns *columns,
+                       const struct plan_yarn *yarn, bool each)
 {
     struct column *column = &columns->column[columns->count++];
 
     column->yarn = yarn;
     column->each = each;
-    words_yarn_column(page, each ? yarn->each_use_m : yarn->use_m, USE_COUNT, column->use, &column->sum);
+    words_yarn_column(page, each ? yarn->each_use_m : yarn->use_m, USE_COUNT, column->use,
+                      &column->sum);
 }
 
 /* The yarn's name over its last column, and which column is of one piece. */
