@@ -42,8 +42,8 @@ TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all test check golden-update tables layers docs lint asan cover fuzz bench bench-referee \
-        install uninstall clean help
+.PHONY: all test check golden-update tables layers docs lint asan cover fuzz bench bench-place \
+        bench-referee install uninstall clean help
 
 all: $(B)/strandwise ## build build/strandwise (the default)
 
@@ -139,6 +139,13 @@ $(B)/fuzz/%: tests/fuzz/%.c tests/fuzz/fuzz.c $(B)/libstrandwise.a
 
 bench: all $(B)/bench/make_chart $(B)/bench/run ## time and memory a stitch, and how they grow
 	@B='$(B)' sh tests/bench/bench.sh $(BENCH_SIDE)
+
+bench-place: $(B)/bench/place ## the best placement of catches against row by row, some minutes
+	@$(B)/bench/place $(SEEDS)
+
+$(B)/bench/place: tests/bench/place.c $(B)/libstrandwise.a
+	@mkdir -p $(@D)
+	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -o $@ $< $(B)/libstrandwise.a $(LIBS)
 
 bench-referee: all ## the best placement against glpsol and cbc, about ten minutes
 	@$(or $(PYTHON),/usr/bin/python3) -B tests/referee.py --bench $(B)/strandwise $(REFEREE)

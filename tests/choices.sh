@@ -91,21 +91,29 @@ for project in tests/projects/*.ini examples/*/*.ini; do
     verdict "$project: the yarn table does not add up: $(cat "$scratch/missed")" [ ! -s "$scratch/missed" ]
 done
 
-# A swatch twice as wide and as tall takes four times the yarn; ripped none.
+# A swatch twice as wide and as tall takes four times the yarn; it is counted where it is kept alone.
 swatch_m() {
     "$program" plan "$1" --as json 2>"$scratch/err" | jq '[.yarn[].parts.swatch_m] | add'
 }
 cp tests/projects/ripple.chart "$scratch"
-grep -v '^swatch' tests/projects/ripple.ini >"$scratch/plain.ini"
+{ cat tests/projects/ripple.ini && printf '[buy]\nswatch = keep\n'; } >"$scratch/plain.ini"
 sed '/^over/a size = 5 in' "$scratch/plain.ini" >"$scratch/small.ini"
 sed '/^over/a size = 10 in' "$scratch/plain.ini" >"$scratch/large.ini"
 sed '/^over/a size = 6 in' "$scratch/plain.ini" >"$scratch/six.ini"
-{ cat "$scratch/plain.ini" && printf '[buy]\nswatch = rip\n'; } >"$scratch/rip.ini"
+sed '/^swatch = keep/d' "$scratch/plain.ini" >"$scratch/left-out.ini"
+sed 's/^swatch = keep/swatch = rip/' "$scratch/plain.ini" >"$scratch/rip.ini"
+for how in left-out rip; do
+    "$program" plan "$scratch/$how.ini" --as json 2>"$scratch/err" |
+        jq .yarn >"$scratch/$how.json"
+done
 small=$(swatch_m "$scratch/small.ini")
 large=$(swatch_m "$scratch/large.ini")
 verdict "a swatch of 5 in takes $small m, one of 10 in $large m" \
     awk "BEGIN { exit !($small > 1 && $large / $small > 3.9999 && $large / $small < 4.0001) }"
 verdict "4 in counted, an inch all round: not as size = 6 in" \
     [ "$(swatch_m "$scratch/plain.ini")" = "$(swatch_m "$scratch/six.ini")" ]
-verdict "a swatch that is ripped takes yarn" [ "$(swatch_m "$scratch/rip.ini")" = 0 ]
+verdict "a swatch that is ripped is counted" [ "$(swatch_m "$scratch/rip.ini")" = 0 ]
+verdict "left out it is not as swatch = rip" cmp -s "$scratch/left-out.json" "$scratch/rip.json"
+verdict "ripped and kept a swatch does not take the same" [ "$(jq -c '[.[].swatch_m]' "$scratch/rip.json")" = \
+    "$("$program" plan "$scratch/plain.ini" --as json 2>"$scratch/err" | jq -c '[.yarn[].parts.swatch_m]')" ]
 finish choices

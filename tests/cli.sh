@@ -49,7 +49,7 @@ help() {
     ends 0 --help
     silent --help err
     cp "$scratch/out" "$scratch/help"
-    for command in plan directions check start spread fit float tables; do
+    for command in plan directions lesson check start spread fit float tables; do
         verdict "--help does not name $command" grep -q "strandwise $command" "$scratch/help"
         ends 0 "$command" --help
         says "$command --help" "strandwise $command" out
@@ -187,9 +187,26 @@ tables() {
     says "a faulty table" "allowances.csv:[0-9]" err
 }
 
+# What a file's name promises is what is written, or nothing.
+names() {
+    ends 2 plan "$project" -o "$scratch/plan.png"
+    says "a plan as a picture" "txt, json or pdf" err
+    ends 2 draw "$project" -o "$scratch/chart.jpg"
+    ends 2 lesson "$project" -o "$scratch/lesson.svg"
+    ends 2 directions "$project" -o "$scratch/words.pdf"
+    for name in plan.png chart.jpg lesson.svg words.pdf; do
+        verdict "$name was written" [ ! -e "$scratch/$name" ]
+    done
+    ends 0 plan "$project" -o "$scratch/plan.JSON"
+    verdict "plan.JSON is no JSON" jq -e .bands "$scratch/plan.JSON"
+    ends 0 plan "$project" -o "$scratch/plan.md"
+    verdict "plan.md is not the plan" grep -q 'BEFORE YOU CAST ON' "$scratch/plan.md"
+}
+
 starter
 help
 usage
+names
 files
 keeps_old_output
 no_text

@@ -98,6 +98,31 @@ verdict "dents from the right side are refused" [ $? -eq 0 ]
 for words in 'one stands on the other' 'two strands behind one stitch' 'one column apart' 'hollow:'; do
     verdict "crowded-flat: the legend lacks: $words" grep -q "$words" "$scratch/crowded.svg"
 done
+# Larger than a page: the key on the first page alone, numbers of stitches and rows on all others.
+"$program" draw tests/projects/crowded-flat.ini --cell 25 -o "$scratch/large.pdf" 2>"$scratch/err"
+pages=$(pdfinfo "$scratch/large.pdf" | sed -n 's/^Pages: *//p')
+verdict "a chart of large stitches: $pages pages" [ "$pages" -gt 3 ]
+pdftotext -l 1 "$scratch/large.pdf" "$scratch/text"
+verdict "a chart of large stitches: no key on its first page" grep -q 'behind this stitch' "$scratch/text"
+page=2
+while [ "$page" -le "$pages" ]; do
+    pdftotext -f "$page" -l "$page" "$scratch/large.pdf" "$scratch/text"
+    verdict "a chart of large stitches, page $page: the key again" \
+        [ "$(grep -c 'behind this stitch' "$scratch/text")" -eq 0 ]
+    pdftotext -f "$page" -l "$page" -bbox "$scratch/large.pdf" "$scratch/boxes"
+    # numbers that stand below each other are of rows, side by side of stitches
+    awk -F'"' '/<word .*>[0-9]+</ { below[int($6 / 6)]++; beside[int($8 / 6)]++ }
+        END { for (i in below) if (below[i] > 1) rows = 1
+              for (i in beside) if (beside[i] > 2) stitches = 1
+              exit !(rows && stitches) }' "$scratch/boxes"
+    verdict "a chart of large stitches, page $page: no numbers of its stitches and rows" [ $? -eq 0 ]
+    page=$((page + 1))
+done
+# The plan says there is no room: the map sends nobody to look for some.
+verdict "crowded-flat: the map does not say there is no room" \
+    grep -q 'No room to stagger' "$scratch/crowded.svg"
+verdict "crowded-flat: the map sends her to catch elsewhere" \
+    [ "$(grep -Ec 'elsewhere|by hand|a stitch further' "$scratch/crowded.svg")" -eq 0 ]
 if [ -w /dev/full ]; then
     "$program" draw "$project" --as pdf 2>"$scratch/err" >/dev/full
     verdict "a full disk does not end with 3" [ $? -eq 3 ]

@@ -7,6 +7,7 @@
 
 #include <stdbool.h>
 
+#include "base/text.h"
 #include "run.h"
 
 enum { ARGUMENTS_MAX = 8, TABLES_MAX = 16 };
@@ -48,12 +49,26 @@ extern const struct command commands[]; /* ends with a NULL name */
 enum run_status command_plan(struct work *work, const struct arguments *arguments);
 enum run_status command_directions(struct work *work, const struct arguments *arguments);
 enum run_status command_draw(struct work *work, const struct arguments *arguments);
+enum run_status command_lesson(struct work *work, const struct arguments *arguments);
 enum run_status command_check(struct work *work, const struct arguments *arguments);
 enum run_status command_start(struct work *work, const struct arguments *arguments);
 enum run_status command_spread(struct work *work, const struct arguments *arguments);
 enum run_status command_fit(struct work *work, const struct arguments *arguments);
 enum run_status command_float(struct work *work, const struct arguments *arguments);
 enum run_status command_tables(struct work *work, const struct arguments *arguments);
+
+/* Text to -o FILE or standard output, whole or not at all. */
+enum run_status command_put(struct work *work, const struct arguments *arguments,
+                            const struct text *text);
+/* Said, where a PDF would go to the screen. */
+bool command_refuses_pdf(const struct arguments *arguments);
+/* Does the file's name promise another form than those (a list in words: "txt, json or pdf")? Says
+ * so. --as decides whatever the name. */
+bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings);
+/* Does the name of -o FILE end so, in letters of either size? */
+bool command_name_ends(const struct arguments *arguments, const char *ending);
+/* No band of that name: said, with the nearest. Returned: RUN_USAGE. */
+enum run_status command_unknown_band(struct work *work, const struct plan *plan, const char *name);
 
 /* A fault of the command line: one sentence on standard error. Returned: RUN_USAGE. */
 enum run_status command_usage(const char *format, ...) __attribute__((format(printf, 1, 2)));

@@ -37,11 +37,11 @@ static bool read_form(const struct arguments *arguments, bool to_file, enum form
 {
     static const char *const words[FORMS] = {"text", "svg", "pdf", "png"};
     static const char *const ends[FORMS] = {"txt", "svg", "pdf", "png"};
-    const char *end = to_file ? strrchr(arguments->out_path, '.') : NULL;
 
     *form = to_file ? FORM_SVG : FORM_TEXT;
     for (int i = 0; i < FORMS; i++)
-        if (arguments->as ? strcmp(arguments->as, words[i]) == 0 : end && strcmp(end + 1, ends[i]) == 0) {
+        if (arguments->as ? strcmp(arguments->as, words[i]) == 0
+                          : to_file && command_name_ends(arguments, ends[i])) {
             *form = (enum form)i;
             return true;
         }
@@ -80,6 +80,8 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     *request = (struct request){.to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0};
     if (!read_form(arguments, request->to_file, &request->form))
         return command_usage("--as takes text, svg, pdf or png, not %s.", arguments->as);
+    if (command_refuses_name(arguments, "a chart", "svg, pdf, png or txt"))
+        return RUN_USAGE;
     if (arguments->side && strcmp(arguments->side, "right") != 0 && strcmp(arguments->side, "wrong") != 0)
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
@@ -108,7 +110,7 @@ static enum run_status read_request(const struct arguments *arguments, struct re
 
 /* --- bands ----------------------------------------------------------------------------- */
 
-static enum run_status unknown_band(struct work *work, const struct plan *plan, const char *name)
+enum run_status command_unknown_band(struct work *work, const struct plan *plan, const char *name)
 {
     int nbands = plan->piece.nbands;
     const char **names = arena_alloc(work->arena, (size_t)nbands, sizeof *names);
@@ -133,7 +135,7 @@ static enum run_status choose_bands(struct work *work, const struct plan *plan, 
     for (int i = 0; i < plan->piece.nbands; i++)
         if (!name || strcmp(plan->piece.bands[i].name, name) == 0)
             bands[(*nbands)++] = &plan->piece.bands[i];
-    return *nbands > 0 ? RUN_DONE : unknown_band(work, plan, name ? name : "");
+    return *nbands > 0 ? RUN_DONE : command_unknown_band(work, plan, name ? name : "");
 }
 
 static void write_text(struct work *work, const struct plan *plan, const struct plan_band **bands,

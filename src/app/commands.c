@@ -9,21 +9,24 @@
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/outfile.h"
 #include "base/tables.h"
 #include "base/text.h"
+#include "render/pages.h"
 #include "render/render.h"
 #include "starter.h"
 
 const struct command commands[] = {
-    {"plan", "PROJECT [--as text|json] [-o FILE] [--table FILE]...",
+    {"plan", "PROJECT [--as text|json|pdf] [-o FILE] [--table FILE]...",
      "the whole plan: counts, shaping, floats and catches, yarn, words", "--as -o --table", 1, 1,
      command_plan,
      "PROJECT is a project file (- reads it from standard input).\n"
      "--as json prints the same plan for other programs (docs/plan.schema.json).\n"
+     "--as pdf, or a FILE that ends in .pdf: A4 pages to print, the first of them for the bag.\n"
      "--table FILE uses your own copy of a table (see: strandwise tables).\n"},
     {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
      "-o --table", 1, 1, command_directions, ""},
@@ -40,6 +43,11 @@ const struct command commands[] = {
      "-o FILE ending in .svg (for browsers and drawing programs), .pdf (A4 pages), .png or .txt\n"
      "says the form, and so does --as.\n"
      "--cell 5 makes each stitch 5 mm wide, --cell true as wide as it is knitted.\n"},
+    {"lesson", "PROJECT [--band NAME] [-o FILE] [--table FILE]...",
+     "a sheet for a class: find the long floats and catch them, with the answers",
+     "--band -o --table", 1, 1, command_lesson,
+     "A PDF on A4: the chart without catches and what to find in it; then the answers; then the\n"
+     "wrong side. All bands, or the one named with --band.\n"},
     {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
      1, 1, command_check, ""},
     {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,
@@ -72,9 +80,18 @@ enum run_status command_usage(const char *format, ...)
     return RUN_USAGE;
 }
 
-/* To -o FILE or standard output, whole or not at all. */
-static enum run_status put(struct work *work, const struct arguments *arguments,
-                           const struct text *text)
+bool command_refuses_pdf(const struct arguments *arguments)
+{
+    bool to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0;
+
+    if (to_file || !isatty(STDOUT_FILENO))
+        return false;
+    command_usage("a PDF is not for reading on the screen: name a file with -o.");
+    return true;
+}
+
+enum run_status command_put(struct work *work, const struct arguments *arguments,
+                            const struct text *text)
 {
     bool to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0;
     int status = to_file ? outfile_write(work, arguments->out_path, text->bytes, text->length, true)
@@ -91,23 +108,78 @@ static struct render_style style_of(const struct arguments *arguments)
     return style;
 }
 
+static bool same_letters(const char *name, const char *small)
+{
+    for (; *name && *small; name++, small++)
+        if ((*name | 0x20) != *small)
+            return false;
+    return *name == *small;
+}
+
+bool command_name_ends(const struct arguments *arguments, const char *ending)
+{
+    const char *end = arguments->out_path ? strrchr(arguments->out_path, '.') : NULL;
+
+    return end && same_letters(end + 1, ending);
+}
+
+bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings)
+{
+    static const char *const known[] = {"txt", "json", "pdf", "svg", "png", "jpg", "jpeg", "gif",
+                                        "html", "doc", "docx", "odt", "csv", "xls", "xlsx"};
+
+    for (size_t i = 0; !arguments->as && i < sizeof known / sizeof known[0]; i++)
+        if (command_name_ends(arguments, known[i]) && !strstr(endings, known[i])) {
+            command_usage("%s is not written as .%s: name a file that ends in %s.", what, known[i],
+                          endings);
+            return true;
+        }
+    return false;
+}
+
+enum plan_form { PLAN_TEXT, PLAN_JSON, PLAN_PDF };
+
+/* By its word, or as the file's name ends. */
+static bool read_plan_form(const struct arguments *arguments, enum plan_form *form)
+{
+    static const char *const names[] = {"text", "json", "pdf"};
+
+    *form = PLAN_TEXT;
+    for (int i = PLAN_JSON; !arguments->as && i <= PLAN_PDF; i++)
+        if (command_name_ends(arguments, names[i]))
+            *form = (enum plan_form)i;
+    for (int i = 0; arguments->as && i < 3; i++)
+        if (strcmp(arguments->as, names[i]) == 0) {
+            *form = (enum plan_form)i;
+            return true;
+        }
+    return !arguments->as;
+}
+
 enum run_status command_plan(struct work *work, const struct arguments *arguments)
 {
+    enum plan_form form;
     const struct plan *plan = NULL;
     struct render_style style = style_of(arguments);
     struct text text = text_create(work->arena);
     enum run_status status;
 
-    if (arguments->as && strcmp(arguments->as, "text") != 0 && strcmp(arguments->as, "json") != 0)
-        return command_usage("--as takes text or json, not %s.", arguments->as);
+    if (!read_plan_form(arguments, &form))
+        return command_usage("--as takes text, json or pdf, not %s.", arguments->as);
+    if (command_refuses_name(arguments, "a plan", "txt, json or pdf"))
+        return RUN_USAGE;
+    if (form == PLAN_PDF && command_refuses_pdf(arguments))
+        return RUN_USAGE;
     status = run_plan(work, arguments->word[0], &plan);
     if (status != RUN_DONE)
         return status;
-    if (arguments->as && strcmp(arguments->as, "json") == 0)
+    if (form == PLAN_JSON)
         render_json(work, plan, &text);
-    else
+    else if (form == PLAN_TEXT)
         render_report(work, plan, &style, &text);
-    return put(work, arguments, &text);
+    else if (pages_plan(work, plan, &text) != 0)
+        return RUN_FILE;
+    return command_put(work, arguments, &text);
 }
 
 enum run_status command_directions(struct work *work, const struct arguments *arguments)
@@ -115,12 +187,15 @@ enum run_status command_directions(struct work *work, const struct arguments *ar
     const struct plan *plan = NULL;
     struct render_style style = style_of(arguments);
     struct text text = text_create(work->arena);
-    enum run_status status = run_plan(work, arguments->word[0], &plan);
+    enum run_status status;
 
+    if (command_refuses_name(arguments, "a page of words", "txt"))
+        return RUN_USAGE;
+    status = run_plan(work, arguments->word[0], &plan);
     if (status != RUN_DONE)
         return status;
     render_directions(work, plan, &style, &text);
-    return put(work, arguments, &text);
+    return command_put(work, arguments, &text);
 }
 
 enum run_status command_check(struct work *work, const struct arguments *arguments)
@@ -133,7 +208,7 @@ enum run_status command_check(struct work *work, const struct arguments *argumen
     text_add(&text, diagnostics_count(work->diagnostics, DIAG_CAUTION) > 0
                         ? "Nothing to mend; the cautions are worth a look.\n"
                         : "Nothing to mend.\n");
-    return put(work, arguments, &text);
+    return command_put(work, arguments, &text);
 }
 
 /* --- start ----------------------------------------------------------------------------- */
@@ -170,7 +245,7 @@ enum run_status command_start(struct work *work, const struct arguments *argumen
         text_addf(&text, "Wrote %s\n", path);
     }
     text_addf(&text, "Next: strandwise plan %s/%s\n", folder, starter_files[0].name);
-    return put(work, arguments, &text);
+    return command_put(work, arguments, &text);
 }
 
 /* --- tables ---------------------------------------------------------------------------- */
@@ -200,7 +275,7 @@ static enum run_status check_tables(struct work *work, const struct arguments *a
         faults += tables_check(work, table);
     }
     text_addf(&text, "%d table%s looked through, %d faults.\n", looked, looked == 1 ? "" : "s", faults);
-    if (put(work, arguments, &text) != RUN_DONE)
+    if (command_put(work, arguments, &text) != RUN_DONE)
         return RUN_FILE;
     return faults > 0 ? RUN_MEND : RUN_DONE;
 }
@@ -220,5 +295,5 @@ enum run_status command_tables(struct work *work, const struct arguments *argume
         text_add(&text, table->text);
     else
         list_tables(work->tables, &text);
-    return put(work, arguments, &text);
+    return command_put(work, arguments, &text);
 }

@@ -285,6 +285,14 @@ void text_length(struct text *text, double inches)
     text_add(text, " cm)");
 }
 
+void text_length_cm(struct text *text, double inches)
+{
+    text_decimal(text, inches * 2.54, 1);
+    text_add(text, " cm (");
+    text_eighths(text, inches);
+    text_add(text, " in)");
+}
+
 void text_stitches(struct text *text, struct rational stitches)
 {
     struct rational hundredfold;

@@ -52,6 +52,7 @@ void text_json_number(struct text *text, double value);
 void text_eighths(struct text *text, double inches);
 /* "10 1/2 in (26.7 cm)": inches to the nearest eighth, centimetres to one decimal. */
 void text_length(struct text *text, double inches);
+void text_length_cm(struct text *text, double inches); /* "26.7 cm (10 1/2 in)" */
 /* "83 1/2" where the fraction is a half, quarter or three quarters, else decimals: "83.64". */
 void text_stitches(struct text *text, struct rational stitches);
 /* Ten digits grouped for the eye: 12345 -> "12,345". */

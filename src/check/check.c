@@ -121,7 +121,8 @@ void check_project(struct work *work, const struct project *project,
     check_limit(work, project);
     check_cast_on(work, project);
     check_bind_off(work, project);
-    check_unravelled(work, &project->swatch.unravelled);
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++)
+        check_unravelled(work, &project->swatch.unravelled[i]);
     check_gauge(work, project);
     check_charts(work, project, charts);
 }

@@ -2,6 +2,8 @@
  *
  * Numbers that look misread. The plan is made all the same.
  */
+#include <math.h>
+
 #include "base/arena.h"
 #include "base/tables.h"
 #include "base/text.h"
@@ -134,11 +136,49 @@ static void check_washed(struct work *work, const struct swatch *swatch)
             "yes.");
 }
 
+/* A weight is so many steps of the scale. */
+static void check_on_scale(struct work *work, const struct swatch *swatch, struct rational mass_g,
+                           struct place at)
+{
+    struct rational steps = rational_div(mass_g, swatch->scale.g);
+
+    if (rational_is_value(steps) && steps.den == 1)
+        return;
+    diag_add(work->diagnostics, DIAG_WEIGHT_STEP, at,
+             arena_printf(work->arena, "A scale that counts in %g g cannot show %g g.",
+                          rational_double(swatch->scale.g), rational_double(mass_g)),
+             "Write what the scale showed, or in \"scale\" what it counts in; weigh more knitting "
+             "if the scale is too coarse.");
+}
+
+static void check_weights(struct work *work, const struct swatch *swatch)
+{
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++) {
+        const struct given_weight *weight = &swatch->weight[i];
+        const struct given_weighed *ball = &swatch->weighed[i];
+
+        if (weight->given && swatch->scale.given)
+            check_on_scale(work, swatch, weight->mass_g, weight->at);
+        if (!ball->given)
+            continue;
+        if (rational_compare(ball->after_g, ball->before_g) >= 0)
+            diag_add(work->diagnostics, DIAG_LOOP_UNSOLVED, ball->at,
+                     "The ball weighs no less after the knitting than before it.",
+                     "Write the weight before first; weigh after more rounds if the scale shows "
+                     "no difference.");
+        else if (swatch->scale.given) {
+            check_on_scale(work, swatch, ball->before_g, ball->at);
+            check_on_scale(work, swatch, ball->after_g, ball->at);
+        }
+    }
+}
+
 static void check_swatch(struct work *work, const struct project *project,
                          const struct swatch *swatch)
 {
     if (!swatch->given)
         return;
+    check_weights(work, swatch);
     check_places(work, swatch);
     check_over(work, swatch);
     check_counts(work, &swatch->over, &swatch->stitches, &swatch->rows);
@@ -169,6 +209,35 @@ static void check_ball(struct work *work, const struct ball *ball)
             fine ? "Is it the length of 100 g, or of a larger ball? Write the weight and the "
                    "length of one ball."
                  : "Are weight and length of the same ball? Write g or oz, and m or yd.");
+}
+
+/* Metres of 100 g written for a ball of 50 g, or the other way: half or twice the yarn's section,
+ * so a thickness that does not go with the stitches. Geometry of a round strand, 1 g/m over
+ * 1 g/cm3 being 1 mm2. */
+static void check_ball_for_gauge(struct work *work, const struct ball *ball, struct rational per_in)
+{
+    const double mm_per_in = 25.4, pi = acos(-1.0);
+    double packing = tables_value(work->tables, "yarn_packing_g_per_cm3");
+    double m_per_g = rational_double(rational_div(ball->length_m, ball->mass_g));
+    double width_mm = mm_per_in / rational_double(per_in);
+    double ratio = 2.0 * sqrt(1.0 / (m_per_g * packing) / pi) / width_mm;
+    bool thin = ratio < tables_value(work->tables, "yarn_thin_ratio");
+
+    /* What is odd in itself has been said already. */
+    if (!ball->given || !rational_is_value(per_in) || m_per_g > ball_fine_m_per_g ||
+        m_per_g < ball_thick_m_per_g ||
+        rational_double(per_in) < tables_value(work->tables, "gauge_low_sts_per_in") ||
+        rational_double(per_in) > tables_value(work->tables, "gauge_high_sts_per_in") ||
+        !(thin || ratio > tables_value(work->tables, "yarn_thick_ratio")))
+        return;
+    caution(work, DIAG_BALL_GAUGE, ball->at,
+            arena_printf(work->arena,
+                         "By its band this yarn is very %s for %s stitches to the inch.",
+                         thin ? "thin" : "thick", shown(work, per_in)),
+            thin ? "Is it the length of 100 g, and the ball of 50 g? Write the weight and the length "
+                   "of one ball."
+                 : "Is it the length of 50 g, and the ball of 100 g? Write the weight and the length "
+                   "of one ball.");
 }
 
 static void check_size(struct work *work, const struct given_length *length, double large_in,
@@ -209,9 +278,14 @@ void check_gauge(struct work *work, const struct project *project)
 
         check_counts(work, &one->over, &one->stitches, &one->rows);
         check_ball(work, &one->ball);
+        check_ball_for_gauge(work, &one->ball, per_inch(&one->stitches, &one->over));
     }
-    for (int i = 0; i < project->nyarns; i++)
+    for (int i = 0; i < project->nyarns; i++) {
         check_ball(work, &project->yarns[i].ball);
+        if (!project->yarns[i].duplicate_over.given)
+            check_ball_for_gauge(work, &project->yarns[i].ball,
+                                 per_inch(&project->swatch.stitches, &project->swatch.over));
+    }
     check_size(work, &project->around, around_large_in, "around");
     check_size(work, &project->width, width_large_in, "width");
     for (int i = 0; i < project->nparts; i++) {

@@ -30,11 +30,21 @@ static void add_use(struct uses *uses, const struct given_yarn *yarn, enum use_k
         uses->use[uses->count++] = (struct use){yarn, kind};
 }
 
+/* Four at most for each time: two of a row, one marked, one weighed. */
+static void add_measured(struct uses *uses, const struct swatch *swatch)
+{
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++) {
+        add_use(uses, &swatch->unravelled[i].yarn[0], USE_MEASURED);
+        add_use(uses, &swatch->unravelled[i].yarn[1], USE_MEASURED);
+        add_use(uses, &swatch->marked[i].yarn[0], USE_MEASURED);
+        add_use(uses, &swatch->weighed[i].yarn, USE_MEASURED);
+    }
+}
+
 static struct uses uses_of(struct work *work, const struct project *project)
 {
-    enum { OUTSIDE_PARTS = 5, IN_A_PART = 3 };
+    enum { OUTSIDE_PARTS = 3 + 2 * 4 * SWATCH_TIMES_MAX, IN_A_PART = 3 };
     struct uses uses = {0};
-    const struct given_unravelled *row = &project->swatch.unravelled;
 
     uses.use = arena_alloc(work->arena,
                            (size_t)(OUTSIDE_PARTS + IN_A_PART * project->nparts + project->nyarns),
@@ -49,8 +59,8 @@ static struct uses uses_of(struct work *work, const struct project *project)
     }
     for (int i = 0; i < project->nyarns; i++)
         add_use(&uses, &project->yarns[i].duplicate_over, USE_UNDER);
-    for (int i = 0; i < 2; i++)
-        add_use(&uses, &row->yarn[i], USE_MEASURED);
+    add_measured(&uses, &project->swatch);
+    add_measured(&uses, &project->swatch_plain);
     return uses;
 }
 

@@ -8,14 +8,18 @@
 #include "base/work.h"
 #include "best_internal.h"
 
-/* A part solved before is looked up by what it looks like. */
+/* Parts solved before, by what they look like. */
+enum { BUCKETS = 4096 };
+
+struct known_part {
+    uint64_t hash;
+    const struct part *part;
+    const struct part_answer *answer;
+    struct known_part *next;
+};
+
 struct memory {
-    int count, room;
-    struct {
-        uint64_t hash;
-        const struct part *part;
-        const struct part_answer *answer;
-    } *known;
+    struct known_part **bucket; /* [BUCKETS] */
 };
 
 static uint64_t mix(uint64_t hash, int64_t word)
@@ -56,25 +60,19 @@ static bool same_part(const struct part *a, const struct part *b)
 static const struct part_answer *recall(const struct memory *memory, uint64_t hash,
                                         const struct part *part)
 {
-    for (int i = 0; i < memory->count; i++)
-        if (memory->known[i].hash == hash && same_part(memory->known[i].part, part))
-            return memory->known[i].answer;
+    for (struct known_part *one = memory->bucket[hash % BUCKETS]; one; one = one->next)
+        if (one->hash == hash && same_part(one->part, part))
+            return one->answer;
     return NULL;
 }
 
 static void remember(struct work *work, struct memory *memory, uint64_t hash, const struct part *part,
                      const struct part_answer *answer)
 {
-    if (memory->count == memory->room) {
-        int room = memory->room ? 2 * memory->room : 64;
+    struct known_part *one = arena_alloc(work->arena, 1, sizeof *one);
 
-        memory->known = arena_grow(work->arena, memory->known, (size_t)memory->room, (size_t)room,
-                                   sizeof *memory->known);
-        memory->room = room;
-    }
-    memory->known[memory->count].hash = hash;
-    memory->known[memory->count].part = part;
-    memory->known[memory->count++].answer = answer;
+    *one = (struct known_part){hash, part, answer, memory->bucket[hash % BUCKETS]};
+    memory->bucket[hash % BUCKETS] = one;
 }
 
 /* --- marks ------------------------------------------------------------------------------------ */
@@ -134,61 +132,30 @@ static bool stands_in(const struct catch_map *quick, const struct best_float *sp
     return bsearch(&key, quick->mark, (size_t)quick->count, sizeof key, compare_marks) != NULL;
 }
 
-/* A part too large for its costs to be kept exactly stays as it was placed row by row. */
-static void put_quick(struct placing *placing, const struct part *part, const struct catch_map *quick)
+/* The row-by-row placement of a part, scored. */
+static struct part_answer read_quick(struct work *work, const struct placing *placing,
+                                     const struct part *part, const struct catch_map *quick)
 {
+    struct part_answer answer = {.found = true};
+    int places = 0, at = 0;
+
+    for (int i = 0; i < part->nfloats; i++)
+        places += part->floats[i].fewest + 1;
+    answer.place = arena_alloc(work->arena, (size_t)places, sizeof *answer.place);
     for (int i = 0; i < part->nfloats; i++) {
         const struct best_float *span = &placing->cloth->floats[part->floats[i].whole];
+        int n = span->span_sts, made = 0;
 
-        for (int p = 1; p <= span->span_sts; p++)
-            if (stands_in(quick, span, p))
-                put_mark(placing, span, p);
+        for (int p = 1; p <= n; p++) { /* as the part is read: from the other end if mirrored */
+            int position = part->mirrored ? n + 1 - p : p;
+
+            if (stands_in(quick, span, position))
+                answer.place[at + made++] = p;
+        }
+        at += span->fewest + 1;
     }
-}
-
-struct stood {
-    int row, column;
-};
-
-static int compare_stood(const void *a, const void *b)
-{
-    const struct stood *x = a, *y = b;
-
-    if (x->column != y->column)
-        return x->column < y->column ? -1 : 1;
-    return (x->row > y->row) - (x->row < y->row);
-}
-
-/* What the row-by-row placement needed in a part: any stacks? any spares? */
-static void judge_quick(struct work *work, const struct placing *placing, const struct part *part,
-                        const struct catch_map *quick, bool again_above, bool *stacks, bool *spares)
-{
-    int n = 0, fewest = 0, room = 0, nrows = placing->cloth->nrows;
-    struct stood *stood;
-
-    for (int i = 0; i < part->nfloats; i++) {
-        room += part->floats[i].fewest + 1;
-        fewest += part->floats[i].fewest;
-    }
-    stood = arena_alloc(work->arena, (size_t)room, sizeof *stood);
-    for (int i = 0; i < part->nfloats; i++) {
-        const struct best_float *span = &placing->cloth->floats[part->floats[i].whole];
-
-        for (int p = 1; p <= span->span_sts; p++)
-            if (stands_in(quick, span, p))
-                stood[n++] = (struct stood){span->row, span->column[p]};
-    }
-    qsort(stood, (size_t)n, sizeof *stood, compare_stood);
-    *spares = n > fewest;
-    *stacks = false;
-    for (int i = 0, first = 0; i < n; i++) {
-        if (stood[i].column != stood[first].column)
-            first = i;
-        if (i > first && stood[i].row - stood[i - 1].row <= 1)
-            *stacks = true;
-        if (again_above && stood[first].row == 0 && stood[i].row == nrows - 1)
-            *stacks = true;
-    }
+    best_score(work, placing->cloth->rules, part, &answer);
+    return answer;
 }
 
 static struct catch_map *finish_map(struct work *work, struct placing *placing,
@@ -207,39 +174,29 @@ static struct catch_map *finish_map(struct work *work, struct placing *placing,
         map->spares_of[placing->cloth->floats[i].yarn] -= placing->cloth->floats[i].fewest;
     catches_count_pairs(work, placing->grid, map->mark, map->count, rules->again_above, &map->stacked,
                         &map->doubled, &map->touching);
-    map->no_room = map->stacked + map->doubled; /* each such pair is one float's want of room */
     return map;
 }
 
 /* --- a ring that repeats itself -------------------------------------------------------------- */
 
-static int compare_answers(const struct part_answer *a, const struct part_answer *b, int times)
-{
-    const int64_t x[5] = {a->stacks, a->spares, a->near, a->ends, a->squares};
-    const int64_t y[5] = {b->stacks, b->spares, b->near, b->ends, b->squares};
-
-    for (int i = 0; i < 5; i++)
-        if (times * x[i] != y[i])
-            return times * x[i] < y[i] ? -1 : 1;
-    return 0;
-}
-
 /* Where one repeat of a ring, repeated, is as good as the answer for the whole of it, that is taken:
  * the same motif, the same catches. The bounds are those of the whole. */
 static void repeat_tile(struct work *work, const struct catch_rules *rules, const struct part *part,
-                        bool no_stacks, bool no_spares, struct part_answer *answer)
+                        struct part_answer *answer)
 {
     int repeat = best_ring_repeat(work, part), at = 0;
     int *tile_float = arena_alloc(work->arena, (size_t)part->nfloats, sizeof *tile_float);
     int *start;
-    struct part_answer one = {0};
+    struct part_answer one = {0}, nothing = {0};
     struct part tile;
 
-    if (repeat == part->ncols || !answer->place)
+    if (repeat == part->ncols)
         return;
     best_read_tile(work, part, repeat, &tile, tile_float);
-    best_solve_part(work, rules, &tile, no_stacks, no_spares, &one);
-    if (!one.place || compare_answers(&one, answer, part->ncols / repeat) > 0)
+    nothing.stacks = answer->stacks;
+    nothing.spares = answer->spares;
+    best_solve_part(work, rules, &tile, &nothing, &one);
+    if (!one.found || best_compare(&one, answer, part->ncols / repeat) > 0)
         return;
     start = arena_alloc(work->arena, (size_t)tile.nfloats + 1, sizeof *start);
     for (int i = 0; i < tile.nfloats; i++)
@@ -260,12 +217,35 @@ static void note_proof(struct best_proof *proof, const struct part *part,
     proof->parts++;
     for (int i = 0; i < part->nfloats; i++)
         proof->catches += part->floats[i].fewest;
-    if (!answer->place)
-        return;
     proof->parts_proven += answer->proven;
     proof->stacks += answer->bound_stacks;
     proof->catches += answer->bound_spares;
     proof->near += answer->bound_near;
+}
+
+/* As it was solved before, or afresh; aside: memory given back after the part. */
+static const struct part_answer *solve_part(struct work *work, struct work *aside,
+                                            const struct placing *placing,
+                                            const struct catch_map *quick, struct memory *memory,
+                                            const struct part *part)
+{
+    const struct catch_rules *rules = placing->cloth->rules;
+    uint64_t hash = hash_part(part);
+    const struct part_answer *answer = recall(memory, hash, part);
+    struct part_answer *fresh, placed;
+    size_t places = 0;
+
+    if (answer)
+        return answer;
+    placed = read_quick(aside, placing, part, quick);
+    fresh = arena_alloc(work->arena, 1, sizeof *fresh);
+    best_solve_part(aside, rules, part, &placed, fresh);
+    repeat_tile(aside, rules, part, fresh);
+    for (int i = 0; i < part->nfloats; i++)
+        places += (size_t)part->floats[i].fewest + 1;
+    fresh->place = arena_grow(work->arena, fresh->place, places, places, sizeof *fresh->place);
+    remember(work, memory, hash, best_keep_part(work, part), fresh);
+    return fresh;
 }
 
 const struct catch_map *best_place(struct work *work, const struct grid *grid,
@@ -279,6 +259,7 @@ const struct catch_map *best_place(struct work *work, const struct grid *grid,
     int *count, *start, *member;
 
     *proof = (struct best_proof){0};
+    memory.bucket = arena_alloc(work->arena, BUCKETS, sizeof(struct known_part *));
     best_list_floats(work, grid, rules, &cloth);
     nparts = best_find_parts(work, &cloth);
     count = arena_alloc(work->arena, (size_t)nparts + 1, sizeof *count);
@@ -297,28 +278,17 @@ const struct catch_map *best_place(struct work *work, const struct grid *grid,
     }
     placing.mark = arena_alloc(work->arena, (size_t)places, sizeof *placing.mark);
     for (int p = 0; p < nparts; p++) {
-        struct part *part = arena_alloc(work->arena, 1, sizeof *part);
+        struct arena *scratch = arena_branch(work->arena);
+        struct work aside = *work;
+        struct part part;
         const struct part_answer *answer;
-        uint64_t hash;
 
-        best_read_part(work, &cloth, member + start[p], count[p], part);
-        hash = hash_part(part);
-        answer = recall(&memory, hash, part);
-        if (!answer) {
-            struct part_answer *fresh = arena_alloc(work->arena, 1, sizeof *fresh);
-            bool stacks, spares;
-
-            judge_quick(work, &placing, part, quick, rules->again_above, &stacks, &spares);
-            best_solve_part(work, rules, part, !stacks, !spares, fresh);
-            repeat_tile(work, rules, part, !stacks, !spares, fresh);
-            remember(work, &memory, hash, part, fresh);
-            answer = fresh;
-        }
-        note_proof(proof, part, answer);
-        if (answer->place)
-            put_part(&placing, part, answer);
-        else
-            put_quick(&placing, part, quick);
+        aside.arena = scratch;
+        best_read_part(&aside, &cloth, member + start[p], count[p], &part);
+        answer = solve_part(work, &aside, &placing, quick, &memory, &part);
+        note_proof(proof, &part, answer);
+        put_part(&placing, &part, answer);
+        arena_destroy(scratch);
     }
     proof->proven = proof->parts == proof->parts_proven;
     return finish_map(work, &placing, rules);

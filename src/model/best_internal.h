@@ -7,6 +7,8 @@
 
 #include "best.h"
 
+struct arena;
+
 /* A float that must be caught. column[p] is the chart column of its stitch p, p from 1. */
 struct best_float {
     int row;
@@ -16,7 +18,6 @@ struct best_float {
     uint8_t yarn;
     const int *column;   /* column[1..span_sts], within the ring */
     int part;
-    int first_mark;      /* where its places go: place[first_place ...] */
 };
 
 struct best_cloth {
@@ -49,6 +50,7 @@ struct part {
 };
 
 struct part_answer {
+    bool found;
     int *place;          /* for each float in turn: fewest + 1 positions from 1, 0: not made */
     bool proven;
     int64_t bound_stacks, bound_spares, bound_near;
@@ -60,6 +62,29 @@ void best_list_floats(struct work *work, const struct grid *grid, const struct c
 int best_find_parts(struct work *work, struct best_cloth *cloth); /* how many */
 void best_read_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
                     struct part *part);
+/* A copy in work's arena. */
+struct part *best_keep_part(struct work *work, const struct part *part);
+
+struct catch_pair {
+    int stacks, nears;
+};
+
+/* How a catch of one float stands to one of another (or of the same, in a row that lies on itself). */
+struct catch_pair best_pair(const struct catch_rules *rules, const struct part *part,
+                            const struct part_float *a, int column_a, const struct part_float *b,
+                            int column_b);
+/* To itself, in a row that lies on itself. */
+struct catch_pair best_own_pair(const struct catch_rules *rules, const struct part *part, int column);
+
+/* visit(to, i, k), i < k, for all floats of one row or of rows that touch, whose columns may meet;
+ * each pair once. arena: for scratch. */
+void best_each_pair(struct arena *arena, const struct catch_rules *rules, const struct part *part,
+                    void (*visit)(void *to, int i, int k), void *to);
+
+/* The five terms of places laid out as in an answer: what of a part they cost. */
+void best_score(struct work *work, const struct catch_rules *rules, const struct part *part,
+                struct part_answer *answer);
+
 /* Columns after which a part that goes all round repeats itself: its ncols if only then. */
 int best_ring_repeat(struct work *work, const struct part *part);
 
@@ -67,9 +92,11 @@ int best_ring_repeat(struct work *work, const struct part *part);
 void best_read_tile(struct work *work, const struct part *part, int repeat, struct part *tile,
                     int *tile_float);
 
-/* no_stacks, no_spares: a placement without any (with none of either) is known. answer->place NULL:
- * the part is too large. */
+/* -1 where a is better, 0 where as good. times: one of a for so many of b's worth. */
+int best_compare(const struct part_answer *a, const struct part_answer *b, int times);
+
+/* quick: the placement row by row, scored; the answer is no worse. */
 void best_solve_part(struct work *work, const struct catch_rules *rules, const struct part *part,
-                     bool no_stacks, bool no_spares, struct part_answer *answer);
+                     const struct part_answer *quick, struct part_answer *answer);
 
 #endif

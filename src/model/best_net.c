@@ -124,49 +124,13 @@ static void list_vars(struct build *build)
 
 /* --- pairs ---------------------------------------------------------------------------------- */
 
-struct pair {
-    int stacks, nears;
-};
-
-/* A catch in column a of one row, another in column b of the row above. */
-static void add_pair(const struct build *build, int a, int b, struct pair *pair)
+static struct catch_pair pair_of(const struct build *build, int var_a, int column_a, int var_b,
+                                 int column_b)
 {
-    const struct part *part = build->part;
-    int reach = build->rules->stagger_cols - 1;
-
-    for (int away = -reach; away <= reach; away++) {
-        int column = a + away;
-
-        if (part->round_columns)
-            column = (column % part->ncols + part->ncols) % part->ncols;
-        if (column == b && away == 0)
-            pair->stacks++;
-        else if (column == b)
-            pair->nears++;
-    }
-}
-
-static bool lies_on(const struct part *part, int below, int above)
-{
-    return above == below + 1 || (part->round_rows && below == part->nrows - 1 && above == 0);
-}
-
-static struct pair pair_of(const struct build *build, int var_a, int column_a, int var_b, int column_b)
-{
-    const struct part *part = build->part;
-    const struct part_float *a = &part->floats[build->var[var_a].of];
-    const struct part_float *b = &part->floats[build->var[var_b].of];
-    struct pair pair = {0, 0};
-
     if (column_a < 0 || column_b < 0)
-        return pair;
-    if (a->row == b->row && a->strand != b->strand && column_a == column_b)
-        pair.stacks++;
-    if (lies_on(part, a->row, b->row))
-        add_pair(build, column_a, column_b, &pair);
-    if (lies_on(part, b->row, a->row))
-        add_pair(build, column_b, column_a, &pair);
-    return pair;
+        return (struct catch_pair){0, 0};
+    return best_pair(build->rules, build->part, &build->part->floats[build->var[var_a].of], column_a,
+                     &build->part->floats[build->var[var_b].of], column_b);
 }
 
 /* Could any two of their values meet? */
@@ -202,7 +166,7 @@ static int64_t *new_link(struct build *build, int a, int b)
 }
 
 /* NET_NEVER stays what it is, however often. */
-static int64_t price(const struct layers *layers, struct pair pair)
+static int64_t price(const struct layers *layers, struct catch_pair pair)
 {
     if (layers->no_stacks && pair.stacks > 0)
         return NET_NEVER;
@@ -221,7 +185,7 @@ static void link_pair(struct build *build, int a, int b)
 
     for (int x = 0; x < build->nvalues[a]; x++)
         for (int y = 0; y < build->nvalues[b]; y++) {
-            struct pair pair = pair_of(build, a, column_of(build, &build->var[a], x), b,
+            struct catch_pair pair = pair_of(build, a, column_of(build, &build->var[a], x), b,
                                        column_of(build, &build->var[b], y));
 
             if (pair.stacks == 0 && pair.nears == 0)
@@ -252,7 +216,7 @@ static void link_chain(struct build *build, int a)
     if (build->part->alone) /* one row on itself: they stand above and below each other too */
         for (int x = 0; x < build->nvalues[a]; x++)
             for (int y = 0; y < nb; y++) {
-                struct pair pair = pair_of(build, a, column_of(build, va, x), a + 1,
+                struct catch_pair pair = pair_of(build, a, column_of(build, va, x), a + 1,
                                            column_of(build, vb, y));
 
                 add_price(&cost[x * nb + y], price(&build->layers, pair));
@@ -270,7 +234,6 @@ static void set_unary(struct build *build, int v)
     for (int x = 0; x < build->nvalues[v]; x++) {
         int p = var->first + x;
         int64_t *cost = &build->unary[v][x];
-        struct pair own = {0, 0};
 
         if (p > var->last)
             continue; /* not made: costs nothing */
@@ -284,35 +247,25 @@ static void set_unary(struct build *build, int v)
                                 : (int64_t)(span->span_sts - p) * (span->span_sts - p) * SCALE);
         if (build->rules->clear_ends > 1 && (p <= 2 || p >= span->span_sts - 1))
             add_price(cost, build->layers.end);
-        if (build->part->alone)
-            add_pair(build, span->column[p], span->column[p], &own);
-        add_price(cost, price(&build->layers, own));
+        add_price(cost, price(&build->layers,
+                              best_own_pair(build->rules, build->part, span->column[p])));
     }
 }
 
-/* --- layers ------------------------------------------------------------------------------------- */
-
-/* Variables of rows that touch, found row by row; calls link_pair for each that may meet. */
-static void meet_rows(struct build *build)
+static void link_floats(void *to, int i, int k)
 {
-    const struct part *part = build->part;
+    struct build *build = to;
 
-    for (int i = 0; i < part->nfloats; i++)
-        for (int k = i + 1; k < part->nfloats; k++) {
-            const struct part_float *a = &part->floats[i], *b = &part->floats[k];
-
-            if (b->row > a->row + 1 && !part->round_rows)
-                break;
-            if (a->row != b->row && !lies_on(part, a->row, b->row) && !lies_on(part, b->row, a->row))
-                continue;
-            if (a->row == b->row && !part->alone && a->strand == b->strand)
-                continue;
-            for (int v = build->first_var[i]; v < build->first_var[i + 1]; v++)
-                for (int w = build->first_var[k]; w < build->first_var[k + 1]; w++)
-                    if (may_meet(build, v, w))
-                        link_pair(build, v, w);
-        }
+    if (build->part->floats[i].row == build->part->floats[k].row && !build->part->alone &&
+        build->part->floats[i].strand == build->part->floats[k].strand)
+        return;
+    for (int v = build->first_var[i]; v < build->first_var[i + 1]; v++)
+        for (int w = build->first_var[k]; w < build->first_var[k + 1]; w++)
+            if (may_meet(build, v, w))
+                link_pair(build, v, w);
 }
+
+/* --- layers ------------------------------------------------------------------------------------- */
 
 /* The most floats that pass behind one stitch: so many strands can be caught there. */
 static int64_t strands_over(const struct build *build)
@@ -334,28 +287,65 @@ static int64_t strands_over(const struct build *build)
     return most;
 }
 
+/* The squared pieces of a float: the most (as many whole pieces as there may be) and the least (as
+ * even as can be), with so many catches. */
+static int64_t most_squares(int span_sts, int catches, int64_t leave)
+{
+    int64_t loose = span_sts - catches;
+
+    return loose / leave * leave * leave + loose % leave * (loose % leave);
+}
+
+static int64_t least_squares(int span_sts, int catches)
+{
+    int64_t loose = span_sts - catches, pieces = catches + 1;
+    int64_t each = loose / pieces, longer = loose % pieces;
+
+    return longer * (each + 1) * (each + 1) + (pieces - longer) * each * each;
+}
+
+/* Each layer larger than all below it can differ: `wide` times, so that a bound on the sum is one on
+ * each. false: too large to be kept exactly. */
+static bool layers_fit(struct layers *layers, int64_t range, int64_t stacks_max, int wide)
+{
+    double end = (double)(wide * range + 1) * SCALE;
+    double near = end * (double)(wide * layers->ends_max + 1);
+    double spare = near * (double)(wide * layers->nears_max + 1);
+    double stack = spare * (double)(wide * layers->spares_max + 1);
+    double top = layers->no_stacks ? stack : stack * (double)(stacks_max + 1);
+
+    if (top >= (double)NET_COST_MAX)
+        return false;
+    layers->end = (wide * range + 1) * SCALE;
+    layers->near = layers->end * (wide * layers->ends_max + 1);
+    layers->spare = layers->near * (wide * layers->nears_max + 1);
+    layers->stack =
+        layers->no_stacks ? NET_NEVER : layers->spare * (wide * layers->spares_max + 1);
+    return true;
+}
+
 static void set_layers(struct build *build)
 {
     const struct part *part = build->part;
     struct layers *layers = &build->layers;
-    int64_t leave = build->rules->leave_sts, over = strands_over(build), stacks_max;
-    int64_t rounds = part->round_columns || part->round_rows ? 2 : 1; /* small rings: pairs counted twice */
-    double top;
+    int64_t leave = build->rules->leave_sts, over = strands_over(build), range = 0, stacks_max;
+    bool small_ring = (part->round_columns && part->ncols < 2 * build->rules->stagger_cols) ||
+                      (part->round_rows && part->nrows <= 2);
+    int64_t rounds = small_ring ? 2 : 1; /* there a pair may be counted twice */
 
     for (int i = 0; i < part->nfloats; i++) {
-        layers->squares_max += (most_of(&part->floats[i]) + 1) * leave * leave;
-        layers->spares_max += part->floats[i].may_spare;
+        const struct part_float *span = &part->floats[i];
+        int64_t most = most_squares(span->span_sts, span->fewest, leave);
+        int64_t least = least_squares(span->span_sts, most_of(span));
+
+        layers->squares_max += most;
+        range += most - least;
+        layers->spares_max += span->may_spare;
     }
     layers->ends_max = build->rules->clear_ends > 1 ? build->nvars : 0;
     layers->nears_max = 2 * rounds * over * (build->rules->stagger_cols - 1) * build->nvars;
-    stacks_max = (2 * rounds * over + 1) * build->nvars;
-    layers->end = (2 * layers->squares_max + 1) * SCALE;
-    layers->near = layers->end * (2 * layers->ends_max + 1);
-    layers->spare = layers->near * (2 * layers->nears_max + 1);
-    top = (double)layers->spare * (2.0 * (double)layers->spares_max + 1.0);
-    layers->fits = top * (layers->no_stacks ? 1.0 : (double)stacks_max) < (double)NET_COST_MAX;
-    layers->stack =
-        layers->no_stacks ? NET_NEVER : layers->spare * (2 * layers->spares_max + 1);
+    stacks_max = (rounds * over + over) * build->nvars;
+    layers->fits = layers_fit(layers, range, stacks_max, 2) || layers_fit(layers, range, stacks_max, 1);
 }
 
 /* --- reading the answer ------------------------------------------------------------------------------ */
@@ -389,19 +379,10 @@ static void read_bounds(const struct layers *layers, const struct net_answer *ne
     int64_t below_near = squares + layers->ends_max * layers->end;
     int64_t below_spare = below_near + layers->nears_max * layers->near;
     int64_t below_stack = below_spare + layers->spares_max * layers->spare;
-    int64_t rest = net->cost, above;
+    int64_t above;
 
-    if (!layers->no_stacks) {
-        answer->stacks = rest / layers->stack;
-        rest -= answer->stacks * layers->stack;
+    if (!layers->no_stacks)
         answer->bound_stacks = ceil_div(net->bound - below_stack, layers->stack);
-    }
-    answer->spares = rest / layers->spare;
-    rest -= answer->spares * layers->spare;
-    answer->near = rest / layers->near;
-    rest -= answer->near * layers->near;
-    answer->ends = rest / layers->end;
-    answer->squares = (rest - answer->ends * layers->end) / SCALE;
     above = layers->no_stacks ? 0 : answer->stacks * layers->stack;
     if (answer->bound_stacks == answer->stacks)
         answer->bound_spares = ceil_div(net->bound - above - below_spare, layers->spare);
@@ -420,7 +401,7 @@ static struct net_effort effort_for(int ncatches)
 {
     enum { STATES = 400000, STATES_MOST = 40000, STATES_LEAST = 200, PASSES = 1000000,
            PASSES_MOST = 400, PASSES_LEAST = 120 };
-    struct net_effort effort = {.cells = 1 << 15, .cells_last = 1 << 21, .steps = 150000000};
+    struct net_effort effort = {.granule = SCALE, .cells = 1 << 15, .cells_last = 1 << 21, .steps = 150000000};
 
     effort.states = STATES / ncatches;
     effort.states = effort.states > STATES_MOST ? STATES_MOST : effort.states;
@@ -455,15 +436,16 @@ static bool solve_once(struct work *work, const struct catch_rules *rules, const
             link_chain(&build, v);
     }
     if (fits) {
-        meet_rows(&build);
+        best_each_pair(build.arena, rules, part, link_floats, &build);
         net = (struct net){build.nvars, build.nvalues, build.unary, build.nlinks, build.links};
         effort = effort_for(build.nvars);
         net_solve(work, &net, &effort, &found);
         fits = found.cost < NET_COST_MAX;
     }
     if (fits) {
-        *answer = (struct part_answer){.place = answer->place};
         read_answer(&build, found.value, answer);
+        best_score(work, rules, part, answer);
+        answer->found = true;
         answer->proven = found.proven;
         read_bounds(&build.layers, &found, answer);
     }
@@ -491,20 +473,47 @@ static bool may_spare(const struct part *part)
     return false;
 }
 
-void best_solve_part(struct work *work, const struct catch_rules *rules, const struct part *part,
-                     bool no_stacks, bool no_spares, struct part_answer *answer)
+static int places_of(const struct part *part)
 {
-    struct part plain = without_spares(work, part);
     int places = 0;
 
     for (int i = 0; i < part->nfloats; i++)
         places += part->floats[i].fewest + 1;
-    answer->place = arena_alloc(work->arena, (size_t)places, sizeof *answer->place);
+    return places;
+}
+
+/* The better placement of two; the bounds are those of `bounds`. */
+static void take_better(const struct part_answer *one, const struct part_answer *bounds,
+                        struct part_answer *answer)
+{
+    if (one->found && (!answer->found || best_compare(one, answer, 1) < 0))
+        *answer = *one;
+    answer->proven = bounds->proven;
+    answer->bound_stacks = bounds->bound_stacks;
+    answer->bound_spares = bounds->bound_spares;
+    answer->bound_near = bounds->bound_near;
+}
+
+void best_solve_part(struct work *work, const struct catch_rules *rules, const struct part *part,
+                     const struct part_answer *quick, struct part_answer *answer)
+{
+    struct part plain = without_spares(work, part);
+    size_t places = (size_t)places_of(part);
+    struct part_answer none = {0}, fewest = {0}, spares = {0};
+    bool no_stacks = quick->stacks == 0;
+
+    fewest.place = arena_alloc(work->arena, places, sizeof *fewest.place);
+    spares.place = arena_alloc(work->arena, places, sizeof *spares.place);
+    *answer = (struct part_answer){0};
     /* Spares only ever save stacks: where the fewest catches need none, that is the answer. */
-    if (solve_once(work, rules, &plain, no_stacks && no_spares, answer) &&
-        (!may_spare(part) || (answer->proven && answer->stacks == 0)))
+    solve_once(work, rules, &plain, no_stacks && quick->spares == 0, &fewest);
+    if (!may_spare(part) || (fewest.found && fewest.proven && fewest.stacks == 0)) {
+        take_better(&fewest, &fewest, answer);
+        take_better(quick, &fewest, answer);
         return;
-    if (may_spare(part) && solve_once(work, rules, part, no_stacks, answer))
-        return;
-    answer->place = NULL;
+    }
+    solve_once(work, rules, part, no_stacks, &spares);
+    take_better(&spares, &spares, answer);
+    take_better(&fewest, spares.found ? &spares : &none, answer);
+    take_better(quick, spares.found ? &spares : &none, answer);
 }

@@ -169,23 +169,25 @@ int best_find_parts(struct work *work, struct best_cloth *cloth)
 
 /* --- coordinates of its own ------------------------------------------------------------------------ */
 
-/* The first of a stretch after the longest empty one; -1: none is empty, it goes all round. */
-static int cut_ring(const bool *used, int n, int reach)
+/* The longest empty stretch of a ring; no longer than `reach`: it goes all round, 0. */
+static int longest_gap(const bool *used, int n, int reach)
 {
-    int best = -1, best_gap = reach;
+    int longest = reach;
 
     for (int i = 0, gap = 0; i < 2 * n; i++) {
-        if (!used[i % n]) {
-            gap++;
-            continue;
-        }
-        if (gap > best_gap) {
-            best_gap = gap;
-            best = i % n;
-        }
-        gap = 0;
+        gap = used[i % n] ? 0 : gap + 1;
+        longest = gap > longest ? gap : longest;
     }
-    return best;
+    return longest > reach ? longest : 0;
+}
+
+/* Does a stretch begin at i, after an empty one of that length? */
+static bool begins_after(const bool *used, int n, int i, int gap)
+{
+    for (int k = 1; k <= gap; k++)
+        if (used[((i - k) % n + n) % n])
+            return false;
+    return used[i];
 }
 
 static int compare_columns(const struct part_float *a, const struct part_float *b)
@@ -394,36 +396,85 @@ void best_read_tile(struct work *work, const struct part *part, int repeat, stru
         tile_float[i] = copy_of(tile, &part->floats[i], column);
 }
 
+/* Every column from its first stitch to its last, what is no stitch among them. */
+static void use_columns(const struct best_cloth *cloth, const struct best_float *span, bool *used)
+{
+    int from = span->column[1], to = span->column[span->span_sts];
+
+    for (int c = from; c != to; c = (c + 1) % cloth->ncols)
+        used[c] = true;
+    used[to] = true;
+}
+
+/* Cut after a longest gap and read to either side: of all ways the one that comes first in order. */
+static void read_cut(struct work *work, const struct best_cloth *cloth, const int *members, int n,
+                     int first_row, const bool *used, int gap, struct part *part)
+{
+    struct part one = *part;
+    bool any = false;
+
+    for (int c = 0; c < cloth->ncols; c++) {
+        if (!begins_after(used, cloth->ncols, c, gap))
+            continue;
+        for (int mirrored = 0; mirrored < 2; mirrored++) {
+            fill_part(work, cloth, members, n, first_row, c, mirrored, &one);
+            if (mirrored)
+                shift_columns(&one, least_column(&one));
+            if (!any || compare_parts(&one, part) < 0)
+                *part = one;
+            any = true;
+        }
+    }
+}
+
+static int first_row_of(const struct best_cloth *cloth, const int *members, const bool *rows)
+{
+    int gap = longest_gap(rows, cloth->nrows, 0);
+
+    if (!cloth->rules->again_above)
+        return cloth->floats[members[0]].row;
+    for (int r = 0; r < cloth->nrows && gap > 0; r++)
+        if (begins_after(rows, cloth->nrows, r, gap))
+            return r;
+    return -1;
+}
+
 void best_read_part(struct work *work, const struct best_cloth *cloth, const int *members, int n,
                     struct part *part)
 {
     bool *rows = arena_alloc(work->arena, (size_t)cloth->nrows, sizeof *rows);
     bool *columns = arena_alloc(work->arena, (size_t)cloth->ncols, sizeof *columns);
-    struct part mirror;
-    int first_row, first_column;
+    int first_row, gap;
 
     *part = (struct part){.nrows = cloth->nrows, .ncols = cloth->ncols};
     for (int i = 0; i < n; i++) {
-        const struct best_float *span = &cloth->floats[members[i]];
-
-        rows[span->row] = true;
-        for (int p = 1; p <= span->span_sts; p++)
-            columns[span->column[p]] = true;
+        rows[cloth->floats[members[i]].row] = true;
+        use_columns(cloth, &cloth->floats[members[i]], columns);
     }
-    first_row = cloth->rules->again_above ? cut_ring(rows, cloth->nrows, 0) : cloth->floats[members[0]].row;
-    part->round_rows = cloth->rules->again_above && first_row < 0;
+    first_row = first_row_of(cloth, members, rows);
+    part->round_rows = first_row < 0;
     first_row = first_row < 0 ? 0 : first_row;
     part->alone = part->round_rows && cloth->nrows == 1;
-    first_column = cut_ring(columns, cloth->ncols, cloth->rules->stagger_cols);
-    part->round_columns = first_column < 0;
-    if (part->round_columns) {
+    gap = longest_gap(columns, cloth->ncols, cloth->rules->stagger_cols);
+    part->round_columns = gap == 0;
+    if (part->round_columns)
         read_ring(work, cloth, members, n, first_row, part);
-        return;
+    else
+        read_cut(work, cloth, members, n, first_row, columns, gap, part);
+}
+
+struct part *best_keep_part(struct work *work, const struct part *part)
+{
+    struct part *copy = arena_alloc(work->arena, 1, sizeof *copy);
+
+    *copy = *part;
+    copy->floats = arena_grow(work->arena, part->floats, (size_t)part->nfloats, (size_t)part->nfloats,
+                              sizeof *part->floats);
+    for (int i = 0; i < part->nfloats; i++) {
+        size_t room = (size_t)part->floats[i].span_sts + 1;
+
+        copy->floats[i].column =
+            arena_grow(work->arena, part->floats[i].column, room, room, sizeof(int));
     }
-    fill_part(work, cloth, members, n, first_row, first_column, false, part);
-    mirror = *part;
-    fill_part(work, cloth, members, n, first_row, first_column, true, &mirror);
-    shift_columns(&mirror, least_column(&mirror));
-    if (compare_parts(&mirror, part) < 0)
-        *part = mirror;
+    return copy;
 }

@@ -22,7 +22,7 @@
 struct work;
 
 struct catch_rules {
-    int leave_sts;      /* m >= 1 (0: behind every stitch of a float, the ends rule waived) */
+    int leave_sts;      /* m >= 1 (row by row also 0: behind every stitch, the ends rule waived) */
     int stagger_cols;   /* 1 to 3 */
     int clear_ends;     /* 1 or 2 */
     bool spare;
@@ -42,8 +42,6 @@ struct catch_map {
     int64_t count_of[GRID_YARNS_MAX];   /* by strand */
     int64_t spares_of[GRID_YARNS_MAX];  /* over the fewest, by strand */
     int64_t stacked, doubled, touching; /* definitions: docs/terms.md; touching: exactly one column apart */
-    int64_t no_room;   /* floats with a catch that all the same stands on one of the row below, or
-                          behind a stitch where another strand is caught (one of the two counts) */
 };
 
 /* One repeat as a closed ring. This one function is the placement.
@@ -57,9 +55,8 @@ const struct catch_map *catches_place(struct work *work, const struct grid *grid
  * repeats (they touch side stitches or an edge). row_of(r): left sides + repeats + right.
  * inner: the map of the repeat, whose catches stand in every copy of a float that lies inside.
  * Returned: `mark` holds only the catches of those outer floats, column = stitch column of
- * the whole row from 0 at the right (no-stitch squares keep theirs); all counts and pairs, but
- * no_room (outer floats alone), are of ALL catches of the piece as worked once upwards, inner
- * copies and outer. Pairs are not counted round from edge to edge. */
+ * the whole row from 0 at the right (no-stitch squares keep theirs); all counts and pairs are of
+ * ALL catches of the piece as worked once upwards, inner copies and outer. Pairs are not counted round from edge to edge. */
 struct catch_open {
     const struct grid *repeat, *left, *right; /* left, right: NULL, or ncols may be 0 */
     int repeats;

@@ -356,36 +356,6 @@ static void rows_count_pairs(struct rows *rows, struct catch_map *map)
     map->touching = pairs.touching;
 }
 
-/* Each pair is laid to the upper row's float or, in a row, to the float placed later; with a
- * copy, to the float that is not one. */
-static int64_t row_count_no_room(struct rows *rows, int r)
-{
-    int below = row_below(rows, r), above = row_above(rows, r);
-    int64_t no_room = 0;
-
-    row_load(rows, r);
-    catch_ground_clear(&rows->ground);
-    if (below >= 0 && !rows->ground.alone)
-        ground_add_row(rows, below, 1, 0);
-    if (above >= 0)
-        ground_add_copies(rows, above, 1, 0);
-    if (rows->crowded)
-        ground_add_copies(rows, r, 1, 0);
-    for (int i = 0; i < rows->nfloats; i++) {
-        const struct caught_float *of = &rows->floats[i];
-        const struct catch_mark *mark = rows->mark + of->first_mark;
-        bool met = false;
-
-        for (int j = 0; j < of->most; j++)
-            if (mark[j].column != CATCH_NO_COLUMN) {
-                met |= rows->ground.at[mark[j].column] >= rows->ground.key.stack_unit;
-                catch_ground_add(&rows->ground, mark[j].column, 1, 0);
-            }
-        no_room += met;
-    }
-    return no_room;
-}
-
 static void rows_count(const struct rows *rows, struct catch_map *map)
 {
     for (int64_t i = 0; i < map->count; i++)
@@ -405,9 +375,6 @@ const struct catch_map *catches_rows_place(struct work *work, const struct catch
     rows_begin(&rows, work, cloth, rules);
     rows_place(&rows);
     rows_count_pairs(&rows, map);
-    if (map->stacked + map->doubled > 0)
-        for (int r = 0; r < rows.nrows; r++)
-            map->no_room += row_count_no_room(&rows, r);
     map->count =
         catches_put_in_order(work->arena, rows.mark, rows.row_start, rows.nrows, rows.ncols);
     map->mark = rows.mark;

@@ -45,6 +45,7 @@ struct fit_question {
     int side_sts; /* flat: side stitches on top of the repeats */
     bool round;
     double gauge_reach; /* how far another needle may move the gauge, as a part (0.06) */
+    bool cm_first;      /* the lines say centimetres first */
 };
 
 /* Returned: remedies[*count] in a fixed order of kinds, best first within a kind; at most

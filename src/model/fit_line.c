@@ -31,6 +31,14 @@ static void add_repeats(struct text *text, const struct fit_case *facts,
     text_add(text, ")");
 }
 
+static void add_length(struct text *text, const struct fit_case *facts, double inches)
+{
+    if (facts->question->cm_first)
+        text_length_cm(text, inches);
+    else
+        text_length(text, inches);
+}
+
 /* "10 1/2 in (26.7 cm), 1/4 in (0.6 cm) wider than wanted" */
 static void add_size(struct text *text, const struct fit_case *facts,
                      const struct fit_remedy *remedy)
@@ -39,13 +47,14 @@ static void add_size(struct text *text, const struct fit_case *facts,
     const char *more = facts->question->round ? "larger" : "wider";
     const char *less = facts->question->round ? "smaller" : "narrower";
 
-    text_length(text, remedy->finished_in);
+    add_length(text, facts, remedy->finished_in);
     if (fabs(remedy->off_in) < sixteenth_in) {
-        text_add(text, ", as wanted to the nearest 1/8 in");
+        text_add(text, facts->question->cm_first ? ", as wanted to within 2 mm"
+                                                 : ", as wanted to the nearest 1/8 in");
         return;
     }
     text_add(text, ", ");
-    text_length(text, fabs(remedy->off_in));
+    add_length(text, facts, fabs(remedy->off_in));
     text_addf(text, " %s than wanted", remedy->off_in > 0 ? more : less);
 }
 
@@ -110,7 +119,7 @@ const char *fit_line_columns(struct work *work, const struct fit_case *facts,
     text_add(&text, ". Floats that cross the plain columns are longer by ");
     add_stitches(&text, remedy->plain_columns);
     text_add(&text, ", ");
-    text_length(&text, each_in);
+    add_length(&text, facts, each_in);
     text_add(&text, ".");
     return text.bytes;
 }
@@ -155,21 +164,22 @@ const char *fit_line_part_repeats(struct work *work, const struct fit_case *fact
 const char *fit_line_gauge(struct work *work, const struct fit_case *facts,
                            const struct fit_remedy *remedy)
 {
-    const double four_in = 4, ten_cm = 10 / 2.54;
+    bool cm_first = facts->question->cm_first;
+    double leading_in = cm_first ? 10 / 2.54 : 4, other_in = cm_first ? 4 : 10 / 2.54;
     double gauge_now = rational_double(facts->question->per_in);
     bool finer = remedy->gauge_per_in > gauge_now;
     struct text text = text_create(work->arena);
 
     text_addf(&text, "Take a %s needle: at ", finer ? "smaller" : "larger");
-    text_decimal(&text, remedy->gauge_per_in * four_in, 1);
-    text_add(&text, " stitches to 4 in (");
-    text_decimal(&text, remedy->gauge_per_in * ten_cm, 1);
-    text_add(&text, " to 10 cm) in place of ");
-    text_decimal(&text, gauge_now * four_in, 1);
+    text_decimal(&text, remedy->gauge_per_in * leading_in, 1);
+    text_add(&text, cm_first ? " stitches to 10 cm (" : " stitches to 4 in (");
+    text_decimal(&text, remedy->gauge_per_in * other_in, 1);
+    text_add(&text, cm_first ? " to 4 in) in place of " : " to 10 cm) in place of ");
+    text_decimal(&text, gauge_now * leading_in, 1);
     text_add(&text, ", ");
     add_repeats(&text, facts, remedy);
     text_add(&text, " are ");
-    text_length(&text, remedy->finished_in);
+    add_length(&text, facts, remedy->finished_in);
     text_add(&text, ", as wanted; that is ");
     text_decimal(&text, fabs(remedy->gauge_per_in / gauge_now - 1) * 100, 1);
     text_addf(&text, " %% %s. Knit, wash and measure a new swatch first.",

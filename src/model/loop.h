@@ -8,7 +8,10 @@
 enum loop_method {
     LOOP_FROM_TWO_YARNS, /* one uneven stranded row unravelled, both yarns: loop and slack */
     LOOP_FROM_PLAIN_ROW, /* a plain row unravelled */
+    LOOP_FROM_MARKED,    /* a marked length knitted */
     LOOP_FROM_WEIGHT,    /* swatch weighed, with the ball's length per gram */
+    LOOP_FROM_BALL,      /* ball weighed before and after */
+    LOOP_FROM_SEVERAL,   /* several of these together */
     LOOP_FROM_GAUGE      /* stitch density alone */
 };
 

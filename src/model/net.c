@@ -37,6 +37,15 @@ static void take(const struct problem *problem, const int *value, struct outcome
     memcpy(outcome->value, value, (size_t)problem->nvars * sizeof *value);
 }
 
+/* What could be better than the answer at hand is better by a granule at least. */
+static void raise_bound(const struct solver *solver, int64_t bound, struct outcome *outcome)
+{
+    if (outcome->cost - bound < solver->effort->granule)
+        bound = outcome->cost;
+    if (bound > outcome->bound)
+        outcome->bound = bound;
+}
+
 /* What is left once all that cannot be in a better answer is struck out, solved afresh. */
 static void narrow(struct solver *solver, struct problem *problem, int depth, struct outcome *outcome)
 {
@@ -45,10 +54,7 @@ static void narrow(struct solver *solver, struct problem *problem, int depth, st
     inner.value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *inner.value);
     solve(solver, problem, depth + 1, &inner);
     take(problem, inner.value, outcome);
-    if (inner.bound > outcome->bound)
-        outcome->bound = inner.bound;
-    if (outcome->bound > outcome->cost)
-        outcome->bound = outcome->cost;
+    raise_bound(solver, inner.bound, outcome);
 }
 
 static int count_values(const struct problem *problem)
@@ -87,10 +93,12 @@ static void solve_wide(struct solver *solver, struct problem *problem, int depth
 {
     const struct net_effort *effort = solver->effort;
     int *value = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *value);
-    int passes = 0, keep = KEEP_FIRST, nvalues = count_values(problem);
+    int passes = 0, nvalues = count_values(problem);
+    int keep = KEEP_FIRST < effort->states ? KEEP_FIRST : effort->states;
 
     while (outcome->bound < outcome->cost) {
-        int64_t bound, gap, cut;
+        int64_t bound, gap, cut; /* gap: a better answer has at most that excess */
+        int struck;
         bool more = solver->steps > 0 && (passes < effort->passes || keep < effort->states);
 
         if (passes < effort->passes) {
@@ -100,12 +108,10 @@ static void solve_wide(struct solver *solver, struct problem *problem, int depth
         passes += PASSES_EACH;
         solver->steps -= (int64_t)keep * nvalues * SEARCH_STEPS;
         bound = problem_bound(problem);
-        gap = outcome->cost - bound;
-        if (net_search(problem, keep, gap, value, &cut))
+        gap = outcome->cost - bound - effort->granule;
+        if (gap >= 0 && net_search(problem, keep, gap + 1, value, &cut))
             take(problem, value, outcome);
-        bound = cut < gap ? bound + cut : outcome->cost;
-        if (bound > outcome->bound)
-            outcome->bound = bound < outcome->cost ? bound : outcome->cost;
+        raise_bound(solver, gap >= 0 && cut <= gap ? bound + cut : outcome->cost, outcome);
         if (outcome->bound == outcome->cost)
             return;
         if (!more) {
@@ -113,8 +119,12 @@ static void solve_wide(struct solver *solver, struct problem *problem, int depth
                 last_resort(solver, problem, outcome);
             return;
         }
-        if (depth < DEPTH_MAX &&
-            problem_strike(problem, outcome->cost - problem_bound(problem)) > nvalues / 16) {
+        struck = problem_strike(problem, outcome->cost - problem_bound(problem) - effort->granule);
+        if (struck < 0) {
+            outcome->bound = outcome->cost;
+            return;
+        }
+        if (depth < DEPTH_MAX && struck > nvalues / 16) {
             narrow(solver, problem, depth, outcome);
             return;
         }
@@ -145,7 +155,7 @@ static void solve(struct solver *solver, struct problem *problem, int depth, str
     int64_t constant;
     int n;
 
-    net_reduce(problem);
+    net_reduce(problem, &solver->steps);
     n = problem_split(problem, arena, &subs, settled, &constant);
     outcome->bound = constant;
     memcpy(outcome->value, settled, (size_t)problem->nvars * sizeof *settled);

@@ -47,6 +47,7 @@ struct net_effort {
     int64_t cells_last;
     int states;
     int passes;
+    int64_t granule;     /* any two answers' costs differ by a multiple of it; at least 1 */
     int64_t steps;       /* of bounding and searching in all (each takes some nanoseconds); a piece
                             met when they are spent is still bounded and searched once */
 };

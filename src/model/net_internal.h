@@ -71,7 +71,8 @@ int64_t *problem_tie_costs(const struct problem *problem, const struct net_tie *
 /* The sum of all smallest entries: no answer costs less. */
 int64_t problem_bound(const struct problem *problem);
 
-/* Strike out values dearer than the cheapest of their variable by more than excess_max. How many. */
+/* Strike out values dearer than the cheapest of their variable by more than excess_max. How many;
+ * -1: a variable has none left, so there is no such answer. */
 int problem_strike(struct problem *problem, int64_t excess_max);
 
 /* Variables with one value left are settled (settled[var] its value, else -1), links that tie nothing
@@ -80,8 +81,8 @@ int problem_split(const struct problem *problem, struct arena *arena, struct sub
                   int *settled, int64_t *constant);
 
 /* Strike out values that some other value beats whatever the neighbours do (strictly, so that equal
- * answers stay). How many. */
-int net_reduce(struct problem *problem);
+ * answers stay). How many. *steps: what may be spent on it, taken off. */
+int net_reduce(struct problem *problem, int64_t *steps);
 
 /* By elimination, exactly; false if the tables would need more than `cells`. */
 bool net_eliminate(const struct problem *problem, int64_t cells, int *value);

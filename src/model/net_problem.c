@@ -167,6 +167,8 @@ int problem_strike(struct problem *problem, int64_t excess_max)
                 problem->left[v]--;
                 struck++;
             }
+        if (problem->left[v] == 0)
+            return -1;
     }
     return struck;
 }

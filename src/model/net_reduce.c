@@ -7,7 +7,12 @@
 
 #include <string.h>
 
-/* How much worse `value` is than `other` at least; stops when it can no longer be above nought. */
+enum {
+    COMPARED_MAX = 4000000, /* of one variable: with more it is left as it is */
+    COMPARED_IN_STEP = 8
+};
+
+/* How much worse `value` is than `other` at least. */
 static int64_t least_regret(const struct problem *problem, int var, int value, int other)
 {
     int64_t regret = problem->unary[var][value] - problem->unary[var][other];
@@ -30,10 +35,24 @@ static int64_t least_regret(const struct problem *problem, int var, int value, i
     return regret;
 }
 
-static int reduce_var(struct problem *problem, int var)
+/* How many costs are compared to reduce a variable. */
+static int64_t compared(const struct problem *problem, int var)
 {
+    int64_t values = problem->nvalues[var], others = 0;
+
+    for (int k = 0; k < problem->degree[var]; k++)
+        others += problem->nvalues[problem->neighbour[var][k].var];
+    return values * values * others;
+}
+
+static int reduce_var(struct problem *problem, int var, int64_t *steps)
+{
+    int64_t costs = compared(problem, var);
     int struck = 0;
 
+    if (costs > COMPARED_MAX || *steps <= 0)
+        return 0;
+    *steps -= costs / COMPARED_IN_STEP;
     for (int value = 0; value < problem->nvalues[var]; value++)
         for (int other = 0; other < problem->nvalues[var] && !problem->out[var][value]; other++) {
             if (other == value || problem->out[var][other] || problem->left[var] < 2 ||
@@ -46,7 +65,7 @@ static int reduce_var(struct problem *problem, int var)
     return struck;
 }
 
-int net_reduce(struct problem *problem)
+int net_reduce(struct problem *problem, int64_t *steps)
 {
     bool *look = arena_alloc(problem->arena, (size_t)problem->nvars, sizeof *look);
     int struck = 0;
@@ -56,7 +75,7 @@ int net_reduce(struct problem *problem)
     while (again) {
         again = false;
         for (int v = 0; v < problem->nvars; v++) {
-            int now = look[v] && problem->left[v] > 1 ? reduce_var(problem, v) : 0;
+            int now = look[v] && problem->left[v] > 1 ? reduce_var(problem, v, steps) : 0;
 
             look[v] = false;
             if (now == 0)

@@ -8,7 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FRONTIER_MAX = 120 };
+enum {
+    FRONTIER_MAX = 120,
+    ROOM_MAX = 1 << 19 /* partial answers in hand at once, kept or not: some 70 MB */
+};
 
 struct states {
     int count;
@@ -251,6 +254,8 @@ bool net_search(const struct problem *problem, int keep, int64_t excess_max, int
         if (problem->nvalues[v] > nvalues_max)
             nvalues_max = problem->nvalues[v];
     }
+    if (search.keep > ROOM_MAX / nvalues_max)
+        search.keep = ROOM_MAX / nvalues_max;
     make_room(&search, nvalues_max);
     search.now.count = 1;
     for (int v = 0; v < problem->nvars && found; v++)

@@ -39,6 +39,9 @@ double builder_threshold(const struct builder *builder, const char *key);
 /* The same as an exact fraction (millionths). */
 struct rational builder_exact(const struct builder *builder, const char *key);
 
+/* A "how far may it be out" of the table, nine times in ten, as a standard error. */
+double builder_may_be_out(const struct builder *builder, const char *key);
+
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
@@ -46,22 +49,29 @@ int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies 
 
 /* In this order; each returns at once when builder->failed. */
 void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
-void plan_loop_set(struct builder *builder);   /* plan_gauge.c */
+void plan_loop_set(struct builder *builder);   /* plan_loop.c */
 void plan_limit_set(struct builder *builder);  /* plan_gauge.c */
 void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and counts */
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
-void plan_catches_place(struct builder *builder, struct plan_band *band); /* plan_catches.c */
-void plan_catches_judge(struct builder *builder, const struct plan_band *band);   /* plan_catches.c */
-struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
-void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
-
-/* mm[nyarns], added to: yarn of the swatches she keeps; plain_yarn: that of the plain one. */
-void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */
 /* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
  * Given: room for stitches + side_sts. Returned: how many. (plan_bands.c) */
-int plan_whole_row_read(const struct plan_band *band, int row, uint8_t *yarn_of);
+int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of);
+void plan_turns_set(struct builder *builder, struct plan_band *band);     /* plan_turns.c */
+void plan_catches_place(struct builder *builder, struct plan_band *band); /* plan_catches.c */
+/* Once colours and floats at the edges are known: spares, no room, cautions. (plan_catches.c) */
+void plan_catches_judge(struct builder *builder, struct plan_band *band);
+/* The band as rows with two ends. (plan_bands.c) */
+struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
+struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
+void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
+void plan_range_set(struct builder *builder);  /* plan_range.c */
+
+/* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
+void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */
+/* Its size is from lengths, not from the stitches that were weighed. */
+bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
 /* For her own piece only. */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */

@@ -21,7 +21,9 @@
 #include "model/fit.h"
 #include "model/floats.h"
 #include "model/gauge.h"
+#include "model/likely.h"
 #include "model/loop.h"
+#include "model/loop_fit.h"
 #include "model/shaping.h"
 #include "model/yarn.h"
 #include "read/chart.h"
@@ -41,6 +43,23 @@ struct plan_gauge {
 
 enum slack_origin { SLACK_GIVEN, SLACK_MEASURED, SLACK_TABLE };
 
+/* Yarn in one stitch of one yarn: a group of a fit. */
+struct plan_yarn_loop {
+    double loop_mm, plain_loop_mm;
+    const struct loop_fit *fit; /* NULL: nothing measured */
+    int group;
+};
+
+/* What one more measurement would do: the range of all the yarn together. */
+enum plan_measure {
+    MEASURE_NOTHING, /* nothing would help much */
+    MEASURE_STRANDED_ROW, MEASURE_PLAIN_ROW, MEASURE_MARKED, MEASURE_WEIGHT, MEASURE_GAUGE
+};
+struct plan_advice {
+    enum plan_measure measure;
+    double part_now, part_then; /* within so much, nine times in ten */
+};
+
 /* Yarn in one stitch, and how far to trust it. */
 struct plan_loop {
     enum loop_method method;
@@ -48,7 +67,18 @@ struct plan_loop {
     double plain_loop_mm;  /* in the plain parts */
     double slack_ratio;
     enum slack_origin slack_origin;
-    double error_part;     /* 0.12: likely within 12 % */
+    double error_part;     /* 0.12: within 12 %, nine times in ten */
+    double gauge_error_part; /* the same of what gauge alone gives */
+    const struct loop_fit *fit; /* all yarns alike; NULL: nothing measured */
+    int plain_group;       /* group of the plain fabric in it */
+    const struct loop_observation *observations; /* [nobservations] */
+    int nobservations;
+    struct loop_fit_errors errors; /* what the fit was given */
+    const struct plan_yarn_loop *yarn; /* by yarn */
+    bool by_yarn;          /* not the same for every yarn */
+    const struct loop_fit *judged; /* by yarn where it is so; else fit */
+    double excess;         /* of the variance, where more is left over than errors explain; else 1 */
+    struct plan_advice advice;
     double density_mm, width_mm;      /* the same from gauge alone, two ways */
     double thickness_mm;   /* from the ball band's length per gram; NaN without a ball */
     double spread_part;    /* (largest - smallest) / mean of those */
@@ -77,6 +107,8 @@ struct plan_colour {
     struct float_tally worked;   /* once upwards, as worked: all repeats; whole rows where they have two ends */
     const int64_t *lengths;      /* as histogram; of whole rows where they have two ends */
     int lengths_limit;
+    int turn_longest_sts;        /* flat, edges = turn: the most it crosses at an edge from row to row */
+    int turn_row;                /* after that row of the chart */
 };
 
 /* A step of the gauge at which the number of catches changes. */
@@ -106,7 +138,8 @@ struct plan_spares {
 
 /* A catch that stands on one of the row below, or behind a stitch with another. */
 struct plan_tight {
-    int row, column; /* of the chart */
+    int row, column; /* column of the chart, or of the whole row where rows have two ends */
+    uint8_t strand;
 };
 
 struct plan_band {
@@ -138,7 +171,7 @@ struct plan_band {
     bool placed_best;                  /* all at once (proof says how sure), not row by row */
     struct best_proof proof;           /* placed_best only */
     struct plan_spares spares;
-    struct plan_tight *tight;          /* one repeat; by column, then row */
+    struct plan_tight *tight;          /* one repeat, or whole rows; by column, then row */
     int ntight;
     const struct catch_map *outer;     /* floats at sides, edges or steek; NULL: none */
     int rows_three_colours;      /* rows of one repeat with three or more */
@@ -193,10 +226,28 @@ enum yarn_use {
     USE_STITCHES, USE_FLOATS, USE_CATCHES, /* the bands */
     USE_CAST_ON, USE_RIB, USE_PLAIN, USE_SELVEDGE, USE_STEEK, USE_BIND_OFF, USE_SEAM,
     USE_CARRIED, USE_TAILS, USE_DUPLICATE,
-    USE_SWATCH, /* once, however many pieces */
+    USE_SWATCH, /* where it is counted; once, however many pieces */
     USE_COUNT
 };
 const char *plan_use_name(enum yarn_use use); /* "stitches of the bands", ... */
+
+/* So many balls are enough with this chance. */
+struct plan_enough {
+    int64_t balls;
+    double chance;
+};
+
+/* How much a yarn is likely to come to. */
+struct plan_likely {
+    double low_m, high_m;         /* as worked, nine times in ten */
+    double buy_low_m, buy_high_m; /* by the length on the band; NaN without a ball */
+    const struct plan_enough *enough; /* [nenough], from the fewest worth a thought */
+    int nenough;
+    double confidence;            /* how sure she wants to be */
+    int64_t sure_balls;           /* enough with that confidence; 0 without a ball */
+    double sure_chance, more_chance; /* of sure_balls, and of one more */
+    double margin_chance;         /* of the balls of the margin rule */
+};
 
 enum close_call { CALL_NONE, CALL_NEARLY_USED, CALL_HARDLY_TOUCHED };
 
@@ -213,12 +264,15 @@ struct plan_yarn {
     double use_m[USE_COUNT];
     double each_use_m[USE_COUNT]; /* of one piece; the swatch belongs to none */
     double each_m, each_grams;    /* their sum, and its weight (NaN without a ball) */
+    double swatch_m;              /* what the swatch takes, counted or not */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
     double ball_g, ball_m;
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
     struct ball_count buy;  /* after margin and joins; balls 0 without a ball */
+    double loop_mm;         /* in its own stitch */
+    struct plan_likely likely;
     enum close_call close_call;
     bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */

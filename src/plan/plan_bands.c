@@ -103,7 +103,7 @@ static void work_ring(struct plan_band *band)
     }
 }
 
-int plan_whole_row_read(const struct plan_band *band, int row, uint8_t *yarn_of)
+int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of)
 {
     const struct grid *grids[3] = {&band->right_knitted, &band->knitted, &band->left_knitted};
     int n = 0;
@@ -133,7 +133,7 @@ static void tally_whole_rows(struct builder *builder, const struct plan_band *ba
     struct float_run *runs = arena_alloc(scratch, width + 2 * GRID_YARNS_MAX, sizeof *runs);
 
     for (int row = 0; row < band->rows; row++) {
-        int n = plan_whole_row_read(band, row, yarn_of);
+        int n = plan_read_whole_row(band, row, yarn_of);
         int nruns = floats_of_row(yarn_of, n, ends, runs);
 
         floats_tally_row(yarn_of, n, runs, nruns, row, band->leave_sts, tally, histogram,
@@ -142,27 +142,32 @@ static void tally_whole_rows(struct builder *builder, const struct plan_band *ba
     arena_destroy(scratch);
 }
 
+struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band)
+{
+    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
+
+    return (struct catch_open){&band->knitted, &band->left_knitted, &band->right_knitted, band->repeats,
+                               turn ? FLOATS_TURN : FLOATS_ANCHOR};
+}
+
 /* Rows with two ends. Counted twice: how long the longest float is must be known before there is
  * room to count floats by length. */
 static void work_open(struct builder *builder, struct plan_band *band)
 {
     struct arena *arena = builder->work->arena;
-    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
-    enum float_ends ends = turn ? FLOATS_TURN : FLOATS_ANCHOR;
+    struct catch_open piece = plan_open_piece(builder, band);
     struct float_tally *tally = arena_alloc(arena, GRID_YARNS_MAX, sizeof *tally);
     struct float_tally *again = arena_alloc(arena, GRID_YARNS_MAX, sizeof *again);
-    struct catch_open piece = {&band->knitted, &band->left_knitted, &band->right_knitted,
-                               band->repeats, ends};
     struct catch_rules rules = plan_catch_rules(builder, band);
     int64_t *lengths;
     int longest = 0;
 
-    tally_whole_rows(builder, band, ends, tally, NULL, 0);
+    tally_whole_rows(builder, band, piece.ends, tally, NULL, 0);
     for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
         longest = tally[yarn].longest_sts > longest ? tally[yarn].longest_sts : longest;
     lengths = arena_alloc(arena, (size_t)builder->project->nyarns * (size_t)(longest + 1),
                           sizeof *lengths);
-    tally_whole_rows(builder, band, ends, again, lengths, longest);
+    tally_whole_rows(builder, band, piece.ends, again, lengths, longest);
     band->outer = catches_place_open(builder->work, &piece, band->catches, &rules);
     for (int i = 0; i < band->ncolours; i++) {
         struct plan_colour *colour = &band->colours[i];
@@ -306,6 +311,7 @@ static void fill_remedies(struct builder *builder, struct plan_band *band)
         .repeat_sts = band->repeat_sts,
         .side_sts = band->side_sts + (round ? 0 : builder_selvedge_sts(builder)),
         .round = round,
+        .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
     };
 
@@ -362,6 +368,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
     fill_remedies(builder, band);
     caution_one_stitch(builder, band);
     plan_catches_judge(builder, band);
+    plan_turns_set(builder, band);
 }
 
 void plan_bands_fill(struct builder *builder)

@@ -34,6 +34,11 @@ double builder_threshold(const struct builder *builder, const char *key)
     return tables_value(builder->work->tables, key);
 }
 
+double builder_may_be_out(const struct builder *builder, const char *key)
+{
+    return likely_sd_of_nine_in_ten(builder_value(builder, key));
+}
+
 struct rational builder_exact(const struct builder *builder, const char *key)
 {
     return rational_make((int64_t)llround(builder_value(builder, key) * 1e6), 1000000);
@@ -102,6 +107,7 @@ static bool build_piece(struct builder *builder)
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_loop_set,  plan_limit_set,  plan_bands_size,
         plan_cast_on_set, plan_steps_set, plan_bands_fill, plan_yarns_set,
+        plan_range_set,
     };
 
     builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The catches of one repeat: placed, what the spares among them bought, and where there was no
- * room to stagger.
+ * The catches of a band: placed, what the spares among them bought, and where there was no room to
+ * stagger.
  */
 #include <stdlib.h>
 
@@ -26,28 +26,28 @@ struct catch_rules plan_catch_rules(const struct builder *builder, const struct 
 
 /* --- what the spares bought -------------------------------------------------------------------- */
 
-static int64_t spares_of(const struct catch_map *map)
+/* How the same band would stand with every float at its fewest: one repeat, or whole rows where
+ * they have two ends. */
+static void weigh_spares(struct builder *builder, struct plan_band *band)
 {
-    int64_t spares = 0;
-
-    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
-        spares += map->spares_of[yarn];
-    return spares;
-}
-
-/* The same repeat with every float at its fewest. */
-static void weigh_spares(struct builder *builder, struct plan_band *band, struct catch_rules rules)
-{
+    struct catch_rules rules = plan_catch_rules(builder, band);
     const struct catch_map *plain;
     struct best_proof proof;
 
-    band->spares.catches = spares_of(band->catches);
+    for (int i = 0; i < band->ncolours; i++)
+        band->spares.catches += band->outer ? band->colours[i].piece_spares / band->upwards
+                                            : band->colours[i].spares;
     if (builder->try_at || band->spares.catches == 0)
         return;
     rules.spare = false;
     plain = catches_place(builder->work, &band->knitted, &rules);
     if (band->placed_best)
         plain = best_place(builder->work, &band->knitted, &rules, plain, &proof);
+    if (band->outer) {
+        struct catch_open piece = plan_open_piece(builder, band);
+
+        plain = catches_place_open(builder->work, &piece, plain, &rules);
+    }
     band->spares.without_stacked = plain->stacked;
     band->spares.without_doubled = plain->doubled;
     band->spares.without_touching = plain->touching;
@@ -55,64 +55,104 @@ static void weigh_spares(struct builder *builder, struct plan_band *band, struct
 
 /* --- no room -------------------------------------------------------------------------------------- */
 
-static int compare_places(const void *a, const void *b)
+static int by_row(const void *a, const void *b)
+{
+    const struct plan_tight *x = a, *y = b;
+
+    if (x->row != y->row)
+        return x->row < y->row ? -1 : 1;
+    if (x->column != y->column)
+        return x->column < y->column ? -1 : 1;
+    return (x->strand > y->strand) - (x->strand < y->strand);
+}
+
+static int by_column(const void *a, const void *b)
 {
     const struct plan_tight *x = a, *y = b;
 
     if (x->column != y->column)
         return x->column < y->column ? -1 : 1;
-    return (x->row > y->row) - (x->row < y->row);
+    return by_row(a, b);
+}
+
+/* All catches once upwards, by row: of one repeat, or of whole rows where they have two ends. */
+static struct plan_tight *list_worked(struct builder *builder, const struct plan_band *band, int *count)
+{
+    const struct catch_map *inner = band->catches, *outer = band->outer;
+    int64_t room = inner->count * (outer ? band->repeats : 1) + (outer ? outer->count : 0);
+    struct plan_tight *list = arena_alloc(builder->work->arena, (size_t)room, sizeof *list);
+    int n = 0;
+
+    for (int64_t i = 0; i < inner->count; i++) {
+        const struct catch_mark *mark = &inner->mark[i];
+        struct catch_copies copies = {0, 1};
+        int right = outer ? band->right.ncols : 0;
+
+        if (outer)
+            copies = catches_copies(&band->knitted, mark, band->repeats);
+        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
+            list[n++] = (struct plan_tight){
+                mark->row, right + copy * band->drawn.ncols + mark->column, mark->strand};
+    }
+    for (int64_t i = 0; outer && i < outer->count; i++)
+        list[n++] = (struct plan_tight){outer->mark[i].row, outer->mark[i].column, outer->mark[i].strand};
+    qsort(list, (size_t)n, sizeof *list, by_row);
+    *count = n;
+    return list;
+}
+
+/* Is there a catch behind that stitch? list: by row, then column. */
+static bool stands_at(const struct plan_tight *list, int n, int row, int column)
+{
+    int low = 0, high = n;
+
+    while (low < high) {
+        int middle = (low + high) / 2;
+        const struct plan_tight *at = &list[middle];
+
+        if (at->row < row || (at->row == row && at->column < column))
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low < n && list[low].row == row && list[low].column == column;
 }
 
 /* Catches that stand on one of the row below, or share their stitch with another strand's. */
 static void list_tight(struct builder *builder, struct plan_band *band)
 {
-    const struct catch_map *map = band->catches;
-    struct arena *arena = builder->work->arena;
-    bool *below, *here;
-    size_t ncols = (size_t)band->knitted.ncols;
-    int n = 0;
+    const struct catch_map *map = band->outer ? band->outer : band->catches;
+    int n, ntight = 0;
+    struct plan_tight *worked;
 
     if (map->stacked + map->doubled == 0)
         return;
-    band->tight = arena_alloc(arena, (size_t)map->count, sizeof *band->tight);
-    below = arena_alloc(arena, ncols, sizeof *below);
-    here = arena_alloc(arena, ncols, sizeof *here);
-    for (int64_t i = map->count - 1; i >= 0 && band->upwards > 1; i--)
-        if (map->mark[i].row == band->rows - 1) /* the top row lies under the first */
-            below[map->mark[i].column] = true;
-    for (int64_t i = 0, row = 0; i < map->count; i++) {
-        const struct catch_mark *mark = &map->mark[i];
+    worked = list_worked(builder, band, &n);
+    band->tight = arena_alloc(builder->work->arena, (size_t)n, sizeof *band->tight);
+    for (int i = 0; i < n; i++) {
+        const struct plan_tight *at = &worked[i];
+        int below = at->row > 0 ? at->row - 1 : band->upwards > 1 ? band->rows - 1 : -1;
+        bool shares = i > 0 && worked[i - 1].row == at->row && worked[i - 1].column == at->column;
 
-        for (; row < mark->row; row++) { /* a row without a catch clears what was below */
-            bool *swap = below;
-
-            below = here;
-            here = swap;
-            for (size_t c = 0; c < ncols; c++)
-                here[c] = false;
-        }
-        if (below[mark->column] || here[mark->column])
-            if (n == 0 || band->tight[n - 1].row != mark->row || band->tight[n - 1].column != mark->column)
-                band->tight[n++] = (struct plan_tight){mark->row, mark->column};
-        here[mark->column] = true;
+        if (shares || stands_at(worked, n, below, at->column))
+            band->tight[ntight++] = *at;
     }
-    qsort(band->tight, (size_t)n, sizeof *band->tight, compare_places);
-    band->ntight = n;
+    qsort(band->tight, (size_t)ntight, sizeof *band->tight, by_column);
+    band->ntight = ntight;
 }
 
 static void note_no_room(struct builder *builder, const struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    long long n = (long long)band->catches->no_room;
+    int n = band->ntight;
 
     if (builder->try_at || n == 0)
         return;
     diag_add(builder->work->diagnostics, DIAG_STACK_LEFT, part->at,
              arena_printf(builder->work->arena,
-                          "%lld float%s in each repeat of %s %s no room to stagger: a catch stands "
-                          "on its neighbour.",
-                          n, n == 1 ? "" : "s", band->name, n == 1 ? "has" : "have"),
+                          "%d catch%s %s of %s %s on or with another: there was no room to stagger.", n,
+                          n == 1 ? "" : "es", band->outer ? "in the rows" : "in each repeat",
+                          band->name, n == 1 ? "stands" : "stand"),
              "Catch those loosely, or put a stitch of the floating colour into the run.");
 }
 
@@ -154,8 +194,12 @@ static void note_wide_stagger(struct builder *builder, const struct plan_band *b
              "Write a smaller stagger, or a longer limit.");
 }
 
-void plan_catches_judge(struct builder *builder, const struct plan_band *band)
+void plan_catches_judge(struct builder *builder, struct plan_band *band)
 {
+    if (band->outer && band->repeats == 1) /* its edges are open: what is proven of a ring says nothing */
+        band->proof = (struct best_proof){.catches = band->worked_fewest};
+    weigh_spares(builder, band);
+    list_tight(builder, band);
     caution_long_limit(builder, band);
     note_wide_stagger(builder, band);
     note_no_room(builder, band);
@@ -173,6 +217,4 @@ void plan_catches_place(struct builder *builder, struct plan_band *band)
         asked->given ? asked->value == PLACEMENT_BEST : quick->count <= CATCHES_BEST_MAX;
     if (band->placed_best)
         band->catches = best_place(builder->work, &band->knitted, &rules, quick, &band->proof);
-    weigh_spares(builder, band, rules);
-    list_tight(builder, band);
 }

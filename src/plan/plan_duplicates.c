@@ -32,15 +32,28 @@ static int pieces_of(const struct builder *builder)
     return builder->project->make.given ? builder->project->make.value : 1;
 }
 
-static double row_mm(const struct weighing *w, int64_t stitches, int64_t float_stitches,
-                     int64_t catches)
+static double loop_mm(const struct weighing *w, int yarn)
+{
+    return w->builder->piece->loop.yarn[yarn].loop_mm;
+}
+
+static double strands_mm(const struct weighing *w, int64_t float_stitches, int64_t catches)
 {
     const struct plan_piece *piece = w->builder->piece;
     double width_mm = piece->gauge.stitch_width_mm;
 
-    return yarn_stitches_mm(stitches, piece->loop.loop_mm) +
-           yarn_floats_mm(float_stitches, width_mm, piece->loop.slack_ratio) +
+    return yarn_floats_mm(float_stitches, width_mm, piece->loop.slack_ratio) +
            yarn_catches_mm(catches, width_mm, w->catch_widths);
+}
+
+/* The stitches of a row, each of its own yarn. */
+static double stitches_mm(const struct weighing *w, int n)
+{
+    double mm = 0.0;
+
+    for (int i = 0; i < n; i++)
+        mm += loop_mm(w, w->yarn_of[i]);
+    return mm;
 }
 
 static void read_way(const struct weighing *w, int n, struct plan_duplicate_way *way)
@@ -48,9 +61,12 @@ static void read_way(const struct weighing *w, int n, struct plan_duplicate_way 
     struct duplicate_row row;
 
     duplicate_row_read(w->yarn_of, n, w->ends, w->band->leave_sts, w->yarn, w->runs, &row);
-    way->own_m =
-        w->times * row_mm(w, row.own_stitches, row.own_float_stitches, row.own_catches) / MM_PER_M;
-    way->all_m = w->times * row_mm(w, row.stitches, row.float_stitches, row.catches) / MM_PER_M;
+    way->own_m = w->times *
+                 (yarn_stitches_mm(row.own_stitches, loop_mm(w, w->yarn)) +
+                  strands_mm(w, row.own_float_stitches, row.own_catches)) /
+                 MM_PER_M;
+    way->all_m =
+        w->times * (stitches_mm(w, n) + strands_mm(w, row.float_stitches, row.catches)) / MM_PER_M;
     way->catches = llround(w->times * (double)row.catches);
     way->rows_three = row.colours >= 3 ? pieces_of(w->builder) * w->band->upwards : 0;
     way->hours = w->times * duplicate_knitting_hours(&row, &w->pace);
@@ -100,7 +116,7 @@ static int64_t put_sewn(const struct weighing *w, int row)
 /* In the round one repeat is a ring of its own; a row with two ends is read whole. */
 static int read_worked(const struct weighing *w, int row)
 {
-    int n = builder_is_open(w->builder) ? plan_whole_row_read(w->band, row, w->yarn_of)
+    int n = builder_is_open(w->builder) ? plan_read_whole_row(w->band, row, w->yarn_of)
                                         : read_repeat(w, row);
 
     if (w->sewn_now)
@@ -139,7 +155,7 @@ static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_r
             w->yarn_of[i] = (uint8_t)out->under;
     read_way(w, n, &out->sewn);
     out->sewn.own_m = w->times * w->loop_ratio *
-                      yarn_stitches_mm(own, w->builder->piece->loop.loop_mm) / MM_PER_M;
+                      yarn_stitches_mm(own, loop_mm(w, out->under)) / MM_PER_M;
     out->sewn.all_m += out->sewn.own_m;
     out->sewn.hours += w->times * duplicate_sewing_hours(own, 0, &w->pace);
     return true;

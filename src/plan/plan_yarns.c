@@ -61,7 +61,7 @@ static void enter_band(struct ledger *ledger, const struct plan_band *band)
         yarn->catches += colour->piece_catches;
         yarn->spares += colour->piece_spares;
         enter(ledger, colour->yarn, USE_STITCHES,
-              yarn_stitches_mm(colour->piece_stitches, piece->loop.loop_mm));
+              yarn_stitches_mm(colour->piece_stitches, piece->loop.yarn[colour->yarn].loop_mm));
         enter(ledger, colour->yarn, USE_FLOATS,
               yarn_floats_mm(colour->piece_float_stitches, width_mm, piece->loop.slack_ratio));
         enter(ledger, colour->yarn, USE_CATCHES,
@@ -110,11 +110,11 @@ static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *b
             for (int k = 0; k < 2 && (yarns >> yarn & 1); k++)
                 enter(ledger, yarn, use[k],
                       band->upwards * edge[k] *
-                          (share * piece->loop.loop_mm + (1.0 - share) * strand_mm));
+                          (share * piece->loop.yarn[yarn].loop_mm + (1.0 - share) * strand_mm));
     }
 }
 
-/* A yarn sewn on covers stitches; the strand passes behind from one to the next. */
+/* A yarn sewn on covers stitches of another; the strand passes behind from one to the next. */
 static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
 {
     struct builder *builder = ledger->builder;
@@ -135,7 +135,7 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
         yarn->duplicate_spots += tally.spots * times;
         enter(ledger, index, USE_DUPLICATE,
               (double)times *
-                  yarn_duplicate_mm(tally.stitches, piece->loop.loop_mm,
+                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[yarn->over].loop_mm,
                                     builder_value(builder, "duplicate_loop_ratio"), travel_mm,
                                     tally.spots,
                                     builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
@@ -153,7 +153,7 @@ static void enter_cast_on(struct ledger *ledger, const struct plan_step *step)
 
     if (cast_on->kind == CAST_ON_LONG_TAIL)
         mm = step->length_in * MM_PER_IN +
-             yarn_stitches_mm(cast_on->stitches, builder->piece->loop.plain_loop_mm);
+             yarn_stitches_mm(cast_on->stitches, builder->piece->loop.yarn[step->yarn].plain_loop_mm);
     else if (cast_on->kind == CAST_ON_OTHER)
         mm = yarn_edge_mm(width_mm, builder_value(builder, "cast_on_other_widths"), 0.0);
     enter(ledger, step->yarn, USE_CAST_ON, mm);
@@ -166,7 +166,7 @@ static void enter_rib(struct ledger *ledger, const struct plan_step *step)
     const struct builder *builder = ledger->builder;
     const struct plan_piece *piece = builder->piece;
     const struct plan_cast_on *cast_on = &piece->cast_on;
-    double loop_mm = piece->loop.plain_loop_mm * builder_value(builder, "rib_loop_ratio");
+    double ratio = builder_value(builder, "rib_loop_ratio");
     double strand_mm = piece->gauge.stitch_width_mm * piece->loop.slack_ratio;
     int64_t purls = 0;
 
@@ -174,10 +174,13 @@ static void enter_rib(struct ledger *ledger, const struct plan_step *step)
         purls = step->rows * (step->from_sts / (cast_on->rib_knit + cast_on->rib_purl)) *
                 cast_on->rib_purl;
     enter(ledger, step->yarn, USE_RIB,
-          yarn_stitches_mm(step->stitches - purls, loop_mm) + (double)purls * strand_mm);
+          yarn_stitches_mm(step->stitches - purls,
+                           ratio * piece->loop.yarn[step->yarn].plain_loop_mm) +
+               (double)purls * strand_mm);
     if (step->yarn2 >= 0)
         enter(ledger, step->yarn2, USE_RIB,
-              yarn_stitches_mm(purls, loop_mm) + (double)(step->stitches - purls) * strand_mm);
+              yarn_stitches_mm(purls, ratio * piece->loop.yarn[step->yarn2].plain_loop_mm) +
+                  (double)(step->stitches - purls) * strand_mm);
 }
 
 static void enter_bind_off(struct ledger *ledger, const struct plan_step *step)
@@ -203,8 +206,8 @@ static void enter_bind_off(struct ledger *ledger, const struct plan_step *step)
 static void enter_step(struct ledger *ledger, const struct plan_step *step)
 {
     const struct plan_piece *piece = ledger->builder->piece;
-    double loop_mm = piece->loop.plain_loop_mm;
     bool rows = step->kind == STEP_RIB || step->kind == STEP_PLAIN || step->kind == STEP_SHAPE;
+    double loop_mm = rows ? piece->loop.yarn[step->yarn].plain_loop_mm : 0.0;
 
     if (step->kind == STEP_CAST_ON)
         enter_cast_on(ledger, step);
@@ -234,7 +237,7 @@ static void enter_seam(struct ledger *ledger)
                            builder_value(builder, "seam_extra_in") * MM_PER_IN));
 }
 
-/* The plain swatch is taken to be in the yarn with most plain fabric. */
+/* What she rips she knits with again. The plain swatch is taken to be in the yarn with most plain fabric. */
 static void enter_swatch(struct ledger *ledger)
 {
     struct builder *builder = ledger->builder;
@@ -245,8 +248,11 @@ static void enter_swatch(struct ledger *ledger)
         if (ledger->use_mm[i][USE_PLAIN] > ledger->use_mm[plain][USE_PLAIN])
             plain = i;
     plan_swatch_add(builder, plain, mm);
-    for (int i = 0; i < nyarns; i++)
-        enter(ledger, i, USE_SWATCH, mm[i]);
+    for (int i = 0; i < nyarns; i++) {
+        builder->piece->yarns[i].swatch_m = mm[i] / MM_PER_M;
+        if (builder->project->swatch_fate.value == SWATCH_KEEP)
+            enter(ledger, i, USE_SWATCH, mm[i]);
+    }
 }
 
 /* --- yarns that wait --------------------------------------------------------------------------- */

@@ -398,7 +398,8 @@ void plan_row_read(struct work *work, const struct plan *plan, const struct plan
     out->row = row;
     out->right_side = plan->round || round % 2 == 1;
     for (int i = 0; i < band->ntight; i++)
-        out->no_room |= band->tight[i].row == row;
+        if (band->tight[i].row == row)
+            out->tight |= UINT64_C(1) << band->tight[i].strand;
     if (open)
         read_open(work, band, row, out);
     else

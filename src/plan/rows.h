@@ -36,7 +36,7 @@ struct plan_row {
     int unit_stitches;
     int join_stitches;  /* run that goes on over the join of one unit and the next; 0: none */
     int join_yarn;
-    bool no_room;       /* a catch of the repeat stands on one of the row below, or shares its stitch */
+    uint64_t tight;     /* strands of which a catch stands on one of the row below or shares its stitch */
 };
 
 /* Row `row` of the chart in its `time`-th working upwards (both from 0; flat rows alternate

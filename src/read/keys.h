@@ -12,12 +12,16 @@
  *   unit where the value has one; two ranges of different units are set apart by ", or ".
  *   Lengths are ranged in inches and may be written in in, cm, mm, m or yd.
  *   A default "none" means: nothing is assumed. "needed": the plan cannot do without.
+ * AGAIN(section id, key): the key may be given again with a number behind it, `unravelled 2`.
  */
 #ifndef SECTION
 #define SECTION(id, head, naming, what)
 #endif
 #ifndef KEY
 #define KEY(section, key, form, range, fallback, example)
+#endif
+#ifndef AGAIN
+#define AGAIN(section, key)
 #endif
 
 SECTION(PROJECT, "project", ALONE, "the piece as a whole")
@@ -37,8 +41,19 @@ KEY(SWATCH, "rows", "counts with commas between", "more than 0, up to 400", "nee
     "38, 38 1/2, 38")
 KEY(SWATCH, "unravelled", "one row taken out, and the yarn it gave", "1 to 1000", "none",
     "40 stitches: cream 28 took 15 1/8 in, slate 12 took 9 5/8 in")
+KEY(SWATCH, "marked", "stitches that a marked length of yarn made", "1 to 100000", "none",
+    "75 stitches took 36 in")
 KEY(SWATCH, "weight", "a weight: so many stitches, so many rows", "more than 0, up to 1000 g",
     "none", "6.6 g: 40 stitches, 44 rows")
+KEY(SWATCH, "ball weighed", "a yarn, its ball before and after: stitches, those in the yarn",
+    "more than 0, up to 20000 g", "none",
+    "cream 48.3 g to 44.1 g: 1600 stitches, 950 in cream")
+KEY(SWATCH, "scale", "the least weight the scale shows", "more than 0, up to 100 g",
+    "as finely as a weight is written", "0.1 g")
+AGAIN(SWATCH, "unravelled")
+AGAIN(SWATCH, "marked")
+AGAIN(SWATCH, "weight")
+AGAIN(SWATCH, "ball weighed")
 KEY(SWATCH, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "2.75 mm")
 KEY(SWATCH, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side", "6 in")
 
@@ -52,8 +67,18 @@ KEY(SWATCH_PLAIN, "rows", "counts with commas between", "more than 0, up to 400"
     "40, 40 1/2")
 KEY(SWATCH_PLAIN, "unravelled", "one row taken out, and the yarn it gave", "1 to 1000", "none",
     "40 stitches took 19 1/4 in")
+KEY(SWATCH_PLAIN, "marked", "stitches that a marked length of yarn made", "1 to 100000", "none",
+    "75 stitches took 36 in")
 KEY(SWATCH_PLAIN, "weight", "a weight: so many stitches, so many rows",
     "more than 0, up to 1000 g", "none", "5.2 g: 40 stitches, 44 rows")
+KEY(SWATCH_PLAIN, "ball weighed", "a yarn, its ball before and after: stitches",
+    "more than 0, up to 20000 g", "none", "cream 48.3 g to 44.1 g: 1600 stitches")
+KEY(SWATCH_PLAIN, "scale", "the least weight the scale shows", "more than 0, up to 100 g",
+    "as finely as a weight is written", "0.1 g")
+AGAIN(SWATCH_PLAIN, "unravelled")
+AGAIN(SWATCH_PLAIN, "marked")
+AGAIN(SWATCH_PLAIN, "weight")
+AGAIN(SWATCH_PLAIN, "ball weighed")
 KEY(SWATCH_PLAIN, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none",
     "2.75 mm")
 KEY(SWATCH_PLAIN, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side",
@@ -132,7 +157,8 @@ KEY(EDGES, "seam", "a length", "0 to 1000 in", "none", "30 in")
 
 SECTION(BUY, "buy", ALONE, "what to buy")
 KEY(BUY, "margin", "per cent", "0 % to 100 %", "10 %, or 20 % where nothing was measured", "10 %")
-KEY(BUY, "swatch", "keep | rip", "", "keep", "rip")
+KEY(BUY, "confidence", "per cent", "50 % to 99.9 %", "95 %", "95 %")
+KEY(BUY, "swatch", "keep | rip", "", "rip", "keep")
 
 SECTION(PACE, "pace", ALONE, "how fast you knit")
 KEY(PACE, "stitches an hour", "a number of stitches", "50 to 10000", "1000", "800")
@@ -150,3 +176,4 @@ KEY(TRY, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none
 
 #undef SECTION
 #undef KEY
+#undef AGAIN

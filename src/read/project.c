@@ -50,8 +50,13 @@ static void read_swatch(struct reader *r, enum section_kind kind, struct swatch 
     swatch->over = reader_length(r, "over");
     swatch->stitches = reader_counts(r, "stitches");
     swatch->rows = reader_counts(r, "rows");
-    swatch->unravelled = reader_unravelled(r, "unravelled");
-    swatch->weight = reader_weight(r, "weight");
+    swatch->scale = reader_grams(r, "scale");
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++) {
+        swatch->unravelled[i] = reader_unravelled(r, reader_again(r, "unravelled", i + 1));
+        swatch->marked[i] = reader_marked(r, reader_again(r, "marked", i + 1));
+        swatch->weight[i] = reader_weight(r, reader_again(r, "weight", i + 1));
+        swatch->weighed[i] = reader_weighed(r, reader_again(r, "ball weighed", i + 1));
+    }
     swatch->needle = reader_needle(r, "needle");
     swatch->size = reader_length(r, "size");
 }
@@ -118,7 +123,8 @@ static void read_rest(struct reader *r)
     project->edges = reader_choice(r, "edges", EDGE_ANCHOR);
     reader_enter(r, SECTION_BUY);
     project->margin = reader_ratio(r, "margin");
-    project->swatch_fate = reader_choice(r, "swatch", SWATCH_KEEP);
+    project->confidence = reader_ratio(r, "confidence");
+    project->swatch_fate = reader_choice(r, "swatch", SWATCH_RIP);
     reader_enter(r, SECTION_PACE);
     project->pace_sts_per_hour = reader_whole(r, "stitches an hour", UNIT_STITCH, 0);
     reader_enter(r, SECTION_WEARER);

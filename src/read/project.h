@@ -23,7 +23,8 @@ enum {
     PROJECT_BANDS_MAX = 64,  /* bands and plain parts together */
     PROJECT_TRIES_MAX = 64,
     PROJECT_COUNTS_MAX = 50, /* places a gauge is measured in */
-    PROJECT_CHARTS_MAX = 64  /* charts side by side */
+    PROJECT_CHARTS_MAX = 64, /* charts side by side */
+    SWATCH_TIMES_MAX = 9     /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
 };
 
 enum worked { WORKED_ROUND, WORKED_FLAT };
@@ -80,14 +81,22 @@ struct given_counts {
 };
 
 /* unravelled = 40 stitches: cream 28 took 15 1/8 in, slate 12 took 9 5/8 in   (stranded)
- * unravelled = 40 stitches took 19 1/4 in                                     (plain) */
+ * unravelled = 40 stitches took 19 1/4 in                                     (plain)
+ * unravelled = 40 stitches of cream took 19 1/4 in                            (plain)
+ * marked = 75 stitches took 36 in                                             (plain) */
 struct given_unravelled {
     bool given;
     bool stranded;
     int row_sts;
-    struct given_yarn yarn[2];   /* stranded only */
+    struct given_yarn yarn[2];   /* plain: [0], where it is named */
     int yarn_sts[2];             /* stranded only */
     struct rational length_in[2]; /* plain: [0] */
+    struct place at;
+};
+
+struct given_grams {
+    bool given;
+    struct rational g;
     struct place at;
 };
 
@@ -99,6 +108,15 @@ struct given_weight {
     struct place at;
 };
 
+/* ball weighed = cream 48.3 g to 44.1 g: 1600 stitches, 950 in cream */
+struct given_weighed {
+    bool given;
+    struct given_yarn yarn;
+    struct rational before_g, after_g;
+    int all_sts, yarn_sts; /* of all the yarns; of this one */
+    struct place at;
+};
+
 struct swatch {
     bool given;
     struct place at; /* the section */
@@ -106,8 +124,11 @@ struct swatch {
     struct given_choice washed; /* bool; default: no */
     struct given_length over;
     struct given_counts stitches, rows;
-    struct given_unravelled unravelled;
-    struct given_weight weight;
+    /* [i]: the key with i + 1 behind it; not every one need be given */
+    struct given_unravelled unravelled[SWATCH_TIMES_MAX], marked[SWATCH_TIMES_MAX];
+    struct given_weight weight[SWATCH_TIMES_MAX];
+    struct given_weighed weighed[SWATCH_TIMES_MAX];
+    struct given_grams scale; /* what her scale counts in */
     struct given_length needle; /* thickness of the needle, in inches like every length */
     struct given_length size;   /* of each side, all of it; default from over and the table */
 };
@@ -229,7 +250,8 @@ struct project {
     struct given_choice edges;        /* enum edge_habit; default anchor */
 
     struct given_ratio margin;        /* default from the table, by method */
-    struct given_choice swatch_fate;  /* enum swatch_fate; default keep */
+    struct given_ratio confidence;    /* that the balls are enough; default from the table */
+    struct given_choice swatch_fate;  /* enum swatch_fate; default rip */
     struct given_whole pace_sts_per_hour; /* default from the table */
     struct given_choice child;        /* bool; default no */
 };

@@ -103,6 +103,7 @@ struct given_counts reader_counts(struct reader *reader, const char *key)
 /* --- a row taken out ---------------------------------------------------------------- */
 
 static const char *const took_words[] = {"took", NULL};
+static const char *const of_words[] = {"of", "in", NULL};
 
 /* cream 28 took 15 1/8 in */
 static bool read_yarn_share(const struct reader *reader, struct slice slice,
@@ -157,7 +158,27 @@ static bool read_two_yarns(struct reader *reader, struct slice slice, struct giv
     return read_yarn_share(reader, second, out, 1) && fine;
 }
 
-struct given_unravelled reader_unravelled(struct reader *reader, const char *key)
+/* took 19 1/4 in, or: of cream took 19 1/4 in */
+static bool read_one_yarn(const struct reader *reader, struct slice slice,
+                          struct given_unravelled *out)
+{
+    size_t took = find_word(&slice, "took");
+
+    if (form_try_word(&slice, of_words)) {
+        struct slice name = slice_part(slice, slice.from, took);
+
+        if (took == slice.to || slice_length(&name) == 0) {
+            form_fault(reader, &slice);
+            return false;
+        }
+        out->yarn[0] = slice_yarn(reader, &name);
+        slice = slice_part(slice, took, slice.to);
+    }
+    return form_word(reader, &slice, took_words) &&
+           slice_inches(reader, &slice, yarn_length_range, &out->length_in[0]);
+}
+
+static struct given_unravelled read_row(struct reader *reader, const char *key, bool may_strand)
 {
     struct given_unravelled out = {.yarn = {reader_no_yarn(reader), reader_no_yarn(reader)}};
     struct slice slice;
@@ -166,13 +187,20 @@ struct given_unravelled reader_unravelled(struct reader *reader, const char *key
         !form_whole(reader, &slice, slice.key->range, &out.row_sts) ||
         !form_word(reader, &slice, form_stitch_words))
         return out;
-    out.stranded = form_try_sign(&slice, ':');
-    if (out.stranded)
-        out.given = read_two_yarns(reader, slice, &out);
-    else
-        out.given = form_word(reader, &slice, took_words) &&
-                    slice_inches(reader, &slice, yarn_length_range, &out.length_in[0]);
+    out.stranded = may_strand && form_try_sign(&slice, ':');
+    out.given = out.stranded ? read_two_yarns(reader, slice, &out)
+                             : read_one_yarn(reader, slice, &out);
     return out;
+}
+
+struct given_unravelled reader_unravelled(struct reader *reader, const char *key)
+{
+    return read_row(reader, key, true);
+}
+
+struct given_unravelled reader_marked(struct reader *reader, const char *key)
+{
+    return read_row(reader, key, false);
 }
 
 /* --- weights and balls -------------------------------------------------------------- */
@@ -192,10 +220,21 @@ static bool read_grams(const struct reader *reader, const struct slice *slice,
     return slice_in_range(reader, slice, slice->key->range, *grams, UNIT_GRAM);
 }
 
+struct given_grams reader_grams(struct reader *reader, const char *key)
+{
+    struct given_grams out = {.g = rational_none()};
+    struct slice slice;
+
+    if (reader_slice(reader, key, &slice, &out.at))
+        out.given = read_grams(reader, &slice, &out.g);
+    return out;
+}
+
+static const char count_range[] = "1 to 100000";
+
 /* 6.6 g: 40 stitches, 44 rows */
 struct given_weight reader_weight(struct reader *reader, const char *key)
 {
-    static const char count_range[] = "1 to 100000";
     struct given_weight out = {.mass_g = rational_none()};
     struct slice slice, mass;
     size_t colon;
@@ -212,6 +251,79 @@ struct given_weight reader_weight(struct reader *reader, const char *key)
     form_try_sign(&slice, ',');
     out.given = form_whole(reader, &slice, count_range, &out.rows) &&
                 form_word(reader, &slice, form_row_words) && form_end(reader, &slice);
+    return out;
+}
+
+/* cream 48.3 g to 44.1 g: the name ends where the first number starts. */
+static bool read_two_weighings(const struct reader *reader, struct slice slice,
+                               struct given_weighed *out)
+{
+    size_t to = find_word(&slice, "to");
+    struct slice before = slice_part(slice, slice.from, to), name, after;
+
+    if (to == slice.to) {
+        form_fault(reader, &slice);
+        return false;
+    }
+    after = slice_part(slice, to + strlen("to"), slice.to);
+    name = before;
+    while (before.from < before.to && !(before.entry->value[before.from] >= '0' &&
+                                        before.entry->value[before.from] <= '9'))
+        before.from++;
+    name = slice_part(name, name.from, before.from);
+    if (slice_length(&name) == 0 || slice_length(&before) == 0 || slice_length(&after) == 0) {
+        form_fault(reader, &slice);
+        return false;
+    }
+    out->yarn = slice_yarn(reader, &name);
+    return read_grams(reader, &before, &out->before_g) && read_grams(reader, &after, &out->after_g);
+}
+
+/* 1600 stitches, or: 1600 stitches, 950 in cream */
+static bool read_stitches_of_ball(const struct reader *reader, struct slice slice,
+                                  struct given_weighed *out)
+{
+    struct given_yarn again;
+
+    if (!form_whole(reader, &slice, count_range, &out->all_sts) ||
+        !form_word(reader, &slice, form_stitch_words))
+        return false;
+    out->yarn_sts = out->all_sts;
+    if (!form_try_sign(&slice, ','))
+        return form_end(reader, &slice);
+    if (!form_whole(reader, &slice, count_range, &out->yarn_sts))
+        return false;
+    form_try_word(&slice, form_stitch_words);
+    if (!form_word(reader, &slice, of_words) || slice_length(&slice) == 0) {
+        if (slice_length(&slice) == 0)
+            form_fault(reader, &slice);
+        return false;
+    }
+    again = slice_yarn(reader, &slice);
+    if (again.index == out->yarn.index && out->yarn_sts <= out->all_sts)
+        return true;
+    slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                again.index == out->yarn.index
+                    ? "More stitches in the yarn than there are in all."
+                    : "The ball is of one yarn, the stitches of another.",
+                slice_example(reader, &slice));
+    return false;
+}
+
+/* cream 48.3 g to 44.1 g: 1600 stitches, 950 in cream */
+struct given_weighed reader_weighed(struct reader *reader, const char *key)
+{
+    struct given_weighed out = {.yarn = reader_no_yarn(reader)};
+    struct slice slice, balls;
+    size_t colon;
+
+    if (!reader_slice(reader, key, &slice, &out.at))
+        return out;
+    colon = slice_find(&slice, ':');
+    balls = slice_part(slice, slice.from, colon);
+    slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
+    out.given =
+        read_two_weighings(reader, balls, &out) && read_stitches_of_ball(reader, slice, &out);
     return out;
 }
 

@@ -27,12 +27,46 @@ const struct section_facts *section_facts(enum section_kind kind)
     return &all_sections[kind];
 }
 
-const struct key_facts *key_facts_find(enum section_kind kind, const char *key)
+static const struct key_facts *key_alone(enum section_kind kind, const char *key, size_t length)
 {
     for (int i = 0; i < KEYS; i++)
-        if (all_keys[i].section == kind && strcmp(all_keys[i].key, key) == 0)
+        if (all_keys[i].section == kind && strlen(all_keys[i].key) == length &&
+            memcmp(all_keys[i].key, key, length) == 0)
             return &all_keys[i];
     return NULL;
+}
+
+/* "weight 2": keys that may be given again, up to 9. */
+static const struct key_facts *key_again(enum section_kind kind, const char *key)
+{
+    static const struct {
+        enum section_kind section;
+        const char *key;
+    } keys[] = {
+#define AGAIN(section, key) {SECTION_##section, key},
+#include "keys.h"
+    };
+    size_t length = strlen(key);
+
+    if (length < 3 || key[length - 2] != ' ' || key[length - 1] < '2' || key[length - 1] > '9')
+        return NULL;
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
+        if (keys[i].section == kind && strlen(keys[i].key) == length - 2 &&
+            memcmp(keys[i].key, key, length - 2) == 0)
+            return key_alone(kind, key, length - 2);
+    return NULL;
+}
+
+const struct key_facts *key_facts_find(enum section_kind kind, const char *key)
+{
+    const struct key_facts *found = key_alone(kind, key, strlen(key));
+
+    return found ? found : key_again(kind, key);
+}
+
+const char *reader_again(const struct reader *reader, const char *key, int n)
+{
+    return n == 1 ? key : arena_printf(reader->work->arena, "%s %d", key, n);
 }
 
 int key_facts_count(void)

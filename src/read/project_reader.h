@@ -33,7 +33,8 @@ struct key_facts {
 
 /* project_keys.c */
 const struct section_facts *section_facts(enum section_kind kind);
-const struct key_facts *key_facts_find(enum section_kind kind, const char *key); /* or NULL */
+/* Or NULL. Of a key that may be given again, with a number behind it or without. */
+const struct key_facts *key_facts_find(enum section_kind kind, const char *key);
 int key_facts_count(void);
 const struct key_facts *key_facts_at(int index);
 
@@ -157,8 +158,13 @@ void reader_charts(struct reader *reader, struct part *part);
 struct ball reader_ball(struct reader *reader, const char *key);
 
 struct given_counts reader_counts(struct reader *reader, const char *key);
+/* The key as it is given for the n-th time, from 1: `weight`, `weight 2`. */
+const char *reader_again(const struct reader *reader, const char *key, int n);
 struct given_unravelled reader_unravelled(struct reader *reader, const char *key);
+struct given_unravelled reader_marked(struct reader *reader, const char *key);
 struct given_weight reader_weight(struct reader *reader, const char *key);
+struct given_weighed reader_weighed(struct reader *reader, const char *key);
+struct given_grams reader_grams(struct reader *reader, const char *key);
 
 /* --- what is missing (project_needs.c) ------------------------------------------------ */
 

@@ -230,8 +230,10 @@ static void say_how(const struct page *page)
         page_say(page, LINE_AT,
                  words_format(page,
                               "\"catching %s behind the 5th\" means: hold that strand in behind the "
-                              "5th of those stitches, firmly but not tightly.",
-                              strand_caught(&page->plan->piece)));
+                              "5th of those stitches, firmly but not tightly. A yarn that is new in a "
+                              "%s and caught before its first stitch is joined where the %s starts.",
+                              strand_caught(&page->plan->piece), words_round(page),
+                              words_round(page)));
     if (has_joins(&page->plan->piece))
         page_say(page, LINE_AT,
                  "\"At each join\": where a repeat ends and the next begins in one yarn, as many "

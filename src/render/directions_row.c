@@ -156,6 +156,19 @@ static void add_one_yarn(const struct page *page, struct text *text, const struc
     add_count(page, text, row);
 }
 
+/* " No room to stagger here: catch cream and slate loosely." */
+static void add_tight(const struct page *page, struct text *text, const struct plan_row *row)
+{
+    int strands[GRID_YARNS_MAX], n = 0;
+
+    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
+        if (row->tight >> yarn & 1)
+            strands[n++] = yarn;
+    text_add(text, " No room to stagger here: catch ");
+    text_add(text, words_yarns(page, strands, n));
+    text_add(text, " loosely.");
+}
+
 static void add_several(const struct page *page, struct text *text, const struct plan_row *row)
 {
     const char *side = side_of(page, row);
@@ -177,8 +190,8 @@ static void add_several(const struct page *page, struct text *text, const struct
     text_add(text, row->nafter > 0 ? "; then " : "");
     add_runs(page, text, row->after, row->nafter);
     add_count(page, text, row);
-    if (row->no_room)
-        text_add(text, " No room to stagger here: catch loosely.");
+    if (row->tight)
+        add_tight(page, text, row);
 }
 
 /* All but "Round 8": two rows whose words agree are given once. */

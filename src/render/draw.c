@@ -12,11 +12,13 @@ static const double CELL_LARGEST_MM = 6.0;  /* no larger unasked */
 static const double CELL_SMALLEST_MM = 3.5; /* smaller to stay on one page is hard to read */
 static const double CELL_SMALLEST_DENTS_MM = 2.5; /* dots and bars alone: smaller will do */
 static const double CELL_OVER_PAGES_MM = 5.0;
-static const double PAGE_LONG_MM = 277.0, PAGE_LONG_HIGH_MM = 186.0; /* a page on its side */
+static const double CELL_STEP_MM = 0.2;
 static const double HEAD_MM = 17.0, LINE_MM = 5.6;
 static const double GAP_MM = 9.0;
+static const double PICTURE_CELL_MM = 3.0;   /* a small repeat is not blown up beyond */
+static const double PICTURE_TEXTURE_MM = 1.2; /* smaller stitches are too small for a texture */
 static const double ALIKE_CONTRAST = 1.5; /* less than this in grey, and they need a texture */
-enum { TEXTURED_MAX = 40000 };
+enum { TEXTURED_MAX = 40000, FITTED_MAX = 10000 };
 static const struct render_style WORDS_STYLE = {.width = 80};
 
 double draw_column_x(const struct drawing *drawing, int column)
@@ -138,11 +140,16 @@ static double fitting_mm(const struct drawing *drawing, double width_mm, double 
 static double choose_cell_mm(const struct drawing *drawing, double shape)
 {
     double upright = fitting_mm(drawing, SHEET_PAGE_WIDTH_MM, SHEET_PAGE_HEIGHT_MM, shape);
-    double on_side = fitting_mm(drawing, PAGE_LONG_MM, PAGE_LONG_HIGH_MM, shape);
+    double on_side = fitting_mm(drawing, SHEET_LONG_WIDTH_MM, SHEET_LONG_HEIGHT_MM, shape);
     double cell = fmin(fmax(upright, on_side), CELL_LARGEST_MM);
     double smallest = drawing->dents ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
 
     return cell >= smallest ? cell : CELL_OVER_PAGES_MM;
+}
+
+static double shape_of(const struct plan *plan)
+{
+    return plan->piece.gauge.row_height_mm / plan->piece.gauge.stitch_width_mm;
 }
 
 struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
@@ -169,8 +176,7 @@ struct drawing *draw_begin(struct work *work, const struct plan *plan, const str
 struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style)
 {
     const struct plan *plan = drawing->plan;
-    const struct plan_gauge *gauge = &plan->piece.gauge;
-    double shape = gauge->row_height_mm / gauge->stitch_width_mm;
+    double shape = shape_of(plan);
 
     drawing->sheet = sheet_create(drawing->work);
     drawing->cell_w_mm = style->cell_mm > 0 ? style->cell_mm : choose_cell_mm(drawing, shape);
@@ -182,12 +188,39 @@ struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *
     return drawing->sheet;
 }
 
-struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
-                        const struct draw_style *style)
+static bool is_one_page(const struct sheet *sheet)
+{
+    return (sheet->width_mm <= SHEET_PAGE_WIDTH_MM && sheet->height_mm <= SHEET_PAGE_HEIGHT_MM) ||
+           (sheet->width_mm <= SHEET_LONG_WIDTH_MM && sheet->height_mm <= SHEET_LONG_HEIGHT_MM);
+}
+
+struct sheet *draw_to_fit(struct work *work, const struct plan *plan, const struct plan_band *band,
+                          const struct draw_style *style, bool dents, draw_maker *draw)
+{
+    struct sheet *first = draw(work, plan, band, style);
+    double least = dents ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
+    struct draw_style smaller = *style;
+
+    if (style->cell_mm > 0 || is_one_page(first) ||
+        (int64_t)first->chart.ncols * first->chart.nrows > FITTED_MAX)
+        return first;
+    smaller.cell_mm = first->chart.cell_width_mm - CELL_STEP_MM;
+    for (; smaller.cell_mm >= least; smaller.cell_mm -= CELL_STEP_MM) {
+        struct sheet *sheet = draw(work, plan, band, &smaller);
+
+        if (is_one_page(sheet))
+            return sheet;
+    }
+    return first;
+}
+
+static struct sheet *draw_once(struct work *work, const struct plan *plan,
+                               const struct plan_band *band, const struct draw_style *style)
 {
     struct drawing *drawing = draw_begin(work, plan, band, NULL, style->wrong_side);
     struct sheet *sheet = draw_open_sheet(drawing, style);
 
+    drawing->blank = style->blank;
     drawing->x_mm = draw_number_room_mm(drawing);
     sheet->width_mm = 2 * drawing->x_mm + drawing->ncols * drawing->cell_w_mm;
     drawing->y_mm = draw_head(drawing);
@@ -196,9 +229,48 @@ struct sheet *draw_band(struct work *work, const struct plan *plan, const struct
     else
         draw_right_side(drawing);
     draw_numbers(drawing);
-    sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + LINE_MM;
-    sheet->height_mm += draw_legend(drawing, sheet->height_mm);
+    draw_key(drawing, draw_number_room_mm(drawing), LINE_MM);
     return sheet;
+}
+
+struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
+                        const struct draw_style *style)
+{
+    return draw_to_fit(work, plan, band, style, false, draw_once);
+}
+
+/* --- small pictures -------------------------------------------------------------------- */
+
+static double picture_cell_mm(const struct plan *plan, const struct plan_band *band, double width_mm,
+                              double height_mm)
+{
+    int ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
+    double cell = fmin(width_mm / ncols, height_mm / band->rows / shape_of(plan));
+
+    return fmin(cell, PICTURE_CELL_MM);
+}
+
+double draw_picture_height_mm(const struct plan *plan, const struct plan_band *band, double width_mm,
+                              double height_mm)
+{
+    return picture_cell_mm(plan, band, width_mm, height_mm) * shape_of(plan) * band->rows;
+}
+
+struct sheet *draw_picture(struct work *work, const struct plan *plan, const struct plan_band *band,
+                           double width_mm, double height_mm)
+{
+    struct draw_style style = {.cell_mm = picture_cell_mm(plan, band, width_mm, height_mm)};
+    struct drawing *drawing = draw_begin(work, plan, band, NULL, false);
+
+    draw_open_sheet(drawing, &style)->title = band->name;
+    drawing->sheet->width_mm = drawing->ncols * drawing->cell_w_mm;
+    drawing->sheet->height_mm = drawing->nrows * drawing->cell_h_mm;
+    draw_cells(drawing, 1);
+    if (drawing->cell_w_mm >= PICTURE_TEXTURE_MM)
+        draw_textures(drawing);
+    draw_sewn(drawing);
+    draw_edge(drawing);
+    return drawing->sheet;
 }
 
 struct sheet *draw_stack(struct work *work, struct sheet *const *sheets, int nsheets)

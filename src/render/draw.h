@@ -11,6 +11,7 @@
 
 struct draw_style {
     bool wrong_side;
+    bool blank;     /* right side without the catches: to be filled in */
     double cell_mm; /* width of a stitch; 0: as large as a page allows, within reason */
 };
 
@@ -21,6 +22,13 @@ struct sheet *draw_band(struct work *work, const struct plan *plan, const struct
  * account. */
 struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
                          const struct draw_style *style);
+
+/* The stitches of a band alone, no wider and no higher than that. */
+struct sheet *draw_picture(struct work *work, const struct plan *plan, const struct plan_band *band,
+                           double width_mm, double height_mm);
+/* How high that comes out. */
+double draw_picture_height_mm(const struct plan *plan, const struct plan_band *band, double width_mm,
+                              double height_mm);
 
 /* Where each yarn goes, as a bar cut by use, and its balls to scale, the last one filled as far as it
  * is used. Given: sheets, room for as many as the piece has yarns. Returned: how many, one a yarn. */

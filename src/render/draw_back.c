@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * The chart from the wrong side: strands as they lie behind, at their true span. A strand too
- * long to be left loose is heavier and dashed; a catch is a tie across it, in the yarn of the
- * stitch that holds it.
+ * long to be left loose is heavier and dashed, each yarn in its own way, so that they are told apart
+ * in grey; a catch is a tie that ends on it, in the yarn of the stitch that holds it.
  */
 #include <math.h>
 
@@ -12,11 +12,23 @@
 static const double GROUND_PART = 0.45;     /* of a stitch's shade: the strands stand out from it */
 static const double STRAND_WIDE = 0.13, STRAND_CASING = 0.23; /* parts of a row's height */
 static const double LONG_WIDE = 0.22, LONG_CASING = 0.36;
-static const double DASH = 0.45, DASH_SHORT = 0.2;
+/* Long, short, dotted, very long, by rank: dash and gap, parts of a row's height. */
+enum { DASHES = 4 };
+static const double DASH[DASHES][2] = {{0.8, 0.2}, {0.3, 0.3}, {0.11, 0.22}, {1.7, 0.25}};
 static const double LEVELS = 0.2;           /* between two strands of a row */
 static const double CROWDED_WIDE = 0.7, CROWDED_LEVELS = 1.3; /* of these, with three yarns or more */
 static const double RISE = 0.75;            /* stitches it takes a strand to come to lie level */
-static const double TIE_HALF = 0.36, TIE_WIDE = 0.17, TIE_CASING = 0.33, TIE_LEAN = 0.1;
+static const double TIE_WIDE = 0.15, TIE_CASING = 0.29, TIE_LEAN = 0.28;
+static const double TIE_TO = 0.42;   /* of a row, from its middle: there a tie begins */
+static const double TIE_OVER = 0.05; /* and it ends so far beyond its strand */
+
+/* Parts of a row's height. */
+static double level_step(const struct plan_band *band)
+{
+    double crowded = band->ncolours > 2 ? CROWDED_LEVELS * 2 / (band->ncolours - 1) : 1;
+
+    return LEVELS * crowded; /* all within the row */
+}
 
 /* Above or below the middle of the row, so that strands of one row do not hide each other. */
 static double level_mm(const struct drawing *drawing, int yarn, double height)
@@ -27,9 +39,7 @@ static double level_mm(const struct drawing *drawing, int yarn, double height)
     for (int i = 0; i < band->ncolours; i++)
         if (band->colours[i].yarn == yarn)
             place = i;
-    if (band->ncolours > 2)
-        height *= CROWDED_LEVELS * 2 / (band->ncolours - 1); /* all within the row */
-    return (place - (band->ncolours - 1) / 2.0) * LEVELS * height;
+    return (place - (band->ncolours - 1) / 2.0) * level_step(band) * height;
 }
 
 static struct sheet_item *strand_path(struct drawing *drawing, int yarn, bool over_limit,
@@ -43,8 +53,10 @@ static struct sheet_item *strand_path(struct drawing *drawing, int yarn, bool ov
 
     path->casing = draw_against(shade);
     path->casing_mm = (over_limit ? LONG_CASING : STRAND_CASING) * height;
-    /* in grey a textured yarn looks like another: it has shorter dashes */
-    path->dash_mm = !over_limit ? 0 : height * (drawing->texture[yarn] == TEXTURE_NONE ? DASH : DASH_SHORT);
+    if (over_limit) {
+        path->dash_mm = DASH[drawing->rank[yarn] % DASHES][0] * height;
+        path->gap_mm = DASH[drawing->rank[yarn] % DASHES][1] * height;
+    }
     path->label = words_format(&drawing->page, over_limit ? "long strands of %s" : "strands of %s",
                                drawing->plan->piece.yarns[yarn].name);
     return path;
@@ -118,10 +130,20 @@ static struct sheet_item *tie_path(struct drawing *drawing, int behind, double h
     return path;
 }
 
-static void add_tie(struct sheet *sheet, struct sheet_item *path, double x, double y, double height)
+/* From the edge of the row that is nearer to its strand, so that it crosses no other; from between
+ * two strands where its own is the middle one of three. level: of the strand, parts of the height.
+ */
+static void add_tie(struct sheet *sheet, struct sheet_item *path, double x, double y, double level,
+                    double step, double height)
 {
-    sheet_move(sheet, path, x - TIE_LEAN * height, y + TIE_HALF * height);
-    sheet_line(sheet, path, x + TIE_LEAN * height, y - TIE_HALF * height);
+    bool outermost = fabs(level) + step > TIE_TO;
+    double out = level > 0 ? 1 : -1;
+    double begin = outermost || fabs(level) > 0.01 ? TIE_TO * out : level - 0.75 * step;
+    double end = level - TIE_OVER * out;
+    double lean = TIE_LEAN * fabs(begin - end) / 2;
+
+    sheet_move(sheet, path, x - lean * height * out, y + begin * height);
+    sheet_line(sheet, path, x + lean * height * out, y + end * height);
 }
 
 static void add_ties(struct drawing *drawing, struct sheet_item **path)
@@ -137,9 +159,8 @@ static void add_ties(struct drawing *drawing, struct sheet_item **path)
         if (!path[behind])
             path[behind] = tie_path(drawing, behind, drawing->cell_h_mm);
         add_tie(drawing->sheet, path[behind], draw_middle_x(drawing, caught[i].column),
-                draw_middle_y(drawing, caught[i].row) +
-                    level_mm(drawing, caught[i].strand, drawing->cell_h_mm),
-                drawing->cell_h_mm);
+                draw_middle_y(drawing, caught[i].row), level_mm(drawing, caught[i].strand, 1),
+                level_step(drawing->band), drawing->cell_h_mm);
     }
 }
 
@@ -161,6 +182,6 @@ void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, in
     add_strand(drawing->sheet, strand_path(drawing, strand, over_limit, height_mm), x_mm, true,
                x_mm + width_mm, true, y_mm, 0, 0);
     if (tie_yarn >= 0)
-        add_tie(drawing->sheet, tie_path(drawing, tie_yarn, height_mm), x_mm + width_mm / 2, y_mm,
-                height_mm);
+        add_tie(drawing->sheet, tie_path(drawing, tie_yarn, height_mm), x_mm + width_mm / 2, y_mm, 0,
+                TIE_TO + TIE_OVER, height_mm);
 }

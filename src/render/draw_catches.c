@@ -4,6 +4,7 @@
  * touch side stitches or an edge.
  */
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "base/work.h"
@@ -33,6 +34,19 @@ static bool place_outer(const struct drawing *drawing, const struct catch_mark *
     return !(out->edge && drawing->wrong_side);
 }
 
+/* A catch that stands in fewer repeats than there are: its strand comes in from beyond the repeat,
+ * which beside an edge it cannot. From which side: there the row of the repeat lacks it. */
+static void note_left_out(const struct drawing *drawing, const struct catch_mark *mark,
+                          struct draw_catch *caught)
+{
+    const struct grid *repeat = &drawing->band->knitted;
+    size_t ncols = (size_t)repeat->ncols, column = (size_t)mark->column;
+    const uint8_t *cells = repeat->cell + mark->row * ncols;
+
+    caught->not_right = !memchr(cells, mark->strand, column);
+    caught->not_left = !memchr(cells + column, mark->strand, ncols - column);
+}
+
 static int64_t list_catches(const struct drawing *drawing, struct draw_catch *list)
 {
     const struct plan_band *band = drawing->band;
@@ -42,11 +56,13 @@ static int64_t list_catches(const struct drawing *drawing, struct draw_catch *li
         const struct catch_mark *mark = &band->catches->mark[i];
         int copies = plan_catch_copies(band, mark);
 
-        if (copies > 0)
-            list[count++] = (struct draw_catch){.row = mark->row,
-                                                .column = mark->column + drawing->right_cols,
-                                                .strand = mark->strand,
-                                                .left_out = band->repeats - copies};
+        if (copies <= 0)
+            continue;
+        list[count] = (struct draw_catch){
+            .row = mark->row, .column = mark->column + drawing->right_cols, .strand = mark->strand};
+        if (copies < band->repeats)
+            note_left_out(drawing, mark, &list[count]);
+        count++;
     }
     for (int64_t i = 0; band->outer && i < band->outer->count; i++)
         count += place_outer(drawing, &band->outer->mark[i], &list[count]);
@@ -86,10 +102,18 @@ static int64_t drop_twins(struct draw_catch *list, int64_t count)
             before->right_edge |= list[i].right_edge;
             before->left_edge |= list[i].left_edge;
         } else {
-            before->left_out -= before->left_out > 0;
+            before->not_right &= !list[i].right_edge;
+            before->not_left &= !list[i].left_edge;
         }
     }
     return kept;
+}
+
+enum draw_standing draw_standing_of(const struct draw_catch *caught)
+{
+    if (caught->edge)
+        return STANDING_EDGE;
+    return caught->not_right || caught->not_left ? STANDING_LEFT_OUT : STANDING_ALL;
 }
 
 const struct draw_catch *draw_catches(struct drawing *drawing, int64_t *count)
@@ -110,7 +134,8 @@ const struct draw_catch *draw_catches(struct drawing *drawing, int64_t *count)
             list[i + k].of = (int)of;
             drawing->nmarks[list[i + k].strand]++;
             drawing->nmarks_edge[list[i + k].strand] += list[i + k].edge;
-            drawing->nmarks_left_out += list[i + k].left_out > 0;
+            drawing->nmarks_left_out[list[i + k].strand] +=
+                draw_standing_of(&list[i + k]) == STANDING_LEFT_OUT;
         }
     }
     *count = n;

@@ -1,18 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Where catches crowd. The stitches are pale, what is crowded is grey in three steps; a catch is a
- * dot, two that stand together are joined, the thicker the worse. Bars below and at the left count
- * the catches of every column and row. All of it is black, grey and white.
+ * Where catches crowd. The stitches are pale, what is crowded is grey in three steps, those of the
+ * plan or, in a band that goes beyond them, spread over what it has; a ring goes round the most
+ * crowded place. A catch is a dot, two that stand together are joined, the thicker the worse. Bars
+ * below and at the left count the catches of every column and row. All of it is black, grey and white.
  */
 #include <math.h>
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "draw_parts.h"
+#include "draw_dents_parts.h"
 
 static const struct sheet_shade INK = {0, 0, 0}, PAPER = {255, 255, 255}, BAR_INK = {150, 150, 150};
 static const double PALE = 0.10;                        /* of its shade is left to a stitch */
-static const double STEP_LIGHT[3] = {0.84, 0.69, 0.55}; /* of the light that is left when crowded */
+static const unsigned char STEP_GREY[3] = {218, 184, 150};
+static const double CLOSEST_MM = 0.45, CLOSEST_CASING_MM = 1.2, CLOSEST_DASH_MM = 1.1;
 /* Parts of a stitch's smaller side. */
 static const double DOT = 0.44, DOT_EDGE = 0.58, HOLLOW = 0.30, RING = 0.92, RING_INSIDE = 0.70;
 static const double THICK = 0.44, THIN = 0.10, DASH = 0.16, CASING = 0.16;
@@ -23,6 +25,17 @@ static const double SMALLEST_NUMBERED_MM = 2.6; /* narrower, and only the longes
 
 /* --- crowding ------------------------------------------------------------------------------ */
 
+/* Catches from which a stitch has that grey. What is notable is for the plan to say; were all that
+ * is beyond it one grey, a crowded band would be grey all over. */
+int64_t dents_shown_step(const struct plan_crowding *crowding, int step)
+{
+    int64_t counts = crowding->most - crowding->step[0] + 1;
+
+    if (crowding->most <= crowding->step[2])
+        return crowding->step[step];
+    return crowding->step[0] + (counts * step + 2) / 3;
+}
+
 static int crowding_step(const struct drawing *drawing, int row, int column)
 {
     const struct dents *dents = drawing->dents;
@@ -31,55 +44,89 @@ static int crowding_step(const struct drawing *drawing, int row, int column)
     int step = -1;
 
     for (int s = 0; s < 3; s++)
-        if (count >= crowding->step[s])
+        if (count >= dents_shown_step(crowding, s))
             step = s;
     return step;
 }
 
-static unsigned char darker(unsigned char channel, int step)
+struct sheet_shade dents_crowded_shade(int step)
 {
-    return (unsigned char)floor(channel * STEP_LIGHT[step] + 0.5);
+    return (struct sheet_shade){STEP_GREY[step], STEP_GREY[step], STEP_GREY[step]};
 }
 
-static struct sheet_shade crowded_shade(struct sheet_shade shade, int step)
-{
-    struct sheet_shade pale = draw_tint(shade, PALE);
-
-    return (struct sheet_shade){darker(pale.r, step), darker(pale.g, step), darker(pale.b, step)};
-}
-
-static struct sheet_item *crowded_cells(struct drawing *drawing, int yarn, int step)
+static struct sheet_item *crowded_cells(struct drawing *drawing, int step)
 {
     static const char *const labels[3] = {"somewhat crowded", "more crowded", "most crowded"};
-    struct sheet_item *cells =
-        sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm, drawing->cell_w_mm,
-                        drawing->cell_h_mm, crowded_shade(draw_shade(drawing, yarn), step));
+    struct sheet_item *cells = sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm,
+                                               drawing->cell_w_mm, drawing->cell_h_mm,
+                                               dents_crowded_shade(step));
 
     cells->label = labels[step];
     return cells;
 }
 
-/* Over the pale stitches: the same yarn and the same step in one run. */
+/* Grey alone, whatever the yarn: mixed with shades the steps could not be told apart. */
 static void draw_crowding(struct drawing *drawing)
 {
-    struct sheet_item *cells[GRID_YARNS_MAX][3] = {{NULL}};
+    struct sheet_item *cells[3] = {NULL};
 
     for (int row = 0; row < drawing->nrows; row++)
         for (int column = 0, run; column < drawing->ncols; column += run) {
-            uint8_t yarn = draw_cell(drawing, row, column, true);
-            int step = yarn == GRID_NO_STITCH ? -1 : crowding_step(drawing, row, column);
+            int step = crowding_step(drawing, row, column);
 
             for (run = 1; column + run < drawing->ncols &&
-                          draw_cell(drawing, row, column + run, true) == yarn &&
                           crowding_step(drawing, row, column + run) == step;)
                 run++;
             if (step < 0)
                 continue;
-            if (!cells[yarn][step])
-                cells[yarn][step] = crowded_cells(drawing, yarn, step);
-            sheet_run(drawing->sheet, cells[yarn][step], drawing->ncols - column - run,
+            if (!cells[step])
+                cells[step] = crowded_cells(drawing, step);
+            sheet_run(drawing->sheet, cells[step], drawing->ncols - column - run,
                       drawing->nrows - 1 - row, run);
         }
+}
+
+struct sheet_item *dents_closest_path(struct sheet *sheet)
+{
+    struct sheet_item *path = sheet_add_path(sheet, INK, CLOSEST_MM);
+
+    path->casing = PAPER;
+    path->casing_mm = CLOSEST_CASING_MM;
+    path->dash_mm = CLOSEST_DASH_MM;
+    path->label = "closest together";
+    return path;
+}
+
+/* A ring in arcs near enough to round. */
+void dents_add_ring(struct sheet *sheet, struct sheet_item *path, double x, double y, double radius)
+{
+    enum { ARCS = 12 };
+    const double half = acos(-1) / ARCS;
+
+    sheet_move(sheet, path, x + radius, y);
+    for (int i = 1; i <= ARCS; i++)
+        sheet_curve(sheet, path, x + radius / cos(half) * cos((2 * i - 1) * half),
+                    y + radius / cos(half) * sin((2 * i - 1) * half),
+                    x + radius * cos(2 * i * half), y + radius * sin(2 * i * half));
+}
+
+bool dents_has_closest(const struct drawing *drawing)
+{
+    const struct plan_crowding *crowding = &drawing->band->crowding;
+
+    return crowding->row >= 0 && crowding->most >= crowding->step[0];
+}
+
+static void draw_closest(struct drawing *drawing)
+{
+    const struct plan_crowding *crowding = &drawing->band->crowding;
+    /* as far in rows as in stitches: they are drawn in the shape of the gauge */
+    double radius = crowding->within_in * drawing->plan->piece.gauge.per_in * drawing->cell_w_mm;
+
+    if (dents_has_closest(drawing))
+        dents_add_ring(drawing->sheet, dents_closest_path(drawing->sheet),
+                 draw_middle_x(drawing, crowding->column), draw_middle_y(drawing, crowding->row),
+                 radius);
 }
 
 /* --- marks --------------------------------------------------------------------------------- */
@@ -92,7 +139,7 @@ static const char *kind_label(enum dent_kind kind)
     return labels[kind];
 }
 
-static struct sheet_item *kind_path(struct sheet *sheet, enum dent_kind kind, double size)
+struct sheet_item *dents_kind_path(struct sheet *sheet, enum dent_kind kind, double size)
 {
     double wide = kind == DENT_STACKED ? THICK : THIN;
     struct sheet_item *path = sheet_add_path(sheet, INK, wide * size);
@@ -111,7 +158,7 @@ static struct sheet_item *kind_path(struct sheet *sheet, enum dent_kind kind, do
     return path;
 }
 
-static struct sheet_item *dot_path(struct sheet *sheet, bool edge, double size)
+struct sheet_item *dents_dot_path(struct sheet *sheet, bool edge, double size)
 {
     struct sheet_item *path =
         sheet_add_path(sheet, edge ? PAPER : INK, (edge ? HOLLOW : DOT) * size);
@@ -121,13 +168,13 @@ static struct sheet_item *dot_path(struct sheet *sheet, bool edge, double size)
     return path;
 }
 
-static void add_dot(struct sheet *sheet, struct sheet_item *path, double x, double y)
+void dents_add_dot(struct sheet *sheet, struct sheet_item *path, double x, double y)
 {
     sheet_move(sheet, path, x, y);
     sheet_line(sheet, path, x + 0.01, y);
 }
 
-static void add_line(struct sheet *sheet, struct sheet_item *path, double x1, double y1, double x2,
+void dents_add_line(struct sheet *sheet, struct sheet_item *path, double x1, double y1, double x2,
                      double y2)
 {
     sheet_move(sheet, path, x1, y1);
@@ -143,12 +190,12 @@ static void add_pair(struct drawing *drawing, struct sheet_item *path, const str
     double across = -pair->step * drawing->cell_w_mm, up = -drawing->cell_h_mm;
 
     if (pair->kind == DENT_DOUBLED)
-        add_dot(drawing->sheet, path, x, y);
+        dents_add_dot(drawing->sheet, path, x, y);
     else if (pair->over_join || pair->over_top) {
-        add_line(drawing->sheet, path, x, y, x + across / 2, y + up / 2);
-        add_line(drawing->sheet, path, to_x, to_y, to_x - across / 2, to_y - up / 2);
+        dents_add_line(drawing->sheet, path, x, y, x + across / 2, y + up / 2);
+        dents_add_line(drawing->sheet, path, to_x, to_y, to_x - across / 2, to_y - up / 2);
     } else
-        add_line(drawing->sheet, path, x, y, to_x, to_y);
+        dents_add_line(drawing->sheet, path, x, y, to_x, to_y);
 }
 
 static double mark_size(const struct drawing *drawing)
@@ -168,7 +215,7 @@ static void draw_pairs(struct drawing *drawing)
 
         if (dents->once[order[k]] == 0)
             continue;
-        path = kind_path(drawing->sheet, order[k], mark_size(drawing));
+        path = dents_kind_path(drawing->sheet, order[k], mark_size(drawing));
         path->label = kind_label(order[k]);
         for (int i = 0; i < dents->npairs; i++)
             if (dents->pair[i].kind == order[k])
@@ -184,10 +231,10 @@ static void draw_dots(struct drawing *drawing)
         const struct dent_mark *mark = &drawing->dents->mark[i];
 
         if (!path[mark->edge]) {
-            path[mark->edge] = dot_path(drawing->sheet, mark->edge, mark_size(drawing));
+            path[mark->edge] = dents_dot_path(drawing->sheet, mark->edge, mark_size(drawing));
             path[mark->edge]->label = mark->edge ? "catches near an edge" : "catches";
         }
-        add_dot(drawing->sheet, path[mark->edge], draw_middle_x(drawing, mark->column),
+        dents_add_dot(drawing->sheet, path[mark->edge], draw_middle_x(drawing, mark->column),
                 draw_middle_y(drawing, mark->row));
     }
 }
@@ -199,7 +246,7 @@ static double unit_mm(int64_t most)
     return fmin(UNIT_LARGEST_MM, BARS_MM / (double)(most > 0 ? most : 1));
 }
 
-static struct sheet_item *bars_path(struct sheet *sheet, struct sheet_shade shade,
+struct sheet_item *dents_bars_path(struct sheet *sheet, struct sheet_shade shade,
                                     const char *label)
 {
     struct sheet_item *path = sheet_add_path(sheet, shade, 0);
@@ -232,8 +279,9 @@ static void put_bar_number(struct drawing *drawing, double x, double y, enum she
 static void draw_column_bars(struct drawing *drawing)
 {
     const struct dents *dents = drawing->dents;
-    struct sheet_item *plain = bars_path(drawing->sheet, BAR_INK, "catches of a column");
-    struct sheet_item *ridge = bars_path(drawing->sheet, INK, "columns that may show as a ridge");
+    struct sheet_item *plain = dents_bars_path(drawing->sheet, BAR_INK, "catches of a column");
+    struct sheet_item *ridge =
+        dents_bars_path(drawing->sheet, INK, "columns that may show as a ridge");
     double unit = unit_mm(dents->most_in_column), top = bars_top(drawing);
     bool numbered = drawing->cell_w_mm >= SMALLEST_NUMBERED_MM;
     bool told = false;
@@ -257,7 +305,7 @@ static void draw_column_bars(struct drawing *drawing)
 static void draw_row_bars(struct drawing *drawing)
 {
     const struct dents *dents = drawing->dents;
-    struct sheet_item *plain = bars_path(drawing->sheet, BAR_INK, "catches of a row");
+    struct sheet_item *plain = dents_bars_path(drawing->sheet, BAR_INK, "catches of a row");
     double unit = unit_mm(dents->most_in_row);
     double right = drawing->x_mm - draw_number_room_mm(drawing);
     bool numbered = drawing->cell_h_mm >= SMALLEST_NUMBERED_MM;
@@ -279,207 +327,10 @@ static void draw_row_bars(struct drawing *drawing)
     }
 }
 
-/* --- words --------------------------------------------------------------------------------- */
-
-const char *draw_dents_words(const struct drawing *drawing)
-{
-    const struct plan_crowding *crowding = &drawing->band->crowding;
-    const struct page *page = &drawing->page;
-    const char *alone =
-        drawing->dents->npairs == 0 ? " No catch stands on or right beside another." : "";
-
-    if (crowding->most == 0)
-        return "No float is long enough to be caught here: no catches, so nothing to dent.";
-    if (crowding->most < crowding->step[0])
-        return words_format(page, "Nothing crowded: at most %s within %s of one stitch.%s",
-                            words_count(page, crowding->most, "catch", "catches"),
-                            words_length(page, crowding->within_in), alone);
-    return words_format(page, "Closest together: %s%s", words_crowding(page, drawing->band), alone);
-}
-
-/* "3 pairs in a repeat, 252 in the band" */
-static const char *pair_counts(const struct drawing *drawing, enum dent_kind kind)
-{
-    const struct page *page = &drawing->page;
-    int64_t once = drawing->dents->once[kind], whole = drawing->dents->whole[kind];
-
-    if (drawing->band->outer)
-        return words_format(page, "%s in the band", words_grouped(page, whole));
-    if (once == whole)
-        return words_grouped(page, once);
-    return words_format(page, "%s in a repeat, %s in the band", words_grouped(page, once),
-                        words_grouped(page, whole));
-}
-
-static const char *pair_words(const struct drawing *drawing, enum dent_kind kind)
-{
-    const struct page *page = &drawing->page;
-    const char *counts = pair_counts(drawing, kind);
-
-    switch (kind) {
-    case DENT_STACKED:
-        return words_format(page,
-                            "one stands on the other (%s): the fabric may dent here. Redraw the "
-                            "chart, or catch elsewhere",
-                            counts);
-    case DENT_DOUBLED:
-        return words_format(page,
-                            "two strands behind one stitch (%s): a lump. Catch one of them a "
-                            "stitch further",
-                            counts);
-    case DENT_TOUCHING:
-        return words_format(page,
-                            "one column apart in the next %s (%s): shows a little. Catch "
-                            "them loosely",
-                            words_round(page), counts);
-    case DENT_NEAR:
-    case DENT_KINDS:
-        break;
-    }
-    return words_format(page,
-                        "two columns apart in the next %s (%s): nearer than the stagger you "
-                        "asked for",
-                        words_round(page), counts);
-}
-
-/* Two dots and what joins them, on an entry of the legend. */
-static void put_pair_sample(struct drawing *drawing, enum dent_kind kind, double x, double y)
-{
-    double size = 0.66 * DRAW_SAMPLE_MM;
-    double low = y + 0.76 * DRAW_SAMPLE_MM, high = y + 0.2 * DRAW_SAMPLE_MM;
-    double across = kind == DENT_TOUCHING ? size / 2 : kind == DENT_NEAR ? size : 0;
-    struct sheet_item *path = kind_path(drawing->sheet, kind, size);
-    struct sheet_item *dots;
-
-    x += DRAW_SAMPLE_ROOM_MM / 2 - 1;
-    if (kind == DENT_DOUBLED) {
-        add_dot(drawing->sheet, path, x, y + DRAW_SAMPLE_MM / 2);
-        dots = dot_path(drawing->sheet, false, size);
-        add_dot(drawing->sheet, dots, x, y + DRAW_SAMPLE_MM / 2);
-        return;
-    }
-    add_line(drawing->sheet, path, x - across, low, x + across, high);
-    dots = dot_path(drawing->sheet, false, size);
-    add_dot(drawing->sheet, dots, x - across, low);
-    add_dot(drawing->sheet, dots, x + across, high);
-}
-
-static int count_edge(const struct dents *dents)
-{
-    int edge = 0;
-
-    for (int i = 0; i < dents->nmarks; i++)
-        edge += dents->mark[i].edge;
-    return edge;
-}
-
-static void list_dots(struct shelf *shelf)
-{
-    struct drawing *drawing = shelf->drawing;
-    int edge = count_edge(drawing->dents);
-    double size = DRAW_SAMPLE_MM, middle = DRAW_SAMPLE_ROOM_MM / 2 - 1, x, y;
-
-    if (drawing->dents->nmarks > edge &&
-        shelf_entry(shelf, "a catch behind this stitch", &x, &y))
-        add_dot(drawing->sheet, dot_path(drawing->sheet, false, 0.8 * size), x + middle,
-                y + size / 2);
-    if (edge > 0 &&
-        shelf_entry(shelf, "hollow: only in the repeat beside an edge", &x, &y))
-        add_dot(drawing->sheet, dot_path(drawing->sheet, true, 0.8 * size), x + middle,
-                y + size / 2);
-}
-
-static void list_empty(struct shelf *shelf)
-{
-    double x, y;
-
-    if (shelf->drawing->seen_empty && shelf_entry(shelf, "no stitch: pass over it", &x, &y))
-        draw_empty_sample(shelf->drawing, x + 4, y, DRAW_SAMPLE_MM, DRAW_SAMPLE_MM);
-}
-
-static void list_pairs(struct shelf *shelf)
-{
-    double x, y;
-
-    for (int k = 0; k < DENT_KINDS; k++) {
-        enum dent_kind kind = (enum dent_kind)k;
-
-        if (shelf->drawing->dents->once[k] > 0 &&
-            shelf_entry(shelf, pair_words(shelf->drawing, kind), &x, &y))
-            put_pair_sample(shelf->drawing, kind, x, y);
-    }
-}
-
-static const char *steps_words(const struct drawing *drawing)
-{
-    const struct plan_crowding *crowding = &drawing->band->crowding;
-    const struct page *page = &drawing->page;
-
-    return words_format(page, "grey: %s, %s, or %s and more catches within %s all round",
-                        words_range(page, crowding->step[0], crowding->step[1] - 1),
-                        words_range(page, crowding->step[1], crowding->step[2] - 1),
-                        words_grouped(page, crowding->step[2]),
-                        words_length(page, crowding->within_in));
-}
-
-static void list_steps(struct shelf *shelf)
-{
-    struct drawing *drawing = shelf->drawing;
-    double width = (DRAW_SAMPLE_ROOM_MM - 2) / 3, x, y;
-
-    if (drawing->band->crowding.most < drawing->band->crowding.step[0] ||
-        !shelf_entry(shelf, steps_words(drawing), &x, &y))
-        return;
-    for (int step = 0; step < 3; step++) {
-        struct sheet_item *box = bars_path(drawing->sheet, crowded_shade(PAPER, step), NULL);
-
-        sheet_box(drawing->sheet, box, x + step * width, y, width, DRAW_SAMPLE_MM);
-    }
-}
-
-static void list_bars(struct shelf *shelf)
-{
-    struct drawing *drawing = shelf->drawing;
-    const struct dents *dents = drawing->dents;
-    const struct page *page = &drawing->page;
-    double x, y;
-
-    if (shelf_entry(shelf,
-                    words_format(page,
-                                 "bars: catches of each column, once upwards (below), "
-                                 "and of each whole %s (left)",
-                                 words_round(page)),
-                    &x, &y))
-        sheet_box(drawing->sheet, bars_path(drawing->sheet, BAR_INK, NULL), x + 4, y, 3,
-                  DRAW_SAMPLE_MM);
-    if (dents->most_in_column >= dents->ridge_from &&
-        shelf_entry(shelf,
-                    words_format(page,
-                                 "black: %s or more in one column may show as a ridge "
-                                 "upwards. Shift some of them by hand",
-                                 words_grouped(page, dents->ridge_from)),
-                    &x, &y))
-        sheet_box(drawing->sheet, bars_path(drawing->sheet, INK, NULL), x + 4, y, 3,
-                  DRAW_SAMPLE_MM);
-}
-
-void draw_dents_list(struct shelf *shelf)
-{
-    const struct dents *dents = shelf->drawing->dents;
-
-    if (dents->nmarks == 0)
-        return;
-    list_dots(shelf);
-    list_pairs(shelf);
-    list_steps(shelf);
-    list_bars(shelf);
-    list_empty(shelf);
-}
-
 /* --- the sheet ----------------------------------------------------------------------------- */
 
-struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
-                         const struct draw_style *style)
+static struct sheet *draw_once(struct work *work, const struct plan *plan,
+                               const struct plan_band *band, const struct draw_style *style)
 {
     const struct dents *dents = plan_dents_read(work, plan, band);
     struct drawing *drawing = draw_begin(work, plan, band, dents, false);
@@ -496,13 +347,19 @@ struct sheet *draw_dents(struct work *work, const struct plan *plan, const struc
     draw_outline(drawing);
     draw_pairs(drawing);
     draw_dots(drawing);
+    draw_closest(drawing);
     draw_numbers(drawing);
     if (dents->nmarks > 0) {
         draw_column_bars(drawing);
         draw_row_bars(drawing);
         below += NUMBERS_MM + (double)dents->most_in_column * unit_mm(dents->most_in_column);
     }
-    sheet->height_mm = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + below;
-    sheet->height_mm += draw_legend(drawing, sheet->height_mm);
+    draw_key(drawing, draw_number_room_mm(drawing), below);
     return sheet;
+}
+
+struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
+                         const struct draw_style *style)
+{
+    return draw_to_fit(work, plan, band, style, true, draw_once);
 }

@@ -58,6 +58,15 @@ void draw_lines(struct drawing *drawing)
     add_lines(drawing, path, 10, 0);
 }
 
+void draw_edge(struct drawing *drawing)
+{
+    struct sheet_item *path = sheet_add_path(drawing->sheet, HEAVY_INK, 0.25);
+
+    path->square_ends = true;
+    sheet_box(drawing->sheet, path, drawing->x_mm, drawing->y_mm,
+              drawing->ncols * drawing->cell_w_mm, drawing->nrows * drawing->cell_h_mm);
+}
+
 void draw_outline(struct drawing *drawing)
 {
     const struct plan_band *band = drawing->band;
@@ -66,12 +75,8 @@ void draw_outline(struct drawing *drawing)
     int cols_left = drawing->wrong_side ? drawing->right_cols : band->left.ncols;
     struct sheet_item *path;
 
-    if (band->side_sts > 0) { /* the side stitches too have an edge */
-        path = sheet_add_path(drawing->sheet, HEAVY_INK, 0.25);
-        path->square_ends = true;
-        sheet_box(drawing->sheet, path, drawing->x_mm, drawing->y_mm,
-                  drawing->ncols * drawing->cell_w_mm, height);
-    }
+    if (band->side_sts > 0) /* the side stitches too have an edge */
+        draw_edge(drawing);
     path = sheet_add_path(drawing->sheet, INK, 0.7);
     path->square_ends = true;
     path->casing = PAPER;
@@ -102,7 +107,7 @@ double draw_number_room_mm(const struct drawing *drawing)
 {
     const char *widest = words_format(&drawing->page, "%d", drawing->nrows);
 
-    return 2.5 + sheet_words_width_mm(widest, number_size_mm(drawing->cell_h_mm)) * 1.2;
+    return 2.5 + sheet_words_width_mm(widest, number_size_mm(drawing->cell_h_mm), true) * 1.2;
 }
 
 static void put_number(struct drawing *drawing, double x, double y, double size,
@@ -144,7 +149,7 @@ static void number_columns(struct drawing *drawing, int first, int count)
 {
     double size = number_size_mm(drawing->cell_w_mm);
     const char *widest = words_format(&drawing->page, "%d", count);
-    int step = number_step(drawing->cell_w_mm, 1.15 * sheet_words_width_mm(widest, size));
+    int step = number_step(drawing->cell_w_mm, 1.15 * sheet_words_width_mm(widest, size, true));
     double y = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + 1.4 + 0.75 * size;
 
     for (int number = 1; number <= count; number++)

@@ -19,18 +19,20 @@ struct drawing {
     struct sheet *sheet;
     bool wrong_side;
     const struct dents *dents;      /* the map of close catches is drawn; NULL: a chart */
+    bool blank;                     /* no catches */
     bool first_row_right_side;      /* flat */
     int ncols, nrows;               /* right side stitches, repeat and left side stitches together */
     int right_cols;                 /* of those, the right side stitches */
     double x_mm, y_mm;              /* top left corner of the stitches */
     double cell_w_mm, cell_h_mm;
+    double words_mm;                /* width of head and key so far */
     int rank[GRID_YARNS_MAX];       /* of the knitted yarns: 0, 1, ...: which way its mark lies */
     bool seen[GRID_YARNS_MAX];      /* yarn shows in this band */
     bool seen_empty;                /* a square that is no stitch */
     enum draw_texture texture[GRID_YARNS_MAX]; /* tells apart what looks alike in grey */
     int64_t nmarks[GRID_YARNS_MAX]; /* catches drawn, by strand */
     int64_t nmarks_edge[GRID_YARNS_MAX]; /* of those, only beside an edge */
-    int64_t nmarks_left_out;        /* of them all, left out in an outermost repeat */
+    int64_t nmarks_left_out[GRID_YARNS_MAX]; /* of those, left out beside an edge */
 };
 
 /* A catch as the drawing has it. */
@@ -39,7 +41,7 @@ struct draw_catch {
     uint8_t strand;
     bool edge;       /* only in the repeat beside an edge: this one, or both */
     bool right_edge, left_edge;
-    int left_out;    /* of how many of the outermost repeats */
+    bool not_right, not_left; /* in every repeat but the one beside that edge */
     int place, of;   /* the how-many-th, from 0, of those behind this stitch */
 };
 
@@ -67,13 +69,21 @@ struct drawing *draw_begin(struct work *work, const struct plan *plan, const str
 /* Its sheet, with a title; the size of a stitch chosen. (draw.c) */
 struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style);
 
+/* As draw() draws it; where no size is asked for and it is just too large for a page, smaller until
+ * it is not, within reason. (draw.c) */
+typedef struct sheet *draw_maker(struct work *work, const struct plan *plan,
+                                 const struct plan_band *band, const struct draw_style *style);
+struct sheet *draw_to_fit(struct work *work, const struct plan *plan, const struct plan_band *band,
+                          const struct draw_style *style, bool dents, draw_maker *draw);
+
 /* Which end a row begins at, as drawn. (draw_frame.c) */
 bool draw_begins_at_right(const struct drawing *drawing, int row);
 /* "worked 6 times round", and how the rows are read. (draw_legend.c) */
 const char *draw_times_words(const struct drawing *drawing);
 const char *draw_reading_words(const struct drawing *drawing);
-/* What does not hold beside an edge; NULL: all does. After draw_catches(). */
-const char *draw_edge_words(const struct drawing *drawing);
+/* What does not hold beside an edge; NULL: all does. After draw_catches(). In a chart in characters
+ * no mark says which edge. */
+const char *draw_edge_words(const struct drawing *drawing, bool in_characters);
 
 /* All catches to be drawn, by row, then column; counts them in the drawing. From the wrong side
  * without those of the outermost repeats: the strands shown are those of a repeat between others.
@@ -96,12 +106,16 @@ void draw_sewn_sample(struct drawing *drawing, int yarn, double x_mm, double y_m
 
 void draw_lines(struct drawing *drawing);   /* draw_frame.c */
 void draw_outline(struct drawing *drawing); /* draw_frame.c */
+void draw_edge(struct drawing *drawing);    /* draw_frame.c: a fine line round it all */
 void draw_numbers(struct drawing *drawing); /* draw_frame.c */
 double draw_number_room_mm(const struct drawing *drawing); /* at each side */
 
 void draw_right_side(struct drawing *drawing); /* draw_chart.c */
-void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground, bool edge,
-                       double x_mm, double y_mm, double size_mm);
+/* Which repeats a catch stands in, as its mark shows it. */
+enum draw_standing { STANDING_ALL, STANDING_EDGE, STANDING_LEFT_OUT, STANDINGS };
+enum draw_standing draw_standing_of(const struct draw_catch *caught);
+void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground,
+                       enum draw_standing standing, double x_mm, double y_mm, double size_mm);
 void draw_wrong_side(struct drawing *drawing); /* draw_back.c */
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
                         double x_mm, double y_mm, double width_mm, double height_mm);
@@ -116,18 +130,21 @@ struct shelf {
     double y_mm;
     double column_mm; /* width of a column; 0 while only measuring */
     int columns, place;
+    double room_mm;   /* words wider than this are broken; 0 while only measuring */
     double widest_mm; /* of all words so far */
 };
 /* Room for a sample beside its words. Returned: false while only measuring. (draw_legend.c) */
 bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y);
 #define DRAW_SAMPLE_MM 4.2      /* its height */
 #define DRAW_SAMPLE_ROOM_MM 14.0 /* to where its words begin */
-void draw_dents_list(struct shelf *shelf); /* draw_dents.c */
+void draw_dents_list(struct shelf *shelf); /* draw_dents_legend.c */
 const char *draw_dents_words(const struct drawing *drawing); /* the line above the legend */
 
-/* Head above the chart and legend below; each returns the height it takes. (draw_legend.c) */
+/* Head above the chart: the height it takes. (draw_legend.c) */
 double draw_head(struct drawing *drawing);
-double draw_legend(struct drawing *drawing, double y_mm);
+/* The legend below the chart and what stands below that; the sheet is then as high as it all is, and
+ * knows its chart. right_mm: what stands beside the chart. (draw_legend.c) */
+void draw_key(struct drawing *drawing, double right_mm, double below_mm);
 int draw_legend_lines(const struct drawing *drawing); /* at most */
 
 #endif

@@ -64,6 +64,7 @@ static void choose_marks(struct text_chart *chart)
     chart->sign[SIGN_NONE] = "";
     chart->sign[SIGN_MANY] = free_sign(chart, "+&%$");
     chart->sign[SIGN_EDGE] = free_sign(chart, "'^`,");
+    chart->sign[SIGN_LEFT_OUT] = free_sign(chart, "!;*\"");
     chart->sign[SIGN_LYING] = free_sign(chart, "-_~");
     chart->sign[SIGN_LYING_MANY] = free_sign(chart, "=#:");
     chart->mark_columns = 1;
@@ -171,7 +172,11 @@ static void note_behind(struct text_chart *chart)
     chart->caught = draw_catches(drawing, &chart->ncaught);
     for (int64_t i = 0; i < chart->ncaught; i++) {
         const struct draw_catch *caught = &chart->caught[i];
-        uint8_t sign = caught->of > 1 ? SIGN_MANY : caught->edge ? SIGN_EDGE : caught->strand;
+        enum draw_standing standing = draw_standing_of(caught);
+        uint8_t sign = caught->of > 1                                      ? SIGN_MANY
+                       : drawing->wrong_side || standing == STANDING_ALL ? caught->strand
+                       : standing == STANDING_EDGE                       ? SIGN_EDGE
+                                                                         : SIGN_LEFT_OUT;
 
         *draw_text_behind(chart, caught->row, caught->column) = sign;
         chart->seen[sign] = true;
@@ -324,6 +329,13 @@ int draw_text_number(const struct drawing *drawing, int column)
     return (from < drawing->band->drawn.ncols ? from : from - drawing->band->drawn.ncols) + 1;
 }
 
+/* Side stitches are few, and begin anew: each has its number. */
+static bool is_side(const struct drawing *drawing, int column)
+{
+    return column < drawing->right_cols ||
+           column >= drawing->right_cols + drawing->band->drawn.ncols;
+}
+
 /* Their last digit under the mark; one that would touch another is left out. */
 static void add_numbers(struct text_chart *chart, struct panel panel)
 {
@@ -331,13 +343,15 @@ static void add_numbers(struct text_chart *chart, struct panel panel)
     int count = panel.end - panel.first;
 
     for (int place = 0; place < count; place++) {
-        int number = draw_text_number(chart->drawing, column_at(chart, panel, place));
+        int column = column_at(chart, panel, place);
+        int number = draw_text_number(chart->drawing, column);
+        bool wanted = number == 1 || number % 5 == 0 || is_side(chart->drawing, column);
         const char *word = words_format(&chart->page, "%d", number);
         int begin;
 
         at += gap_columns(chart->drawing, line_before(chart, panel, place));
         begin = at + 1 - text_columns(word);
-        if ((number == 1 || number % 5 == 0) && begin >= free_from) {
+        if (wanted && begin >= free_from) {
             text_repeat(chart->out, ' ', begin - (free_from > 0 ? free_from - 1 : 0));
             text_add(chart->out, word);
             free_from = at + 2;
@@ -376,13 +390,15 @@ static const char *panel_words(const struct text_chart *chart, struct panel pane
     int from = panel.first > right ? panel.first : right, to = panel.end < left ? panel.end : left;
     struct text words = text_create(drawing->work->arena);
 
+    /* mirrored, what is at the right of the chart stands at the left */
     if (panel.first < right)
-        text_add(&words, "side stitches at the right");
+        text_addf(&words, "side stitches at the %s", drawing->wrong_side ? "left" : "right");
     if (from < to)
         text_addf(&words, "%sstitches %s", words.length > 0 ? ", " : "",
                   words_range(&chart->page, from - right + 1, to - right));
     if (panel.end > left)
-        text_addf(&words, "%sside stitches at the left", words.length > 0 ? ", " : "");
+        text_addf(&words, "%sside stitches at the %s", words.length > 0 ? ", " : "",
+                  drawing->wrong_side ? "right" : "left");
     if (words.length > 0 && words.bytes[0] == 's')
         words.bytes[0] = 'S';
     return words.bytes;

@@ -3,6 +3,9 @@
  * The words under a chart in characters: what each mark is, and which strands are meant where
  * one sign stands for several.
  */
+#include <string.h>
+
+#include "base/arena.h"
 #include "base/work.h"
 #include "draw_text_parts.h"
 
@@ -73,6 +76,9 @@ static void list_signs(struct text_chart *chart)
         add_entry(chart, -1, SIGN_MANY, "more than one strand is caught behind this stitch: see below");
     if (chart->seen[SIGN_EDGE])
         add_entry(chart, -1, SIGN_EDGE, "caught only in the repeat beside an edge: see below");
+    if (chart->seen[SIGN_LEFT_OUT])
+        add_entry(chart, -1, SIGN_LEFT_OUT,
+                  "caught in every repeat but the one beside an edge: see below");
     if (chart->seen[SIGN_LYING])
         add_entry(chart, -1, SIGN_LYING,
                   words_format(page, "a strand over %s, too long to leave, passes behind it",
@@ -87,25 +93,66 @@ static const char *stitch_words(const struct text_chart *chart, int column)
     bool beside = column < drawing->right_cols;
     bool beyond = column >= drawing->right_cols + drawing->band->drawn.ncols;
 
-    return words_format(&chart->page, "behind stitch %d%s", draw_text_number(drawing, column),
-                        beside ? " of the right side" : beyond ? " of the left side" : "");
+    bool at_right = drawing->wrong_side ? beyond : beside; /* as it is seen */
+
+    return words_format(&chart->page, "behind %sstitch %d%s", beside || beyond ? "side " : "",
+                        draw_text_number(drawing, column),
+                        !beside && !beyond ? "" : at_right ? " at the right" : " at the left");
+}
+
+/* Where it does not stand in every repeat. From the wrong side that is left to the right side. */
+static const char *standing_words(const struct text_chart *chart, const struct draw_catch *caught)
+{
+    if (chart->drawing->wrong_side)
+        return "";
+    if (caught->edge)
+        return caught->right_edge && caught->left_edge ? " (both edges only)"
+               : caught->right_edge                    ? " (right edge only)"
+                                                       : " (left edge only)";
+    if (caught->not_right || caught->not_left)
+        return caught->not_right && caught->not_left ? " (not beside the edges)"
+               : caught->not_right                   ? " (not beside the right edge)"
+                                                     : " (not beside the left edge)";
+    return "";
 }
 
 /* "behind stitch 17 green (left edge only) and rust" */
 static int64_t add_shared(const struct text_chart *chart, struct text *words, const struct draw_catch *first)
 {
     text_addf(words, "%s%s ", words->length > 0 ? "; " : "", stitch_words(chart, first->column));
-    for (int i = 0; i < first->of; i++) {
-        const struct draw_catch *caught = &first[i];
-        const char *edge = !caught->edge                              ? ""
-                           : caught->right_edge && caught->left_edge ? " (both edges only)"
-                           : caught->right_edge                      ? " (right edge only)"
-                                                                     : " (left edge only)";
-
+    for (int i = 0; i < first->of; i++)
         text_addf(words, "%s%s%s", i == 0 ? "" : i + 1 < first->of ? ", " : " and ",
-                  yarn_name(chart, caught->strand), edge);
-    }
+                  yarn_name(chart, first[i].strand), standing_words(chart, &first[i]));
     return first->of;
+}
+
+static bool is_listed(const struct text_chart *chart, const struct draw_catch *caught)
+{
+    return caught->of == 1 && *standing_words(chart, caught);
+}
+
+/* Alone behind their stitches and of one kind: always of the repeat. "behind stitches 3 and 8 moss
+ * (not beside the right edge)". Those before caught[i] that are alike are listed already. */
+static void add_alike(const struct text_chart *chart, struct text *words, int64_t first, int64_t i)
+{
+    const struct draw_catch *caught = &chart->caught[i];
+    int *numbers = arena_alloc(chart->drawing->work->arena, (size_t)chart->drawing->ncols + 1,
+                               sizeof *numbers);
+    int count = 0;
+
+    for (int64_t k = first; k < chart->ncaught && chart->caught[k].row == caught->row; k++) {
+        const struct draw_catch *other = &chart->caught[k];
+
+        if (!is_listed(chart, other) || other->strand != caught->strand ||
+            strcmp(standing_words(chart, other), standing_words(chart, caught)) != 0)
+            continue;
+        if (k < i)
+            return;
+        numbers[count++] = draw_text_number(chart->drawing, other->column);
+    }
+    text_addf(words, "%sbehind stitch%s %s %s%s", words->length > 0 ? "; " : "",
+              count == 1 ? "" : "es", words_numbers(&chart->page, numbers, count),
+              yarn_name(chart, caught->strand), standing_words(chart, caught));
 }
 
 /* Row by row upwards, those with a sign that does not say which strand. */
@@ -115,13 +162,17 @@ static void list_shared(struct text_chart *chart)
 
     for (int64_t i = 0; i < chart->ncaught;) {
         int row = chart->caught[i].row;
+        int64_t first = i;
         struct text words = text_create(chart->drawing->work->arena);
 
         while (i < chart->ncaught && chart->caught[i].row == row) {
-            if (chart->caught[i].of > 1 || chart->caught[i].edge)
+            if (chart->caught[i].of > 1) {
                 i += add_shared(chart, &words, &chart->caught[i]);
-            else
-                i++;
+                continue;
+            }
+            if (is_listed(chart, &chart->caught[i]))
+                add_alike(chart, &words, first, i);
+            i++;
         }
         if (words.length > 0)
             page_item(&chart->page, 2, words_format(&chart->page, "%s %d:", round, row + 1),
@@ -133,7 +184,7 @@ void draw_text_legend(struct text_chart *chart)
 {
     list_yarns(chart);
     list_signs(chart);
-    if (draw_edge_words(chart->drawing))
-        page_say(&chart->page, 2, draw_edge_words(chart->drawing));
+    if (draw_edge_words(chart->drawing, true))
+        page_say(&chart->page, 2, draw_edge_words(chart->drawing, true));
     list_shared(chart);
 }

@@ -182,7 +182,8 @@ static void put_uses(struct yarn_sheet *on)
         one = words_format(&on->page, "%c %s %s", words_use_letter((enum yarn_use)use),
                            plan_use_name((enum yarn_use)use), metres[use]);
         if (line.length > 0 &&
-            sheet_words_width_mm(words_format(&on->page, "%s,  %s", line.bytes, one), SMALL_MM) >
+            sheet_words_width_mm(words_format(&on->page, "%s,  %s", line.bytes, one), SMALL_MM,
+                                 false) >
                 WIDTH_MM) {
             put_words(on, SMALL_MM, false, words_format(&on->page, "%s,", line.bytes));
             line = text_create(on->page.work->arena);

@@ -47,21 +47,6 @@ static void write_gauge(struct json *json, const char *key, const struct plan_ga
     json_object_close(json);
 }
 
-static const char *method_word(enum loop_method method)
-{
-    switch (method) {
-    case LOOP_FROM_TWO_YARNS:
-        return "stranded row unravelled";
-    case LOOP_FROM_PLAIN_ROW:
-        return "plain row unravelled";
-    case LOOP_FROM_WEIGHT:
-        return "swatch weighed";
-    case LOOP_FROM_GAUGE:
-        break;
-    }
-    return "gauge";
-}
-
 static const char *slack_word(enum slack_origin origin)
 {
     switch (origin) {
@@ -75,10 +60,53 @@ static const char *slack_word(enum slack_origin origin)
     return "table";
 }
 
+static void write_fit(struct json *json, const struct plan_loop *loop)
+{
+    if (!loop->fit) {
+        json_null(json, "fit");
+        return;
+    }
+    json_line_open(json, "fit");
+    json_whole(json, "lengths", loop->nobservations);
+    json_whole(json, "beyond_need", loop->judged->freedom);
+    json_number(json, "chi_square", loop->judged->chi_square);
+    json_number(json, "chance", loop->judged->chance);
+    json_bool(json, "by_yarn", loop->by_yarn);
+    json_object_close(json);
+}
+
+static const char *measure_word(enum plan_measure measure)
+{
+    switch (measure) {
+    case MEASURE_NOTHING:
+        break;
+    case MEASURE_STRANDED_ROW:
+        return "stranded row unravelled";
+    case MEASURE_PLAIN_ROW:
+        return "plain row unravelled";
+    case MEASURE_MARKED:
+        return "marked length";
+    case MEASURE_WEIGHT:
+        return "swatch weighed";
+    case MEASURE_GAUGE:
+        return "gauge in more places";
+    }
+    return NULL;
+}
+
+static void write_advice(struct json *json, const struct plan_advice *advice)
+{
+    json_line_open(json, "would_help_most");
+    json_string(json, "measure", measure_word(advice->measure));
+    json_number(json, "error_part_now", advice->part_now);
+    json_number(json, "error_part_then", advice->part_then);
+    json_object_close(json);
+}
+
 static void write_loop(struct json *json, const struct plan_loop *loop)
 {
     json_object_open(json, "yarn_in_a_stitch");
-    json_string(json, "method", method_word(loop->method));
+    json_string(json, "method", json_method_word(loop->method));
     json_number(json, "stitch_mm", loop->loop_mm);
     json_number(json, "plain_stitch_mm", loop->plain_loop_mm);
     json_number(json, "error_part", loop->error_part);
@@ -88,6 +116,9 @@ static void write_loop(struct json *json, const struct plan_loop *loop)
     json_number(json, "by_width_mm", loop->width_mm);
     json_number(json, "by_thickness_mm", loop->thickness_mm);
     json_number(json, "spread_part", loop->spread_part);
+    json_number(json, "gauge_error_part", loop->gauge_error_part);
+    write_fit(json, loop);
+    write_advice(json, &loop->advice);
     json_object_close(json);
 }
 

@@ -242,19 +242,20 @@ static void write_spares(struct json *json, const struct plan_band *band)
     json_object_close(json);
 }
 
-static void write_tight(struct json *json, const struct plan_band *band)
+static void write_tight(struct json *json, const struct plan_piece *piece, const struct plan_band *band)
 {
     json_array_open(json, "no_room_at");
     for (int i = 0; i < band->ntight; i++) {
         json_line_open(json, NULL);
         json_whole(json, "row", band->tight[i].row + 1);
         json_whole(json, "column", band->tight[i].column + 1);
+        json_string(json, "strand", json_yarn_name(piece, band->tight[i].strand));
         json_object_close(json);
     }
     json_array_close(json);
 }
 
-static void write_catches(struct json *json, const struct plan_band *band,
+static void write_catches(struct json *json, const struct plan_piece *piece, const struct plan_band *band,
                           const struct quoted_names *names)
 {
     const struct catch_map *map = band->catches;
@@ -269,8 +270,8 @@ static void write_catches(struct json *json, const struct plan_band *band,
     json_whole(json, "stacked", map ? map->stacked : 0);
     json_whole(json, "doubled", map ? map->doubled : 0);
     json_whole(json, "touching", map ? map->touching : 0);
-    json_whole(json, "no_room", map ? map->no_room : 0);
-    write_tight(json, band);
+    json_whole(json, "no_room", band->ntight);
+    write_tight(json, piece, band);
     write_spares(json, band);
     write_crowding(json, &band->crowding);
     write_proof(json, band);
@@ -299,7 +300,7 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
         for (int c = 0; c < band->ncolours; c++)
             write_colour(json, piece, &band->colours[c]);
         json_array_close(json);
-        write_catches(json, band, &names);
+        write_catches(json, piece, band, &names);
         json_object_close(json);
     }
     json_array_close(json);

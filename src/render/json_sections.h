@@ -30,4 +30,6 @@ void json_exchanged(struct json *json, const struct plan *plan);
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);
 
+const char *json_method_word(enum loop_method method); /* how yarn in a stitch was found */
+
 #endif

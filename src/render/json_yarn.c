@@ -58,6 +58,48 @@ static const char *close_call_word(enum close_call call)
     return NULL;
 }
 
+const char *json_method_word(enum loop_method method)
+{
+    switch (method) {
+    case LOOP_FROM_TWO_YARNS:
+        return "stranded row unravelled";
+    case LOOP_FROM_PLAIN_ROW:
+        return "plain row unravelled";
+    case LOOP_FROM_MARKED:
+        return "marked length";
+    case LOOP_FROM_WEIGHT:
+        return "swatch weighed";
+    case LOOP_FROM_BALL:
+        return "ball weighed";
+    case LOOP_FROM_SEVERAL:
+        return "several measurements";
+    case LOOP_FROM_GAUGE:
+        break;
+    }
+    return "gauge";
+}
+
+/* The likely range, and what it rests on. */
+static void write_likely(struct json *json, const struct plan_loop *loop,
+                         const struct plan_yarn *yarn)
+{
+    const struct plan_likely *likely = &yarn->likely;
+
+    json_number(json, "low_m", likely->low_m);
+    json_number(json, "high_m", likely->high_m);
+    json_string(json, "method", json_method_word(loop->method));
+    json_number(json, "loop_mm", yarn->loop_mm);
+    json_number(json, "slack_ratio", loop->slack_ratio);
+    json_array_open(json, "enough");
+    for (int i = 0; i < likely->nenough; i++) {
+        json_line_open(json, NULL);
+        json_whole(json, "balls", likely->enough[i].balls);
+        json_number(json, "chance", likely->enough[i].chance);
+        json_object_close(json);
+    }
+    json_array_close(json);
+}
+
 static void write_parts(struct json *json, const char *key, const double use_m[USE_COUNT])
 {
     json_object_open(json, key);
@@ -90,6 +132,13 @@ static void write_buying(struct json *json, const struct plan_yarn *yarn)
     json_number(json, "left_m", yarn->buy.left_m);
     json_number(json, "last_ball_used_part", yarn->buy.last_used);
     json_string(json, "close_call", close_call_word(yarn->close_call));
+    json_number(json, "low_m", yarn->likely.buy_low_m);
+    json_number(json, "high_m", yarn->likely.buy_high_m);
+    json_number(json, "chance", yarn->likely.margin_chance);
+    json_number(json, "confidence", yarn->likely.confidence);
+    json_whole(json, "sure_balls", yarn->likely.sure_balls);
+    json_number(json, "sure_chance", yarn->likely.sure_chance);
+    json_number(json, "more_chance", yarn->likely.more_chance);
     json_object_close(json);
 }
 
@@ -135,10 +184,12 @@ static void write_yarn(struct json *json, const struct plan_piece *piece,
     json_number(json, "other_m", yarn->other_m);
     write_amount(json, yarn);
     json_number(json, "margin_part", yarn->margin);
+    write_likely(json, &piece->loop, yarn);
     write_buying(json, yarn);
     write_parts(json, "parts", yarn->use_m);
     json_number(json, "each_m", yarn->each_m);
     write_parts(json, "parts_each", yarn->each_use_m);
+    json_number(json, "swatch_m", yarn->swatch_m);
     write_carry(json, &yarn->carry);
     json_object_close(json);
 }

@@ -34,16 +34,23 @@ void report_directions(const struct page *page)
         directions_add(page);
 }
 
-void render_report(struct work *work, const struct plan *plan, const struct render_style *style,
-                   struct text *out)
+void report_sections(const struct page *page, unsigned leave_out)
 {
     static void (*const sections[])(const struct page *) = {
         report_title,   report_before,     report_buy,  report_steps, report_counts,   report_bands,
         report_floats,  report_waiting,    report_directions,         report_yarn,
         report_duplicates, report_exchanged, report_tries, report_cautions, report_basis,
     };
-    struct page page = {work, plan, style, out};
 
     for (size_t i = 0; i < sizeof sections / sizeof *sections; i++)
-        sections[i](&page);
+        if (!(leave_out >> i & 1))
+            sections[i](page);
+}
+
+void render_report(struct work *work, const struct plan *plan, const struct render_style *style,
+                   struct text *out)
+{
+    struct page page = {work, plan, style, out};
+
+    report_sections(&page, 0);
 }

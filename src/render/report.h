@@ -11,6 +11,7 @@
 void report_title(const struct page *page);      /* report_head.c */
 void report_before(const struct page *page);     /* report_head.c */
 void report_buy(const struct page *page);        /* report_buy.c */
+void report_likely(const struct page *page);     /* report_likely.c: within report_buy() */
 void report_steps(const struct page *page);      /* report_steps.c */
 void report_counts(const struct page *page);     /* report_steps.c */
 void report_bands(const struct page *page);      /* report_bands.c */
@@ -32,6 +33,43 @@ struct report_head {
     int note[HEAD_MAX]; /* index into plan->notes, or -1; such a note is not said again */
 };
 struct report_head report_head_pick(const struct page *page); /* report_worries.c */
+
+/* All sections in order, but those of these bits. */
+enum report_leave_out {
+    REPORT_TITLE = 1 << 0,
+    REPORT_BEFORE = 1 << 1,
+    REPORT_BUY = 1 << 2,
+    REPORT_STEPS = 1 << 3
+};
+void report_sections(const struct page *page, unsigned leave_out); /* report.c */
+
+/* --- sentences of the sections, for other outputs; "" where one does not apply ----------- */
+
+enum { REPORT_CHILD_CAUTIONS = 2 };
+extern const char *const report_child_cautions[REPORT_CHILD_CAUTIONS]; /* for a child's things */
+const char *report_how_worked(const struct page *page);  /* "Make 2, worked in the round." */
+const char *report_gauge(const struct page *page);       /* with the needles */
+const char *report_plain_gauge(const struct page *page);
+double report_need_m(const struct plan_yarn *yarn);      /* to buy */
+/* "18 to 20 m", nine times in ten. (report_likely.c) */
+const char *report_range(const struct page *page, const struct plan_yarn *yarn);
+const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
+const char *report_call(const struct page *page, const struct plan_yarn *yarn);
+const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
+const char *report_no_ball(const struct page *page);
+const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */
+const char *report_step(const struct page *page, const struct plan_step *step);
+const char *report_sewn(const struct page *page); /* what is sewn on after the last step */
+
+/* marks[0 .. nmarks - 1] of one row: "slate behind 5 and 8; coral behind 2", or spelled out:
+ * "slate behind stitches 5 and 8". */
+const char *report_row_catches(const struct page *page, const struct catch_mark *marks,
+                               int64_t nmarks, bool spelled);
+/* The repeat's catches that stand in some repeat: where it is worked once across, not those of a
+ * float that has an end at the edge. Only mark and count are filled. */
+struct catch_map report_standing_catches(const struct page *page, const struct plan_band *band);
+int64_t report_row_end(const struct catch_map *map, int64_t i); /* first mark of the next row */
+int report_rows_caught(const struct catch_map *map);            /* rows with a catch */
 
 /* One band's floats, and where they are caught. */
 void report_histogram(const struct page *page, const struct plan_band *band);     /* report_catches.c */

@@ -9,12 +9,12 @@
 
 enum { NAME_AT = 2, NAME_WIDE = 11, WORKED_TO = 30, NEED_TO = 49, BALLS_TO = 60, LEFT_TO = 80 };
 
-static double need_m(const struct plan_yarn *yarn)
+double report_need_m(const struct plan_yarn *yarn)
 {
     return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : yarn->length_m * (1.0 + yarn->margin);
 }
 
-static const char *balls_words(const struct page *page, const struct plan_yarn *yarn)
+const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
 {
     if (yarn->buy.balls == 0)
         return "";
@@ -40,8 +40,8 @@ static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
 
     line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
     line_to(&line, WORKED_TO, words_yarn_length(page, yarn->length_m));
-    line_to(&line, NEED_TO, words_yarn_length(page, need_m(yarn)));
-    line_to(&line, BALLS_TO, balls_words(page, yarn));
+    line_to(&line, NEED_TO, words_yarn_length(page, report_need_m(yarn)));
+    line_to(&line, BALLS_TO, report_balls(page, yarn));
     if (yarn->buy.balls > 0)
         line_to(&line, LEFT_TO, words_yarn_length(page, yarn->buy.left_m));
     page_put(page, &line);
@@ -111,48 +111,62 @@ static void put_all_balls(const struct page *page)
             put_balls(page, &piece->yarns[i]);
 }
 
-static void say_call(const struct page *page, const struct plan_yarn *yarn)
+const char *report_call(const struct page *page, const struct plan_yarn *yarn)
 {
-    double part = yarn->has_ball ? need_m(yarn) / yarn->ball_m : 1.0;
+    const char *rounds = page->plan->round ? "rounds" : "rows";
 
     if (yarn->close_call == CALL_NEARLY_USED)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "%s: a close call, %s of the last ball is used. Buy one more of the "
-                              "same lot, or be ready to work a few %s less.",
-                              yarn->name, words_percent(page, yarn->buy.last_used),
-                              page->plan->round ? "rounds" : "rows"));
+        return words_format(page,
+                            "%s: a close call, %s of the last ball is used. Buy one more of the "
+                            "same lot, or be ready to work a few %s less.",
+                            yarn->name, words_percent(page, yarn->buy.last_used), rounds);
     if (yarn->close_call == CALL_HARDLY_TOUCHED)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "%s: only %s of the last ball is used. A few %s less, or an edge in "
-                              "another yarn, would save it.",
-                              yarn->name, words_percent(page, yarn->buy.last_used),
-                              page->plan->round ? "rounds" : "rows"));
-    if (yarn->leftover_may_do)
-        page_say(page, NAME_AT,
-                 words_format(page, "%s: a leftover of %s will do.", yarn->name,
-                              words_grams(page, part * yarn->ball_g)));
+        return words_format(page,
+                            "%s: only %s of the last ball is used. A few %s less, or an edge in "
+                            "another yarn, would save it.",
+                            yarn->name, words_percent(page, yarn->buy.last_used), rounds);
+    return "";
 }
 
-static void say_no_ball(const struct page *page, const struct plan_piece *piece)
+const char *report_leftover(const struct page *page, const struct plan_yarn *yarn)
 {
+    double part = yarn->has_ball ? report_need_m(yarn) / yarn->ball_m : 1.0;
+
+    if (!yarn->leftover_may_do)
+        return "";
+    return words_format(page, "%s: a leftover of %s will do.", yarn->name,
+                        words_grams(page, part * yarn->ball_g));
+}
+
+static void say_of(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *words[2] = {report_call(page, yarn), report_leftover(page, yarn)};
+
+    for (int i = 0; i < 2; i++)
+        if (*words[i])
+            page_say(page, NAME_AT, words[i]);
+}
+
+const char *report_no_ball(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
     int yarns[GRID_YARNS_MAX], n = 0;
 
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used && !piece->yarns[i].has_ball)
             yarns[n++] = i;
-    if (n > 0)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "To have balls counted for %s, copy weight and length from the band: "
-                              "ball = 50 g, 210 m",
-                              words_yarns(page, yarns, n)));
+    if (n == 0)
+        return "";
+    return words_format(page,
+                        "To have balls counted for %s, copy weight and length from the band: "
+                        "ball = 50 g, 210 m",
+                        words_yarns(page, yarns, n));
 }
 
 void report_buy(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
+    const char *no_ball = report_no_ball(page);
     bool balls = false;
 
     for (int i = 0; i < piece->nyarns; i++)
@@ -169,6 +183,8 @@ void report_buy(const struct page *page)
         put_all_balls(page);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
-            say_call(page, &piece->yarns[i]);
-    say_no_ball(page, piece);
+            say_of(page, &piece->yarns[i]);
+    if (*no_ball)
+        page_say(page, NAME_AT, no_ball);
+    report_likely(page);
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "plan/strands.h"
 #include "report.h"
 
 /* --- lengths ------------------------------------------------------------------------ */
@@ -88,9 +89,10 @@ void report_histogram(const struct page *page, const struct plan_band *band)
 
 enum { PLACES_MAX = 24, MARKS_MAX = 150, ROUND_TO = 15, PLACE_AT = 17 };
 
-/* "slate behind column 8" for the marks of one row and strand, from marks[0]; *used of them. */
+/* "slate behind 5 and 8" for the marks of one row and strand, from marks[0]; spelled: "slate behind
+ * stitches 5 and 8". */
 static const char *strand_words(const struct page *page, const struct catch_mark *marks,
-                                int64_t nmarks)
+                                int64_t nmarks, bool spelled)
 {
     int *columns = arena_alloc(page->work->arena, (size_t)nmarks, sizeof *columns);
     int n = 0;
@@ -98,7 +100,8 @@ static const char *strand_words(const struct page *page, const struct catch_mark
     for (int64_t i = 0; i < nmarks; i++)
         if (marks[i].strand == marks[0].strand)
             columns[n++] = marks[i].column + 1;
-    return words_format(page, "%s behind" WORDS_TIE "%s", words_yarn(page, marks[0].strand),
+    return words_format(page, "%s behind" WORDS_TIE "%s%s", words_yarn(page, marks[0].strand),
+                        !spelled ? "" : n == 1 ? "stitch" WORDS_TIE : "stitches" WORDS_TIE,
                         words_numbers(page, columns, n));
 }
 
@@ -110,19 +113,19 @@ static bool said_before(const struct catch_mark *marks, int64_t i)
     return false;
 }
 
-static const char *row_words(const struct page *page, const struct catch_mark *marks,
-                             int64_t nmarks)
+const char *report_row_catches(const struct page *page, const struct catch_mark *marks,
+                               int64_t nmarks, bool spelled)
 {
     struct text text = text_create(page->work->arena);
 
     for (int64_t i = 0; i < nmarks; i++)
         if (!said_before(marks, i))
             text_addf(&text, "%s%s", text.length > 0 ? "; " : "",
-                      strand_words(page, marks + i, nmarks - i));
+                      strand_words(page, marks + i, nmarks - i, spelled));
     return text.bytes;
 }
 
-static int64_t row_end(const struct catch_map *map, int64_t i)
+int64_t report_row_end(const struct catch_map *map, int64_t i)
 {
     int64_t end = i;
 
@@ -131,37 +134,110 @@ static int64_t row_end(const struct catch_map *map, int64_t i)
     return end;
 }
 
-static void put_row(const struct page *page, const struct catch_mark *marks, int64_t nmarks)
+static void put_row(const struct page *page, int row, const char *words)
 {
     struct text line = page_line(page);
 
-    line_to(&line, ROUND_TO, words_format(page, "%s %3d", words_round(page), marks[0].row + 1));
+    line_to(&line, ROUND_TO, words_format(page, "%s %3d", words_round(page), row + 1));
     text_repeat(&line, ' ', PLACE_AT - text_columns(line.bytes));
-    text_wrap(&line, row_words(page, marks, nmarks), PLACE_AT, PLACE_AT, page->style->width);
+    text_wrap(&line, words, PLACE_AT, PLACE_AT, page->style->width);
     page_put(page, &line);
 }
 
-static int count_rows(const struct catch_map *map)
+int report_rows_caught(const struct catch_map *map)
 {
     int rows = 0;
 
-    for (int64_t i = 0; i < map->count; i = row_end(map, i))
+    for (int64_t i = 0; i < map->count; i = report_row_end(map, i))
         rows++;
     return rows;
 }
 
-static void put_map(const struct page *page, const struct catch_map *map, const char *heading)
+/* Which part of a whole row: 0 the right side stitches, then the repeats, then the left ones. */
+static int segment_of(const struct plan_band *band, int column)
+{
+    int from = column - band->right.ncols;
+
+    if (from < 0)
+        return 0;
+    from /= band->drawn.ncols;
+    return from < band->repeats ? from + 1 : band->repeats + 1;
+}
+
+/* "repeat 3: 5 and 9", of one strand of one row. */
+static void add_segment(const struct page *page, const struct plan_band *band, struct text *text,
+                        int segment, const int *columns, int n)
+{
+    int first = segment == 0 ? 0 : band->right.ncols + (segment - 1) * band->drawn.ncols;
+    int *numbers = arena_alloc(page->work->arena, (size_t)n, sizeof *numbers);
+    const char *name = words_format(page, "repeat" WORDS_TIE "%d", segment);
+
+    if (segment == 0)
+        name = "right side stitches";
+    else if (segment == band->repeats + 1)
+        name = "left side stitches";
+    else if (band->repeats == 1)
+        name = "the repeat";
+    for (int i = 0; i < n; i++)
+        numbers[i] = columns[i] - first + 1;
+    text_addf(text, "%s of %s", words_numbers(page, numbers, n), name);
+}
+
+static const char *edge_strand_words(const struct page *page, const struct plan_band *band,
+                                     const struct catch_mark *marks, int64_t nmarks)
+{
+    struct text text = text_create(page->work->arena);
+    int *columns = arena_alloc(page->work->arena, (size_t)nmarks, sizeof *columns);
+    int n = 0, segment = -1;
+    bool any = false;
+
+    text_addf(&text, "%s behind" WORDS_TIE, words_yarn(page, marks[0].strand));
+    for (int64_t i = 0; i <= nmarks; i++) {
+        int next = i < nmarks ? segment_of(band, marks[i].column) : -1;
+
+        if (i < nmarks && marks[i].strand != marks[0].strand)
+            continue;
+        if (n > 0 && next != segment) {
+            text_add(&text, any ? ", " : "");
+            add_segment(page, band, &text, segment, columns, n);
+            any = true;
+            n = 0;
+        }
+        segment = next;
+        if (i < nmarks)
+            columns[n++] = marks[i].column;
+    }
+    return text.bytes;
+}
+
+/* The same of catches beside the edges: by repeat and side stitches. */
+static const char *edge_row_words(const struct page *page, const struct plan_band *band,
+                                  const struct catch_mark *marks, int64_t nmarks)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int64_t i = 0; i < nmarks; i++)
+        if (!said_before(marks, i))
+            text_addf(&text, "%s%s", text.length > 0 ? "; " : "",
+                      edge_strand_words(page, band, marks + i, nmarks - i));
+    return text.bytes;
+}
+
+static void put_map(const struct page *page, const struct plan_band *band, const struct catch_map *map,
+                    const char *heading)
 {
     int rows, put = 0;
 
     if (!map || !map->mark || map->count == 0)
         return;
-    rows = count_rows(map);
+    rows = report_rows_caught(map);
     page_gap(page);
     page_say(page, 4, heading);
     for (int64_t i = 0, end; i < map->count && i < MARKS_MAX && put < PLACES_MAX; i = end, put++) {
-        end = row_end(map, i);
-        put_row(page, map->mark + i, end - i);
+        end = report_row_end(map, i);
+        put_row(page, map->mark[i].row,
+                map == band->outer ? edge_row_words(page, band, map->mark + i, end - i)
+                                   : report_row_catches(page, map->mark + i, end - i, false));
     }
     if (rows > put)
         page_say(page, 4,
@@ -169,12 +245,30 @@ static void put_map(const struct page *page, const struct catch_map *map, const 
                               words_rounds(page, rows - put), words_round(page)));
 }
 
+struct catch_map report_standing_catches(const struct page *page, const struct plan_band *band)
+{
+    struct catch_mark *marks = arena_alloc(page->work->arena, (size_t)band->catches->count + 1,
+                                           sizeof *marks);
+    struct catch_map map = {.mark = marks};
+
+    for (int64_t i = 0; i < band->catches->count; i++)
+        if (plan_catch_copies(band, &band->catches->mark[i]) > 0)
+            marks[map.count++] = band->catches->mark[i];
+    return map;
+}
+
 void report_catch_places(const struct page *page, const struct plan_band *band)
 {
-    put_map(page, band->catches,
-            "where, in each repeat; columns of the chart, from the right:");
-    put_map(page, band->outer,
-            "and towards the edges; stitches of the whole row, from the right:");
+    struct catch_map standing = report_standing_catches(page, band);
+
+    put_map(page, band, &standing,
+            band->outer && band->repeats > 1
+                ? "where, in each repeat that has the whole of its float; columns of the chart, from the "
+                  "right:"
+                : "where, in each repeat; columns of the chart, from the right:");
+    put_map(page, band, band->outer,
+            band->repeats > 1 ? "and beside the edges, instead of those; repeats counted from the right:"
+                              : "and towards the edges:");
 }
 
 void report_crowding(const struct page *page, const struct plan_band *band)

@@ -39,15 +39,12 @@ static void say_notes(const struct page *page)
     }
 }
 
-static void say_child(const struct page *page)
-{
-    say(page, "Long or loose strands inside can catch small fingers and toes, and a strand drawn "
-              "tight round one is a real injury: catch firmly or line the inside, and look it "
-              "over after every wash.");
-    say(page, "No cords or ties at the neck or hood of a child's things; sew buttons and beads on "
-              "hard, and give none to under-threes. Nothing with loose strands belongs in a "
-              "sleeping baby's cot.");
-}
+const char *const report_child_cautions[REPORT_CHILD_CAUTIONS] = {
+    "Long or loose strands inside can catch small fingers and toes, and a strand drawn tight round "
+    "one is a real injury: catch firmly or line the inside, and look it over after every wash.",
+    "No cords or ties at the neck or hood of a child's things; sew buttons and beads on hard, and "
+    "give none to under-threes. Nothing with loose strands belongs in a sleeping baby's cot.",
+};
 
 void report_cautions(const struct page *page)
 {
@@ -55,8 +52,8 @@ void report_cautions(const struct page *page)
 
     page_heading(page, "CAUTIONS", NULL);
     say_notes(page);
-    if (plan->child)
-        say_child(page);
+    for (int i = 0; plan->child && i < REPORT_CHILD_CAUTIONS; i++)
+        say(page, report_child_cautions[i]);
     if (plan->piece.cast_on.steek_sts > 0)
         say(page, "Cut a steek only after it is reinforced; slippery or superwash yarn wants "
                   "machine stitching.");

@@ -71,10 +71,10 @@ static void put_catch_head(const struct page *page, bool spares)
     struct text line = page_line(page);
 
     line_at(&line, NAME_AT, "catches");
-    line_to(&line, REPEAT_TO, "a repeat");
+    line_to(&line, REPEAT_TO, is_open(page) ? "whole rows" : "a repeat");
     line_to(&line, PIECE_TO, page->plan->make > 1 ? "a piece" : "in all");
     line_to(&line, ALL_TO, page->plan->make > 1 ? words_pieces(page) : "");
-    line_to(&line, SPARE_TO, spares ? "spare in a repeat" : "");
+    line_to(&line, SPARE_TO, !spares ? "" : is_open(page) ? "spare in whole rows" : "spare in a repeat");
     page_put(page, &line);
 }
 
@@ -96,24 +96,24 @@ static void put_catch_line(const struct page *page, const char *name, const int6
 static void say_spares(const struct page *page, const struct plan_band *band)
 {
     const struct plan_spares *spares = &band->spares;
-    int64_t kept = spares->without_stacked + spares->without_doubled - band->catches->stacked -
-                   band->catches->doubled;
+    const struct catch_map *map = band->outer ? band->outer : band->catches;
+    int64_t kept = spares->without_stacked + spares->without_doubled - map->stacked - map->doubled;
 
     page_say(page, NAME_AT,
              "Spare: one more than the fewest, where that keeps a catch off the one below it.");
     if (kept > 0)
         page_say(page, NAME_AT,
                  words_format(page,
-                              "The %s of a repeat %s from standing one above the other or behind "
-                              "one stitch.",
+                              "The %s %s %s from standing one above the other or behind one stitch.",
                               words_count(page, spares->catches, "spare", "spares"),
+                              band->outer ? "" : "of a repeat ",
                               words_format(page, "%s %s", spares->catches == 1 ? "keeps" : "keep",
                                            words_count(page, kept, "pair", "pairs"))));
 }
 
 static void put_catches(const struct page *page, const struct plan_band *band)
 {
-    bool spares = band->catches_repeat > band->catches_fewest_repeat;
+    bool spares = band->spares.catches > 0;
     int64_t sum[3] = {0, 0, 0};
     int lines = 0;
 
@@ -121,6 +121,11 @@ static void put_catches(const struct page *page, const struct plan_band *band)
     for (int i = 0; i < band->ncolours; i++) {
         const struct plan_colour *colour = &band->colours[i];
         int64_t counts[3] = {colour->catches, colour->spares, colour->piece_catches};
+
+        if (band->outer) { /* once up the chart, as worked */
+            counts[0] = colour->piece_catches / band->upwards;
+            counts[1] = colour->piece_spares / band->upwards;
+        }
 
         if (colour->piece_catches == 0)
             continue;
@@ -150,13 +155,14 @@ static const char *tight_places(const struct page *page, const struct plan_band 
     for (int i = 0, n = 0; i < band->ntight; i++) {
         const struct plan_tight *at = &band->tight[i];
 
-        rows[n++] = at->row + 1;
+        if (n == 0 || rows[n - 1] != at->row + 1)
+            rows[n++] = at->row + 1;
         if (i + 1 < band->ntight && at[1].column == at->column)
             continue;
         if (columns++ == TIGHT_COLUMNS_MAX)
             return words_format(page, "%s; and elsewhere.", text.bytes);
-        text_addf(&text, "%s behind stitch" WORDS_TIE "%d of %s%s" WORDS_TIE "%s",
-                  columns == 1 ? ":" : ";", at->column + 1, words_round(page), n == 1 ? "" : "s",
+        text_addf(&text, "%s behind %s, %s%s" WORDS_TIE "%s", columns == 1 ? ":" : ";",
+                  words_row_stitch(page, band, at->column), words_round(page), n == 1 ? "" : "s",
                   words_numbers(page, rows, n));
         n = 0;
     }
@@ -168,7 +174,8 @@ static const char *tight_places(const struct page *page, const struct plan_band 
 static void say_neighbours(const struct page *page, const struct plan_band *band)
 {
     const struct catch_map *map = band->outer ? band->outer : band->catches;
-    const char *where = band->outer ? "in the band" : "in each repeat";
+    const char *where = !band->outer ? "in each repeat"
+                        : band->upwards > 1 ? "in the rows of the chart" : "in the band";
     const char *rounds = page->plan->round ? "rounds" : "rows";
 
     if (map->stacked == 0 && map->doubled == 0 && map->touching == 0)
@@ -192,17 +199,16 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
                  words_format(page, "%s %s %s one column apart in neighbouring %s.",
                               pairs(page, map->touching), where,
                               map->touching == 1 ? "stands" : "stand", rounds));
-    if (map->no_room > 0)
+    if (band->ntight > 0)
         page_say(page, NAME_AT,
-                 words_format(page, "%s had no room to stagger%s",
-                              words_count(page, map->no_room, "float", "floats"),
-                              tight_places(page, band)));
+                 words_format(page, "No room to stagger%s", tight_places(page, band)));
 }
 
-/* Whether anything better could be had. */
+/* Whether anything better could be had. With two ends the proof is of a repeat between others. */
 static void say_proof(const struct page *page, const struct plan_band *band)
 {
     const struct best_proof *proof = &band->proof;
+    const char *edges = !band->outer ? "" : " Beside the edges they are placed row by row.";
 
     if (!band->placed_best)
         page_say(page, NAME_AT,
@@ -210,15 +216,26 @@ static void say_proof(const struct page *page, const struct plan_band *band)
                                     "%s together.",
                               words_round(page), words_round(page),
                               page->plan->round ? "rounds" : "rows"));
+    else if (band->outer && band->repeats == 1)
+        page_say(page, NAME_AT, "The best that was found for a repeat with open edges.");
     else if (proof->proven)
         page_say(page, NAME_AT,
-                 "No other placing has fewer catches standing on each other, nor as few with fewer "
-                 "catches: that is proven.");
+                 words_format(page,
+                              "%s has fewer catches standing on each other, nor as few with fewer "
+                              "catches: that is proven.%s",
+                              band->outer ? "Between the edges no other placing" : "No other placing",
+                              edges));
     else
         page_say(page, NAME_AT,
                  words_format(page,
-                              "The best that was found; a repeat cannot have fewer than %s.",
-                              words_count(page, proof->catches, "catch", "catches")));
+                              "The best that was found. Proven of a repeat%s: fewer than %s cannot stand "
+                              "on each other, and with no more than that %s are the fewest (here %s and "
+                              "%s).%s",
+                              band->outer ? " between others" : "",
+                              words_count(page, proof->stacks, "pair", "pairs"),
+                              words_count(page, proof->catches, "catch", "catches"),
+                              words_grouped(page, band->catches->stacked + band->catches->doubled),
+                              words_grouped(page, band->catches_repeat), edges));
 }
 
 /* The round in which she stops most often. */
@@ -254,7 +271,37 @@ static void say_start(const struct page *page, const struct plan_band *band)
                               "Over the start of the round, from the last stitch of a yarn to its "
                               "first in the next round, at most: %s.%s",
                               text.bytes,
-                              over ? " What is longer than the limit is caught once on the way."
+                              over ? " The words catch it on the way; where a piece of it is still longer than the "
+                                     "limit, catch it once more."
+                                   : ""));
+}
+
+/* The same at the turns of flat work whose yarns do not go to the edge. */
+static void say_turns(const struct page *page, const struct plan_band *band)
+{
+    double per_in = page->plan->piece.gauge.per_in;
+    struct text text = text_create(page->work->arena);
+    bool over = false;
+
+    for (int i = 0; i < band->ncolours; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+
+        if (colour->turn_longest_sts == 0)
+            continue;
+        over = over || colour->turn_longest_sts > band->leave_sts;
+        text_addf(&text, "%s%s %s, after row" WORDS_TIE "%d", text.length > 0 ? "; " : "",
+                  words_yarn(page, colour->yarn),
+                  float_length(page, colour->turn_longest_sts, colour->turn_longest_sts / per_in),
+                  colour->turn_row + 1);
+    }
+    if (text.length > 0)
+        page_say(page, NAME_AT,
+                 words_format(page,
+                              "At the turns, from the last stitch of a yarn to its first in the next "
+                              "row, at most: %s.%s",
+                              text.bytes,
+                              over ? " Nothing catches it there: edges = anchor takes every yarn to the "
+                                     "edge."
                                    : ""));
 }
 
@@ -275,6 +322,20 @@ static void put_band(const struct page *page, const struct plan_band *band)
         report_catch_places(page, band);
     }
     say_start(page, band);
+    say_turns(page, band);
+}
+
+const char *report_limit(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    if (piece->limit_catch_at)
+        return words_format(page, "A float of %s or longer is caught: one behind %s or more.",
+                            words_limit(page),
+                            words_count(page, band->leave_sts + 1, "stitch", "stitches"));
+    return words_format(page, "A float of up to %s is left loose: one behind %s or fewer.",
+                        words_limit(page),
+                        words_count(page, band->leave_sts, "stitch", "stitches"));
 }
 
 void report_floats(const struct page *page)
@@ -287,16 +348,7 @@ void report_floats(const struct page *page)
     if (!any)
         return;
     page_heading(page, piece->catches > 0 ? "FLOATS AND CATCHES" : "FLOATS", NULL);
-    page_say(page, 2,
-             piece->limit_catch_at
-                 ? words_format(page, "A float of %s or longer is caught: one behind %s or more.",
-                                words_length(page, piece->limit_in),
-                                words_count(page, piece->bands[0].leave_sts + 1, "stitch",
-                                            "stitches"))
-                 : words_format(page, "A float of up to %s is left loose: one behind %s or fewer.",
-                                words_length(page, piece->limit_in),
-                                words_count(page, piece->bands[0].leave_sts, "stitch",
-                                            "stitches")));
+    page_say(page, 2, report_limit(page, &piece->bands[0]));
     for (int i = 0; i < piece->nbands; i++)
         if (piece->bands[i].ncolours > 1)
             put_band(page, &piece->bands[i]);

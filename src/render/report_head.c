@@ -16,8 +16,8 @@ static const char *needles(const struct page *page, const struct plan_gauge *gau
         return "";
     mm = words_decimal(page, gauge->needle_mm, 2);
     if (gauge->needle_us && *gauge->needle_us)
-        return words_format(page, ", on %s mm (US %s) needles", mm, gauge->needle_us);
-    return words_format(page, ", on %s mm needles", mm);
+        return words_format(page, ", on %s" WORDS_TIE "mm (US" WORDS_TIE "%s) needles", mm, gauge->needle_us);
+    return words_format(page, ", on %s" WORDS_TIE "mm needles", mm);
 }
 
 static const char *gauge_words(const struct page *page, const struct plan_gauge *gauge)
@@ -35,7 +35,7 @@ static const char *gauge_words(const struct page *page, const struct plan_gauge 
                         rows_in, rows, sts_cm, rows_cm);
 }
 
-static const char *how_worked(const struct page *page)
+const char *report_how_worked(const struct page *page)
 {
     const char *way = page->plan->round ? page->plan->piece.cast_on.steek_sts > 0
                                               ? "in the round with a steek"
@@ -47,10 +47,25 @@ static const char *how_worked(const struct page *page)
     return words_format(page, "Worked %s.", way);
 }
 
+const char *report_gauge(const struct page *page)
+{
+    const struct plan_gauge *gauge = &page->plan->piece.gauge;
+
+    return words_format(page, "%s, stranded, %s%s", gauge_words(page, gauge),
+                        gauge->washed ? "washed" : "not yet washed", needles(page, gauge));
+}
+
+const char *report_plain_gauge(const struct page *page)
+{
+    const struct plan_gauge *plain = &page->plan->piece.plain_gauge;
+
+    return plain->given ? words_format(page, "%s%s", gauge_words(page, plain), needles(page, plain)) : "";
+}
+
 void report_title(const struct page *page)
 {
     const struct plan *plan = page->plan;
-    const struct plan_gauge *gauge = &plan->piece.gauge, *plain = &plan->piece.plain_gauge;
+    const char *plain = report_plain_gauge(page);
     const char *title = *plan->title ? plan->title : plan->project_name;
     int length = text_columns(title);
 
@@ -59,13 +74,10 @@ void report_title(const struct page *page)
     text_add(page->out, page->style->colour ? "\033[0m\n" : "\n");
     text_repeat(page->out, '=', length < page->style->width ? length : page->style->width);
     page_gap(page);
-    page_say(page, 0, how_worked(page));
-    page_entry(page, "gauge",
-               words_format(page, "%s, stranded, %s%s", gauge_words(page, gauge),
-                            gauge->washed ? "washed" : "not yet washed", needles(page, gauge)));
-    if (plain->given)
-        page_entry(page, "plain gauge",
-                   words_format(page, "%s%s", gauge_words(page, plain), needles(page, plain)));
+    page_say(page, 0, report_how_worked(page));
+    page_entry(page, "gauge", report_gauge(page));
+    if (*plain)
+        page_entry(page, "plain gauge", plain);
 }
 
 void report_before(const struct page *page)

@@ -99,7 +99,7 @@ static const char *plain_words(const struct page *page, const struct plan_step *
                         words_rounds(page, step->rows));
 }
 
-static const char *step_words(const struct page *page, const struct plan_step *step)
+const char *report_step(const struct page *page, const struct plan_step *step)
 {
     switch (step->kind) {
     case STEP_CAST_ON:
@@ -155,7 +155,7 @@ static void put_step(const struct page *page, int number, const char *words,
     }
 }
 
-static const char *sewn_words(const struct page *page)
+const char *report_sewn(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
     struct text text = text_create(page->work->arena);
@@ -178,7 +178,7 @@ static const char *sewn_words(const struct page *page)
 void report_steps(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
-    const char *sewn = sewn_words(page);
+    const char *sewn = report_sewn(page);
 
     if (piece->nsteps == 0)
         return;
@@ -186,7 +186,7 @@ void report_steps(const struct page *page)
                  "stitches on the needle after each step, and its own height");
     put_steps_head(page);
     for (int i = 0; i < piece->nsteps; i++)
-        put_step(page, i + 1, step_words(page, &piece->steps[i]), &piece->steps[i]);
+        put_step(page, i + 1, report_step(page, &piece->steps[i]), &piece->steps[i]);
     if (*sewn)
         put_step(page, piece->nsteps + 1, sewn, NULL);
 }

@@ -107,7 +107,7 @@ static const char *verdict(const struct page *page, const struct plan_try *try_o
     const char *longest = words_format(page, "the longest passes behind %s, %s",
                                        words_count(page, piece->longest_sts, "stitch", "stitches"),
                                        words_length(page, piece->longest_in));
-    const char *limit = words_length(page, piece->limit_in);
+    const char *limit = words_limit(page);
 
     if (!try_out->fits)
         return words_set(page, try_out->why ? try_out->why : "The chart does not fit at this gauge.");

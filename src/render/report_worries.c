@@ -186,7 +186,6 @@ static void worry_three(const struct page *page, struct worries *worries)
 
 static void worry_child(const struct page *page, struct worries *worries)
 {
-    const struct plan_piece *piece = &page->plan->piece;
 
     if (!page->plan->child_limit_longer)
         return;
@@ -195,7 +194,7 @@ static void worry_child(const struct page *page, struct worries *worries)
                            "This is for a child, and you ask for floats of up to %s to be left "
                            "loose. Small fingers and toes catch in long strands: %s is safer, or "
                            "line the inside.",
-                           words_length(page, piece->limit_in),
+                           words_limit(page),
                            words_length(page, tables_value(page->work->tables,
                                                            "float_limit_child_in"))));
 }
@@ -234,6 +233,7 @@ static int weight_of_note(enum diag_code code)
     case DIAG_BALL_UNUSUAL:
     case DIAG_ONE_STITCH_ROUND:
     case DIAG_LIMIT_LONG:
+    case DIAG_TURN_LONG:
         return WEIGHT_SIZE;
     case DIAG_GAUGE_ONE_PLACE:
     case DIAG_SHAPING_STEEP:

@@ -3,11 +3,13 @@
  * Where the yarn goes, and how far to trust it.
  */
 #include <math.h>
+#include <string.h>
 
 #include "base/apportion.h"
 #include "report.h"
 
 enum { NAME_AT = 2, NAME_WIDE = 11, LENGTH_TO = 30, WEIGHT_TO = 38, BAR_AT = 54, BAR_WIDE = 24 };
+enum { LIKELY_TO = 53, LIKELY_WIDE = 14 };
 enum { USE_AT = 2, FIRST_TO = 40, COLUMN_WIDE = 13, COLUMNS_MAX = 4 };
 
 /* --- a line a yarn -------------------------------------------------------------------- */
@@ -32,6 +34,16 @@ static const char *bar_words(const struct page *page, const struct plan_yarn *ya
     return bar.bytes;
 }
 
+/* "235 to 262 yd"; the unit left out where there is no room. */
+static const char *likely_words(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *words = report_range(page, yarn);
+
+    if (text_columns(words) <= LIKELY_WIDE)
+        return words;
+    return words_format(page, "%.*s", (int)(strrchr(words, WORDS_TIE[0]) - words), words);
+}
+
 static void put_line(const struct page *page, const struct plan_yarn *yarn, bool shown[USE_COUNT])
 {
     struct text line = page_line(page);
@@ -40,6 +52,8 @@ static void put_line(const struct page *page, const struct plan_yarn *yarn, bool
     line_to(&line, LENGTH_TO, words_yarn_length(page, yarn->length_m));
     if (isfinite(yarn->grams))
         line_to(&line, WEIGHT_TO, words_grams(page, yarn->grams));
+    if (yarn->likely.high_m > 0.0)
+        line_to(&line, LIKELY_TO, likely_words(page, yarn));
     line_at(&line, BAR_AT, bar_words(page, yarn, shown));
     page_put(page, &line);
 }
@@ -52,6 +66,7 @@ static void put_lines(const struct page *page)
 
     line_to(&head, LENGTH_TO, "as worked");
     line_to(&head, WEIGHT_TO, "weight");
+    line_to(&head, LIKELY_TO, "9 times in 10");
     line_at(&head, BAR_AT, "where it goes");
     page_put(page, &head);
     for (int i = 0; i < piece->nyarns; i++)
@@ -196,19 +211,45 @@ static void put_tables(const struct page *page)
         put_table(page, &columns);
 }
 
-static void say_swatch(const struct page *page)
+/* "66 yd of straw and 20 yd of bark"; counted: whether it is in the lengths. */
+static const char *swatch_words(const struct page *page, bool *counted)
 {
     const struct plan_piece *piece = &page->plan->piece;
-    bool any = false;
+    struct text words = text_create(page->work->arena);
+    int left = 0;
 
     for (int i = 0; i < piece->nyarns; i++)
-        any = any || piece->yarns[i].use_m[USE_SWATCH] > 0.0;
-    if (any)
+        left += piece->yarns[i].swatch_m > 0.0;
+    for (int i = 0; i < piece->nyarns; i++) {
+        const struct plan_yarn *yarn = &piece->yarns[i];
+
+        *counted = *counted || yarn->use_m[USE_SWATCH] > 0.0;
+        if (!(yarn->swatch_m > 0.0))
+            continue;
+        text_addf(&words, "%s%s of %s", words.length == 0 ? "" : left == 1 ? " and " : ", ",
+                  words_yarn_length_leading(page, yarn->swatch_m), yarn->name);
+        left--;
+    }
+    return words.length > 0 ? words.bytes : "";
+}
+
+static void say_swatch(const struct page *page)
+{
+    bool counted = false;
+    const char *amounts = swatch_words(page, &counted);
+
+    if (counted)
         page_say(page, USE_AT,
                  words_format(page,
-                              "The swatch is counted%s: if you rip it and knit with its yarn, write "
-                              "swatch = rip under [buy].",
-                              page->plan->make > 1 ? " once" : ""));
+                              "The swatch is counted%s, %s: if you rip it and knit with its yarn, "
+                              "take swatch = keep out again.",
+                              page->plan->make > 1 ? " once" : "", amounts));
+    else if (*amounts)
+        page_say(page, USE_AT,
+                 words_format(page,
+                              "The swatch, %s, is not counted, since you rip it and knit with its "
+                              "yarn; if you keep it, write swatch = keep under [buy].",
+                              amounts));
 }
 
 /* --- trust -------------------------------------------------------------------------- */
@@ -220,6 +261,12 @@ static const char *method_words(enum loop_method method)
         return "measured, from one stranded row unravelled";
     case LOOP_FROM_PLAIN_ROW:
         return "measured, from a plain row unravelled";
+    case LOOP_FROM_MARKED:
+        return "measured, from a marked length knitted";
+    case LOOP_FROM_BALL:
+        return "from a ball weighed before and after";
+    case LOOP_FROM_SEVERAL:
+        return "from all you measured together";
     case LOOP_FROM_WEIGHT:
         return "from the swatch's weight and the ball's length";
     case LOOP_FROM_GAUGE:
@@ -234,7 +281,7 @@ static const char *slack_words(enum slack_origin origin)
     case SLACK_GIVEN:
         return "as you gave it";
     case SLACK_MEASURED:
-        return "as your unravelled row shows";
+        return "as your swatch shows";
     case SLACK_TABLE:
         break;
     }

@@ -147,11 +147,6 @@ void sheet_put(struct sheet *sheet, struct sheet *other, double x_mm, double y_m
     other->first = other->last = NULL;
 }
 
-double sheet_words_width_mm(const char *words, double size_mm)
-{
-    return 0.6 * size_mm * text_columns(words); /* a wide face's average letter and blank */
-}
-
 static bool is_near(double mm)
 {
     return fabs(mm) <= FARTHEST_MM; /* false for NaN */

@@ -152,6 +152,12 @@ static void add_stroke(const struct sheet_item *item, struct text *out, struct s
     add_attribute(out, "stroke-width", 100 * width_mm);
     if (dashed && item->dash_mm > 0) {
         add_attribute(out, "stroke-dasharray", 100 * item->dash_mm);
+        if (item->gap_mm > 0) { /* into the quotation marks */
+            out->bytes[--out->length] = '\0';
+            text_add(out, " ");
+            add_number(out, 100 * item->gap_mm);
+            text_add(out, "\"");
+        }
         text_add(out, " stroke-linecap=\"butt\"");
     } else if (!item->square_ends) {
         text_add(out, " stroke-linecap=\"round\" stroke-linejoin=\"round\"");
@@ -213,6 +219,9 @@ static void put_words(const struct sheet_item *item, struct text *out)
         text_addf(out, " text-anchor=\"%s\"", anchors[item->anchor]);
     if (item->bold)
         text_add(out, " font-weight=\"bold\"");
+    if (item->mono)
+        text_add(out, " font-family=\"'DejaVu Sans Mono', Menlo, Consolas, monospace\" "
+                      "xml:space=\"preserve\"");
     add_shade(out, "fill", item->fill);
     text_add(out, ">");
     add_escaped(out, item->words);
@@ -221,21 +230,30 @@ static void put_words(const struct sheet_item *item, struct text *out)
 
 void sheet_write_svg(const struct sheet *sheet, struct text *out)
 {
+    double width = sheet->width_mm + 2 * SHEET_EDGE_MM;
+    double height = sheet->height_mm + 2 * SHEET_EDGE_MM;
     int number = 0;
 
     text_add(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
                   "<svg xmlns=\"http://www.w3.org/2000/svg\" "
                   "xmlns:xlink=\"http://www.w3.org/1999/xlink\" version=\"1.1\" role=\"img\" width=\"");
-    add_number(out, sheet->width_mm);
+    add_number(out, width);
     text_add(out, "mm\" height=\"");
-    add_number(out, sheet->height_mm);
-    text_add(out, "mm\" viewBox=\"0 0 ");
-    add_number(out, sheet->width_mm);
+    add_number(out, height);
+    text_add(out, "mm\" viewBox=\"");
+    add_number(out, -SHEET_EDGE_MM);
     text_add(out, " ");
-    add_number(out, sheet->height_mm);
+    add_number(out, -SHEET_EDGE_MM);
+    text_add(out, " ");
+    add_number(out, width);
+    text_add(out, " ");
+    add_number(out, height);
     text_add(out, "\" font-family=\"'DejaVu Sans', Verdana, Helvetica, Arial, sans-serif\">\n<title>");
     add_escaped(out, sheet->title);
-    text_add(out, "</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n");
+    text_add(out, "</title>\n<rect");
+    add_attribute(out, "x", -SHEET_EDGE_MM);
+    add_attribute(out, "y", -SHEET_EDGE_MM);
+    text_add(out, " width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n");
     for (const struct sheet_item *item = sheet->first; item; item = item->next) {
         if (item->kind == SHEET_CELLS && item->count > 0)
             put_cells(item, out);

@@ -114,6 +114,8 @@ const char *words_decimal(const struct page *page, double value, int decimals)
     return text.bytes;
 }
 
+static const double EIGHTH_NEAR = 0.01; /* as good as on the ruler */
+
 const char *words_length(const struct page *page, double inches)
 {
     struct text ruler = text_create(page->work->arena);
@@ -122,6 +124,21 @@ const char *words_length(const struct page *page, double inches)
 
     text_eighths(&ruler, inches);
     in = words_tie(page, words_set(page, ruler.bytes));
+    if (page->plan->cm_first)
+        return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
+    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
+}
+
+const char *words_limit(const struct page *page)
+{
+    double inches = page->plan->piece.limit_in;
+    double eighths = 8 * inches;
+    const char *in = words_decimal(page, inches, 2);
+    const char *cm = words_decimal(page, inches * CM_PER_IN, 2);
+
+    if (fabs(eighths - floor(eighths + 0.5)) < EIGHTH_NEAR ||
+        (page->plan->cm_first && fabs(inches * CM_PER_IN * 10 - floor(inches * CM_PER_IN * 10 + 0.5)) < EIGHTH_NEAR))
+        return words_length(page, inches);
     if (page->plan->cm_first)
         return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
     return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
@@ -352,6 +369,21 @@ const char *words_stitch(const struct page *page, const struct plan_band *band, 
                         band->side_sts > 0 ? "stitch" WORDS_TIE "%d of the repeat"
                                            : "stitch" WORDS_TIE "%d",
                         column - right + 1);
+}
+
+const char *words_row_stitch(const struct page *page, const struct plan_band *band, int column)
+{
+    int right = band->right.ncols, repeat = band->drawn.ncols;
+    int between = repeat * band->repeats;
+
+    if (!band->outer)
+        return words_stitch(page, band, column);
+    if (column < right || column >= right + between)
+        return words_stitch(page, band, column < right ? column : column - between + repeat);
+    if (band->repeats == 1)
+        return words_stitch(page, band, column);
+    return words_format(page, "stitch" WORDS_TIE "%d of repeat" WORDS_TIE "%d",
+                        (column - right) % repeat + 1, (column - right) / repeat + 1);
 }
 
 const char *words_crowding(const struct page *page, const struct plan_band *band)

@@ -40,6 +40,8 @@ const char *words_set(const struct page *page, const char *words);
 
 /* "10 1/2 in (26.7 cm)", or the other way about for a project in centimetres. */
 const char *words_length(const struct page *page, double inches);
+/* The float limit, as she gave it: in eighths only where it is some. */
+const char *words_limit(const struct page *page);
 /* "0.48 in (12.2 mm)": a length too short for a ruler's eighths. */
 const char *words_fine_length(const struct page *page, double mm);
 /* "8 stitches to the inch (31.5 to 10 cm)" */
@@ -82,6 +84,9 @@ const char *words_across(const struct page *page);
 /* "both pieces", "all 3 pieces"; of one: "the piece". */
 const char *words_pieces(const struct page *page);
 
+/* A stitch of a row as worked, from 0 at the right: "stitch 9" of each repeat in the round, else
+ * "stitch 9 of repeat 2", "side stitch 2 at the right". */
+const char *words_row_stitch(const struct page *page, const struct plan_band *band, int column);
 /* A column of the drawing (side stitches counted): "stitch 9", "side stitch 2 at the right". */
 const char *words_stitch(const struct page *page, const struct plan_band *band, int column);
 /* "5 catches within 1/2 in (1.3 cm) of chart round 17, stitch 9." */

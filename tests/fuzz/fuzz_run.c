@@ -25,6 +25,12 @@ static void check_plan(const struct plan *plan)
 
         FUZZ_HOLDS(yarn->length_m >= 0);
         FUZZ_HOLDS(!yarn->has_ball || yarn->buy.left_m > -1e-6);
+        FUZZ_HOLDS(!yarn->used || (yarn->likely.low_m <= yarn->length_m &&
+                                   yarn->likely.high_m >= yarn->length_m));
+        FUZZ_HOLDS(yarn->likely.sure_balls >= 0 && yarn->likely.sure_chance >= 0);
+        for (int k = 0; k < yarn->likely.nenough; k++)
+            FUZZ_HOLDS(yarn->likely.enough[k].balls > 0 && yarn->likely.enough[k].chance >= 0 &&
+                       yarn->likely.enough[k].chance <= 1);
     }
 }
 

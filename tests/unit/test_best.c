@@ -27,7 +27,7 @@ struct tiny_float {
 };
 
 struct score {
-    long stacks, catches, near, squares;
+    long stacks, catches, near, ends, squares;
 };
 
 struct everything {
@@ -49,10 +49,12 @@ static int compare_score(const struct score *a, const struct score *b)
         return a->catches < b->catches ? -1 : 1;
     if (a->near != b->near)
         return a->near < b->near ? -1 : 1;
+    if (a->ends != b->ends)
+        return a->ends < b->ends ? -1 : 1;
     return (a->squares > b->squares) - (a->squares < b->squares);
 }
 
-/* Floats by walking from each stitch of a yarn to the next of it (two colours or more, no empty squares). */
+/* Floats by walking from each stitch of a yarn to the next of it, over squares that are no stitch. */
 static void list_floats(struct everything *all)
 {
     const struct grid *grid = all->grid;
@@ -63,11 +65,19 @@ static void list_floats(struct everything *all)
             const uint8_t *row = grid->cell + r * w;
             struct tiny_float one = {.row = r, .yarn = row[c]};
 
+            if (row[c] == GRID_NO_STITCH)
+                continue;
             for (int k = (c + 1) % w; row[k] != row[c]; k = (k + 1) % w)
-                one.column[++one.n] = k;
+                if (row[k] != GRID_NO_STITCH)
+                    one.column[++one.n] = k;
             if (one.n > all->rules->leave_sts)
                 all->floats[all->nfloats++] = one;
         }
+}
+
+static bool near_an_end(const struct everything *all, int i, int p)
+{
+    return all->rules->clear_ends > 1 && (p <= 2 || p >= all->floats[i].n - 1);
 }
 
 static long pairs_between(const struct everything *all, int below, int above, long *near)
@@ -108,6 +118,7 @@ static struct score score_of(const struct everything *all)
         score.catches += all->count[i];
         for (int a = 0; a < all->count[i]; a++) {
             score.squares += (all->chosen[i][a] - before - 1) * (all->chosen[i][a] - before - 1);
+            score.ends += near_an_end(all, i, all->chosen[i][a]);
             before = all->chosen[i][a];
         }
         score.squares += (all->floats[i].n - before) * (all->floats[i].n - before);
@@ -164,9 +175,11 @@ static void try_float(struct everything *all, int i)
     }
 }
 
-static long squares_of(const struct everything *all, const struct catch_map *map)
+static long squares_of(const struct everything *all, const struct catch_map *map, long *ends)
 {
     long squares = 0;
+
+    *ends = 0;
 
     for (int i = 0; i < all->nfloats; i++) {
         const struct tiny_float *span = &all->floats[i];
@@ -177,6 +190,7 @@ static long squares_of(const struct everything *all, const struct catch_map *map
                 if (map->mark[m].row == span->row && map->mark[m].strand == span->yarn &&
                     map->mark[m].column == span->column[p]) {
                     squares += (p - before - 1) * (p - before - 1);
+                    *ends += near_an_end(all, i, p);
                     before = p;
                 }
         squares += (span->n - before) * (span->n - before);
@@ -193,17 +207,34 @@ static double size_of_search(const struct everything *all)
     return size;
 }
 
-static void against_everything(int ncolours, int rounds)
+/* Some squares of a chart no stitch, here and there or a block of them; a stitch stays in each row. */
+static void punch_holes(uint64_t *random, struct grid *grid, uint8_t *cell)
+{
+    int from = (int)(next_random(random) % (uint64_t)grid->ncols);
+    int wide = next_random(random) % 2 ? 0 : 1 + (int)(next_random(random) % (uint64_t)(grid->ncols - 1));
+
+    for (int r = 0; r < grid->nrows; r++)
+        for (int c = 0; c < grid->ncols; c++) {
+            bool in_block = (c - from + grid->ncols) % grid->ncols < wide;
+
+            if (c != (from + grid->ncols - 1) % grid->ncols &&
+                (wide > 0 ? in_block && next_random(random) % 8 > 0 : next_random(random) % 4 == 0))
+                cell[r * grid->ncols + c] = GRID_NO_STITCH;
+        }
+}
+
+static void against_everything(int ncolours, int rounds, bool holes)
 {
     uint64_t random = 123456789u + (uint64_t)ncolours;
-    long compared = 0;
+    long compared = 0, ends;
 
     for (int i = 0; i < rounds; i++) {
         struct work work = {.arena = arena_create((size_t)1 << 26)};
         uint8_t cell[64];
         struct grid grid = {1 + (int)(next_random(&random) % 4), 3 + (int)(next_random(&random) % 8), cell};
         struct catch_rules rules = {1 + (int)(next_random(&random) % 4),
-                                    1 + (int)(next_random(&random) % 3), 1, next_random(&random) % 2,
+                                    1 + (int)(next_random(&random) % 3),
+                                    1 + (int)(next_random(&random) % 2), next_random(&random) % 2,
                                     next_random(&random) % 2};
         static struct everything all;
         struct best_proof proof;
@@ -213,6 +244,8 @@ static void against_everything(int ncolours, int rounds)
             cell[c] = (uint8_t)(next_random(&random) % 5 < 3
                                     ? 0
                                     : next_random(&random) % (uint64_t)ncolours);
+        if (holes)
+            punch_holes(&random, &grid, cell);
         memset(&all, 0, sizeof all);
         all.grid = &grid;
         all.rules = &rules;
@@ -231,7 +264,8 @@ static void against_everything(int ncolours, int rounds)
         CU_ASSERT_EQUAL(proof.stacks, all.best.stacks);
         CU_ASSERT_EQUAL(proof.catches, all.best.catches);
         CU_ASSERT_EQUAL(proof.near, all.best.near);
-        CU_ASSERT_EQUAL(squares_of(&all, best), all.best.squares);
+        CU_ASSERT_EQUAL(squares_of(&all, best, &ends), all.best.squares);
+        CU_ASSERT_EQUAL(ends, all.best.ends);
         arena_destroy(work.arena);
     }
     CU_ASSERT_TRUE(compared > rounds / 4);
@@ -239,12 +273,48 @@ static void against_everything(int ncolours, int rounds)
 
 static void two_colours(void)
 {
-    against_everything(2, 700);
+    against_everything(2, 700, false);
 }
 
 static void three_colours(void)
 {
-    against_everything(3, 700);
+    against_everything(3, 700, false);
+}
+
+static void no_stitches(void)
+{
+    against_everything(2, 700, true);
+    against_everything(3, 700, true);
+}
+
+/* Too large to be proven, some of them: all the same no worse than row by row. */
+static void never_worse_than_quick(void)
+{
+    uint64_t random = 4711;
+    int unproven = 0;
+
+    for (int i = 0; i < 4; i++) {
+        enum { H = 20, W = 36 };
+        struct work work = {.arena = arena_create((size_t)1 << 30)};
+        uint8_t cell[H * W];
+        struct grid grid = {H, W, cell};
+        struct catch_rules rules = {3 + i % 3, 1 + i % 3, 1 + i % 2, i % 2 == 0, i % 4 == 0};
+        struct best_proof proof;
+        const struct catch_map *quick, *best;
+        int64_t stacks;
+
+        for (int c = 0; c < H * W; c++)
+            cell[c] = (uint8_t)(next_random(&random) % 4 ? 0 : 1 + (int)(next_random(&random) % 2));
+        quick = catches_place(&work, &grid, &rules);
+        best = best_place(&work, &grid, &rules, quick, &proof);
+        stacks = best->stacked + best->doubled;
+        CU_ASSERT_TRUE(stacks <= quick->stacked + quick->doubled);
+        CU_ASSERT_TRUE(stacks < quick->stacked + quick->doubled || best->count <= quick->count);
+        CU_ASSERT_TRUE(proof.stacks <= stacks && proof.catches <= best->count);
+        unproven += !proof.proven;
+        arena_destroy(work.arena);
+    }
+    CU_ASSERT_TRUE(unproven > 0);
 }
 
 /* --- a motif twice, and its mirror image ------------------------------------------------------- */
@@ -293,6 +363,95 @@ static void same_motif_same_plan(void)
     arena_destroy(work.arena);
 }
 
+/* --- a chart turned, and set twice round ------------------------------------------------------ */
+
+/* Long floats in every row, so that parts go all the way round and can be cut nowhere. */
+static void fill_crossing(uint64_t *random, uint8_t *cell, int nrows, int ncols)
+{
+    for (int i = 0; i < nrows * ncols; i++)
+        cell[i] = next_random(random) % 6 == 0;
+}
+
+static bool has_mark(const struct catch_map *map, int row, int column, int strand)
+{
+    for (int64_t i = 0; i < map->count; i++)
+        if (map->mark[i].row == row && map->mark[i].column == column && map->mark[i].strand == strand)
+            return true;
+    return false;
+}
+
+/* The chart begun at another column: the same catches behind the same stitches. */
+static void turned_round(void)
+{
+    enum { H = 4, W = 14 };
+    uint64_t random = 20261125;
+    int crossing = 0;
+
+    for (int i = 0; i < 60; i++) {
+        struct work work = {.arena = arena_create((size_t)1 << 27)};
+        uint8_t cell[H * W], turned[H * W];
+        struct grid grid = {H, W, cell}, turned_grid = {H, W, turned};
+        struct catch_rules rules = {2 + i % 4, 2, 1, i % 2 == 0, i % 3 == 0};
+        struct best_proof proof, turned_proof;
+        const struct catch_map *map, *turned_map;
+        int by = 1 + (int)(next_random(&random) % (W - 1));
+
+        fill_crossing(&random, cell, H, W);
+        for (int r = 0; r < H; r++)
+            for (int c = 0; c < W; c++)
+                turned[r * W + (c + by) % W] = cell[r * W + c];
+        map = best_place(&work, &grid, &rules, catches_place(&work, &grid, &rules), &proof);
+        turned_map = best_place(&work, &turned_grid, &rules,
+                                catches_place(&work, &turned_grid, &rules), &turned_proof);
+        CU_ASSERT_EQUAL(map->count, turned_map->count);
+        CU_ASSERT_EQUAL(proof.proven, turned_proof.proven);
+        for (int64_t k = 0; k < map->count; k++)
+            CU_ASSERT_TRUE(has_mark(turned_map, map->mark[k].row, (map->mark[k].column + by) % W,
+                                    map->mark[k].strand));
+        crossing += map->count > 0 && proof.parts == 1;
+        arena_destroy(work.arena);
+    }
+    CU_ASSERT_TRUE(crossing > 30);
+}
+
+/* The chart set twice round: where twice the one is as good as any, the two are alike. */
+static void twice_round(void)
+{
+    enum { H = 5, W = 12 };
+    uint64_t random = 77;
+    int alike = 0, as_good = 0;
+
+    for (int i = 0; i < 150; i++) {
+        struct work work = {.arena = arena_create((size_t)1 << 27)};
+        uint8_t cell[H * W], both[2 * H * W];
+        struct grid grid = {H, W, cell}, both_grid = {H, 2 * W, both};
+        struct catch_rules rules = {4 + i % 3, 2, 1, i % 2 == 0, i % 4 > 1};
+        struct best_proof proof;
+        const struct catch_map *map, *twice;
+        int64_t shifted = 0;
+
+        fill_crossing(&random, cell, H, W);
+        for (int r = 0; r < H; r++)
+            for (int c = 0; c < 2 * W; c++)
+                both[r * 2 * W + c] = cell[r * W + c % W];
+        map = best_place(&work, &grid, &rules, catches_place(&work, &grid, &rules), &proof);
+        twice = best_place(&work, &both_grid, &rules, catches_place(&work, &both_grid, &rules), &proof);
+        for (int64_t k = 0; k < twice->count; k++)
+            shifted += has_mark(twice, twice->mark[k].row, (twice->mark[k].column + W) % (2 * W),
+                                twice->mark[k].strand);
+        CU_ASSERT_TRUE(proof.proven);
+        CU_ASSERT_TRUE(twice->stacked + twice->doubled <= 2 * (map->stacked + map->doubled));
+        if (twice->stacked == 2 * map->stacked && twice->count == 2 * map->count &&
+            twice->touching == 2 * map->touching) {
+            as_good++;
+            alike += shifted == twice->count;
+        }
+        arena_destroy(work.arena);
+    }
+    CU_ASSERT_EQUAL(alike, as_good);
+    CU_ASSERT_TRUE(as_good > 100);
+}
+
 /* One lone stitch in a round of 1201 and a limit of 1000: more places for a catch than the network
  * takes. The placement row by row stands, and nothing is called proven. */
 static void very_long_limit(void)
@@ -318,6 +477,10 @@ CU_TestInfo tests_best[] = {
     {"a limit of hundreds of stitches is not too much", very_long_limit},
     {"two colours: the best of all placements", two_colours},
     {"three colours: the best of all placements", three_colours},
+    {"squares that are no stitch: the best of all placements", no_stitches},
+    {"never worse than row by row", never_worse_than_quick},
+    {"a chart turned round its ring is caught behind the same stitches", turned_round},
+    {"a chart set twice round is planned the same way twice", twice_round},
     {"a motif twice and its mirror image are planned alike", same_motif_same_plan},
     CU_TEST_INFO_NULL,
 };

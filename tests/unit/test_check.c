@@ -119,6 +119,15 @@ static const struct spoilt judged[] = {
     /* balls and measures */
     {"50 g, 210 m", "50 g, 460 yd", DIAG_BALL_UNUSUAL, 33, 8, "8.4 m to the gram"},
     {"50 g, 120 m", "500 g, 120 m", DIAG_BALL_UNUSUAL, 50, 8, "0.24 m to the gram"},
+    /* By hand: 7.96 m/g at 0.55 g/cm3 are 0.539 mm thick, 0.169 of 3.183 mm: under 0.17. */
+    {"50 g, 210 m", "50 g, 398 m", DIAG_BALL_GAUGE, 33, 8, "very thin for 7.98 stitches"},
+    {"50 g, 210 m", "100 g, 210 m", DIAG_BALL_GAUGE, 33, 8, "very thick for 7.98 stitches"},
+    {"50 g, 120 m", "100 g, 120 m", DIAG_BALL_GAUGE, 50, 8, "very thick for 5 1/2 stitches"},
+    {"weight = 6.6 g: 40", "scale = 0.1 g\nweight = 6.62 g: 40", DIAG_WEIGHT_STEP, 14, 10, "cannot show 6.62 g"},
+    {"needle = 2.75 mm", "ball weighed = cream 41 g to 48 g: 800 stitches", DIAG_LOOP_UNSOLVED, 14,
+     16, "weighs no less"},
+    {"needle = 2.75 mm", "ball weighed = crem 48 g to 41 g: 800 stitches", DIAG_YARN_UNKNOWN, 14, 16,
+     "Did you mean cream?"},
     {"around = 10 1/4 in", "around = 102", DIAG_MEASURE_UNUSUAL, 16, 10, "write cm"},
     {"around = 10 1/4 in", "around = 1.9 in", DIAG_MEASURE_UNUSUAL, 16, 10, "very small"},
     {"repeats = fit", "around = 82 in", DIAG_MEASURE_UNUSUAL, 25, 10, "very large"},
@@ -137,6 +146,17 @@ static void each_judgement(void)
         fixture_assert_only(&work, &judged[i]);
         fixture_end(&work);
     }
+}
+
+/* A ball band that does not go with so extreme a gauge is another matter. */
+static int seen_but_ball(struct work *work)
+{
+    int count, others = 0;
+    const struct diag *diag = diagnostics_sorted(work->diagnostics, &count);
+
+    for (int i = 0; i < count; i++)
+        others += diag[i].code != DIAG_BALL_GAUGE;
+    return others;
 }
 
 /* What stands just inside the limits is not spoken of. */
@@ -160,8 +180,8 @@ static void limits_are_sharp(void)
         struct work work = fixture_work_with_tables();
 
         read_and_check(&work, fixture_spoilt(&work, fine[i][0], fine[i][1]), 0, 0);
-        CU_ASSERT_EQUAL(seen_all(&work), 0);
-        if (seen_all(&work) > 0)
+        CU_ASSERT_EQUAL(seen_but_ball(&work), 0);
+        if (seen_but_ball(&work) > 0)
             fprintf(stderr, "\n%s: %s\n", fine[i][1], fixture_printed(&work, false));
         fixture_end(&work);
     }

@@ -137,12 +137,21 @@ static void swatch_yarn(void)
     const struct plan *plan = plan_of(&work, "tests/projects/ripple.ini");
     const struct plan_yarn *cream = &plan->piece.yarns[0], *slate = &plan->piece.yarns[1];
 
-    CU_ASSERT_DOUBLE_EQUAL(slate->use_m[USE_SWATCH], 300.54 * 48 * 57 / 1176 * inch_m, 0.005);
-    CU_ASSERT_DOUBLE_EQUAL(cream->use_m[USE_SWATCH],
-                           (392.74 * 48 * 57 / 1176 + 45 * 60 * 0.48) * inch_m, 0.005);
-    CU_ASSERT_DOUBLE_EQUAL(cream->each_m, cream->length_m - cream->use_m[USE_SWATCH], near_m);
-    plan = plan_of(&work, "tests/projects/choices.ini"); /* ripped; a pair */
-    CU_ASSERT_DOUBLE_EQUAL(plan->piece.yarns[0].use_m[USE_SWATCH], 0.0, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(slate->swatch_m, 300.54 * 48 * 57 / 1176 * inch_m, 0.005);
+    CU_ASSERT_DOUBLE_EQUAL(cream->swatch_m, (392.74 * 48 * 57 / 1176 + 45 * 60 * 0.48) * inch_m, 0.005);
+    CU_ASSERT_DOUBLE_EQUAL(cream->use_m[USE_SWATCH], 0.0, near_m); /* said, not counted */
+    CU_ASSERT_DOUBLE_EQUAL(cream->each_m, cream->length_m, near_m);
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), "\n  The swatch, "));
+    plan = plan_of(&work, "examples/tile-blanket/tile-blanket.ini"); /* kept */
+    for (int i = 0; i < plan->piece.nyarns; i++) {
+        const struct plan_yarn *yarn = &plan->piece.yarns[i];
+
+        CU_ASSERT_TRUE(yarn->swatch_m > 1.5);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->use_m[USE_SWATCH], yarn->swatch_m, near_m);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->each_m, yarn->length_m - yarn->swatch_m, near_m);
+    }
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), "The swatch is counted"));
+    plan = plan_of(&work, "tests/projects/choices.ini"); /* a pair */
     CU_ASSERT_DOUBLE_EQUAL(2 * plan->piece.yarns[0].each_m, plan->piece.yarns[0].length_m, near_m);
     arena_destroy(work.arena);
 }

@@ -319,6 +319,47 @@ static void every_pair_is_drawn(void)
     arena_destroy(work.arena);
 }
 
+static int64_t cells_in(const struct sheet *sheet, const char *label)
+{
+    int64_t cells = 0;
+
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        for (size_t i = 0; item->kind == SHEET_CELLS && i < item->count; i++)
+            cells += strcmp(item->label, label) == 0 ? item->run[i].cells : 0;
+    return cells;
+}
+
+/* Up to 4, of which the plan calls 3 crowded: 1 and 2, 3, 4 share the three greys. */
+static void greys_spread_to_the_most_crowded(void)
+{
+    struct work work = fixture_plan_work();
+    struct plan *plan = six(&work, 2, 2);
+    struct plan_crowding *crowding = &plan->piece.bands[0].crowding;
+    const struct dents *dents = dents_of(&work, plan);
+    struct draw_style style = {.cell_mm = 4.5};
+    int64_t expected[3] = {0, 0, 0};
+    const struct sheet *sheet;
+    int lines;
+
+    *crowding = (struct plan_crowding){.within_in = crowding->within_in,
+                                       .most = 4,
+                                       .row = 2,
+                                       .column = 2,
+                                       .step = {1, 2, 3},
+                                       .ridge_ratio = 2,
+                                       .ridge_least = 3};
+    for (int i = 0; i < 18; i++)
+        if (dents->crowd[i] > 0)
+            expected[dents->crowd[i] <= 2 ? 0 : dents->crowd[i] - 2]++;
+    sheet = draw_dents(&work, plan, plan->piece.bands, &style);
+    CU_ASSERT_TRUE(expected[0] > 0 && expected[1] > 0 && expected[2] > 0);
+    CU_ASSERT_EQUAL(cells_in(sheet, "somewhat crowded"), expected[0]);
+    CU_ASSERT_EQUAL(cells_in(sheet, "more crowded"), expected[1]);
+    CU_ASSERT_EQUAL(cells_in(sheet, "most crowded"), expected[2]);
+    CU_ASSERT_EQUAL(paths_and_lines(sheet, "closest together", &lines), 1 + 1); /* legend */
+    arena_destroy(work.arena);
+}
+
 static void nothing_caught_is_said(void)
 {
     struct work work = fixture_plan_work();
@@ -347,6 +388,7 @@ CU_TestInfo tests_dents[] = {
     {"flat, with edges", flat_with_edges},
     {"totals are those of the plan, crowding that of every distance", totals_of_the_plan},
     {"every pair is drawn", every_pair_is_drawn},
+    {"greys spread to the most crowded", greys_spread_to_the_most_crowded},
     {"nothing caught is said", nothing_caught_is_said},
     CU_TEST_INFO_NULL,
 };

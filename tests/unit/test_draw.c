@@ -129,6 +129,72 @@ static void of_one_flat_repeat_only_what_is_there(void)
     arena_destroy(work.arena);
 }
 
+/* Flat, three repeats: slate's float comes in from the right of the repeat, which it cannot in the
+ * one beside the right edge; there it is caught behind stitch 4 instead. By hand. */
+static void left_out_beside_an_edge_is_marked(void)
+{
+    static const char *const rows[] = {"x......", NULL};
+    static const struct fixture_catch inner[] = {{1, 3, FIXTURE_SLATE}, {1, 5, FIXTURE_SLATE}};
+    static const struct fixture_catch outer[] = {{1, 4, FIXTURE_SLATE}};
+    struct work work = fixture_work();
+    struct plan *plan = fixture_plan(&work, rows, 3, false);
+    struct draw_style style = {.cell_mm = 4.5};
+    const struct sheet *sheet;
+
+    plan->piece.bands[0].catches = fixture_catches(&work, inner, 2);
+    plan->piece.bands[0].outer = fixture_catches(&work, outer, 1);
+    sheet = draw_band(&work, plan, &plan->piece.bands[0], &style);
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate"), 0);
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate left out at an edge"), 2 + 1); /* legend */
+    CU_ASSERT_EQUAL(lines_of(sheet, "catches of slate at an edge"), 1 + 1);
+    CU_ASSERT_EQUAL(lines_of(sheet, "slits"), 2);
+    CU_ASSERT_EQUAL(lines_of(sheet, "which edge"), 3);
+    arena_destroy(work.arena);
+}
+
+static const struct sheet_item *first_of(const struct sheet *sheet, const char *label)
+{
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        if (is_named(item, label) && item->count > 1)
+            return item;
+    return NULL;
+}
+
+/* Slate lies behind 6 cream stitches, cream behind 3 of slate, both too long to leave. The tie of
+ * slate ends on it, and both its ends are on the same side of where cream lies. */
+static void long_strands_are_told_apart(void)
+{
+    static const char *const rows[] = {"xxx......", NULL};
+    static const struct fixture_catch catches[] = {{1, 3, FIXTURE_SLATE}};
+    struct work work = fixture_work();
+    struct plan *plan = fixture_plan(&work, rows, 2, true);
+    struct draw_style style = {.wrong_side = true, .cell_mm = 4.5};
+    const struct sheet_item *cream, *slate, *tie;
+    double cream_y = 0, slate_y = 0;
+    const struct sheet *sheet;
+
+    plan->piece.bands[0].leave_sts = 2;
+    plan->piece.bands[0].ncolours = 2;
+    plan->piece.bands[0].colours = arena_alloc(work.arena, 2, sizeof(struct plan_colour));
+    plan->piece.bands[0].colours[0].yarn = FIXTURE_CREAM;
+    plan->piece.bands[0].colours[1].yarn = FIXTURE_SLATE;
+    plan->piece.bands[0].catches = fixture_catches(&work, catches, 1);
+    sheet = draw_band(&work, plan, plan->piece.bands, &style);
+    cream = first_of(sheet, "long strands of cream");
+    slate = first_of(sheet, "long strands of slate");
+    tie = first_of(sheet, "ties in cream");
+    CU_ASSERT_FATAL(cream && slate && tie);
+    CU_ASSERT_TRUE(fabs(cream->dash_mm - slate->dash_mm) > 0.5);
+    for (size_t i = 0; i < cream->count; i++) /* at rest it is highest */
+        cream_y = i == 0 ? cream->point[i].y_mm : fmin(cream_y, cream->point[i].y_mm);
+    for (size_t i = 0; i < slate->count; i++) /* and slate lowest */
+        slate_y = fmax(slate_y, slate->point[i].y_mm);
+    CU_ASSERT_TRUE(cream_y < slate_y);
+    CU_ASSERT_TRUE(tie->point[0].y_mm > cream_y + 0.2 && tie->point[1].y_mm > cream_y + 0.2);
+    CU_ASSERT_DOUBLE_EQUAL(tie->point[1].y_mm, slate_y, 0.5);
+    arena_destroy(work.arena);
+}
+
 static void what_cannot_be_drawn_is_seen(void)
 {
     struct work work = fixture_work();
@@ -188,6 +254,21 @@ static void fill_cells(char *data, int winding[SIDE][SIDE])
     }
 }
 
+/* Five millimetres all round, from before the first of the drawing to behind its last. */
+static void svg_has_room_all_round(void)
+{
+    struct work work = fixture_work();
+    struct sheet *sheet = sheet_create(&work);
+    struct text out = text_create(work.arena);
+
+    sheet->width_mm = 23.85;
+    sheet->height_mm = 17;
+    sheet_write_svg(sheet, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "width=\"33.85mm\" height=\"27mm\""));
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "viewBox=\"-5 -5 33.85 27\""));
+    arena_destroy(work.arena);
+}
+
 static void svg_read_again_is_the_same_cells(void)
 {
     struct work work = fixture_work();
@@ -241,9 +322,12 @@ CU_TestInfo tests_draw[] = {
     {"stitches keep their shape", stitches_keep_their_shape},
     {"the wrong side is mirrored", wrong_side_is_mirrored},
     {"of one flat repeat only what is there", of_one_flat_repeat_only_what_is_there},
+    {"what is left out beside an edge has a mark of its own", left_out_beside_an_edge_is_marked},
+    {"long strands are told apart, and which a tie holds", long_strands_are_told_apart},
     {"what cannot be drawn is seen", what_cannot_be_drawn_is_seen},
     {"SVG: one path of all runs, words escaped", svg_of_a_run_is_one_path},
     {"SVG read again is the same cells", svg_read_again_is_the_same_cells},
+    {"SVG: room all round", svg_has_room_all_round},
     {"SVG: lines from point to point", svg_lines_are_relative},
     CU_TEST_INFO_NULL,
 };

@@ -114,9 +114,13 @@ static void flat_with_sides_edges_and_two_behind_one(void)
                                         "  x | .+x . | .  1\n"
                                         "    +-------+\n"
                                         "  1       1   1\n"));
-    CU_ASSERT_PTR_NOT_NULL(strstr(text, "  Row 1: behind stitch 3 cream and slate.\n"
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "  Row 1: behind stitch 3 cream and slate (not beside the left edge).\n"
                                         "  Row 2: behind stitch 2 slate (right edge only).\n"));
-    CU_ASSERT_PTR_NOT_NULL(strstr(text, "  Beside an edge a strand that crosses")); /* slate comes over the join */
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "  Beside an edge no strand comes in")); /* slate comes over the join */
+    /* mirrored, in a window for one side stitch alone */
+    text = drawn(&work, plan, (struct draw_text_style){.width = 12, .wrong_side = true});
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "\nSide\nstitches at\nthe left"));
+    CU_ASSERT_TRUE(strstr(text, "the left") < strstr(text, "the right"));
     arena_destroy(work.arena);
 }
 

@@ -251,7 +251,7 @@ static void make_band(struct hand_made *hand)
     hand->marks[1] = (struct catch_mark){.row = 8, .column = 0, .strand = 0, .behind = 1};
     hand->marks[2] = (struct catch_mark){.row = 13, .column = 11, .strand = 1, .behind = 0};
     hand->map = (struct catch_map){
-        .mark = hand->marks, .count = 3, .stacked = 5, .doubled = 6, .touching = 9, .no_room = 8};
+        .mark = hand->marks, .count = 3, .stacked = 5, .doubled = 6, .touching = 9};
     hand->edge_marks[0] = (struct catch_mark){.row = 4, .column = 88, .strand = 0, .behind = 1};
     hand->edge_map = (struct catch_map){.mark = hand->edge_marks, .count = 1};
     hand->histogram[3] = 17;
@@ -699,7 +699,9 @@ static void rest_of_the_plan(void)
 static void every_choice(void)
 {
     static const char *const methods[] = {"\"stranded row unravelled\"", "\"plain row unravelled\"",
-                                          "\"swatch weighed\"", "\"gauge\""};
+                                          "\"marked length\"", "\"swatch weighed\"",
+                                          "\"ball weighed\"", "\"several measurements\"",
+                                          "\"gauge\""};
     static const char *const slacks[] = {"\"project\"", "\"measured\"", "\"table\""};
     static const char *const cast_ons[] = {"\"long tail\"", "\"other\"", "\"provisional\""};
     static const char *const bind_offs[] = {"\"standard\"", "\"sewn\"", "\"cord\"", "\"none\""};
@@ -713,27 +715,27 @@ static void every_choice(void)
     struct arena *arena = arena_create((size_t)1 << 24);
     const struct plan *plan = make_plan(&hand);
 
-    for (int i = 0; i < 6; i++) {
+    for (int i = 0; i < 7; i++) {
         const char *json;
 
-        hand.plan.piece.loop.method = (enum loop_method)(i % 4);
+        hand.plan.piece.loop.method = (enum loop_method)i;
         hand.plan.piece.loop.slack_origin = (enum slack_origin)(i % 3);
         hand.plan.piece.cast_on.kind = (enum cast_on_kind)(i % 3);
         hand.plan.bind_off = (enum bind_off_kind)(i % 4);
         hand.yarns[0].close_call = (enum close_call)(i % 3);
         hand.remedy.kind = (enum fit_kind)(i % 5);
-        hand.steps[0].kind = (enum step_kind)i;
+        hand.steps[0].kind = (enum step_kind)(i % 6);
         hand.plan.piece.limit_catch_at = i % 2 == 1;
         hand.plan.round = hand.plan.piece.gauge.washed = i % 2 == 0;
         hand.plan.cm_first = i % 2 == 1;
         json = render(arena, plan);
-        CU_ASSERT(is(json, "yarn_in_a_stitch.method", methods[i % 4]));
+        CU_ASSERT(is(json, "yarn_in_a_stitch.method", methods[i]));
         CU_ASSERT(is(json, "yarn_in_a_stitch.slack_from", slacks[i % 3]));
         CU_ASSERT(is(json, "cast_on.kind", cast_ons[i % 3]));
         CU_ASSERT(is(json, "bind_off.kind", bind_offs[i % 4]));
         CU_ASSERT(is(json, "yarn.0.buy.close_call", calls[i % 3]));
         CU_ASSERT(is(json, "bands.0.fit.remedies.0.kind", kinds[i % 5]));
-        CU_ASSERT(is(json, "steps.0.kind", steps[i]));
+        CU_ASSERT(is(json, "steps.0.kind", steps[i % 6]));
         CU_ASSERT(is(json, "float_limit.rule", i % 2 ? "\"catch at\"" : "\"leave up to\""));
         CU_ASSERT(is(json, "worked", i % 2 ? "\"flat\"" : "\"round\""));
         CU_ASSERT(is(json, "gauge.washed", i % 2 ? "false" : "true"));

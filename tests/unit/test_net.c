@@ -28,8 +28,8 @@ struct made {
     int64_t tables[VARS_MAX * VARS_MAX][VALUES_MAX * VALUES_MAX];
 };
 
-/* Some costs may not be: one in `never` (0: none). */
-static void make_net(struct made *made, uint64_t *random, int never)
+/* Some costs may not be: one in `never` (0: none). The others are multiples of `unit`. */
+static void make_net(struct made *made, uint64_t *random, int never, int64_t unit)
 {
     int n = 2 + (int)(next_random(random) % (VARS_MAX - 1));
 
@@ -38,7 +38,7 @@ static void make_net(struct made *made, uint64_t *random, int never)
         made->nvalues[v] = 1 + (int)(next_random(random) % VALUES_MAX);
         made->unary[v] = made->cells[v];
         for (int x = 0; x < made->nvalues[v]; x++)
-            made->cells[v][x] = (int64_t)(next_random(random) % 20);
+            made->cells[v][x] = unit * (int64_t)(next_random(random) % 20);
     }
     for (int a = 0; a < n; a++)
         for (int b = a + 1; b < n; b++) {
@@ -51,7 +51,7 @@ static void make_net(struct made *made, uint64_t *random, int never)
             for (int i = 0; i < made->nvalues[a] * made->nvalues[b]; i++)
                 made->tables[k][i] = never && next_random(random) % (uint64_t)never == 0
                                          ? NET_NEVER
-                                         : (int64_t)(next_random(random) % 12);
+                                         : unit * (int64_t)(next_random(random) % 12);
         }
 }
 
@@ -95,7 +95,7 @@ static void compare(const struct net_effort *effort, int never, int rounds)
         struct made made;
         int64_t best;
 
-        make_net(&made, &random, never);
+        make_net(&made, &random, never, effort->granule);
         best = cheapest(&made.net);
         net_solve(&work, &made.net, effort, &answer);
         if (best < NET_NEVER) {
@@ -115,7 +115,7 @@ static void compare(const struct net_effort *effort, int never, int rounds)
 
 static void by_elimination(void)
 {
-    const struct net_effort effort = {.cells = 1 << 16, .states = 100, .passes = 100};
+    const struct net_effort effort = {.cells = 1 << 16, .states = 100, .passes = 100, .granule = 1};
 
     compare(&effort, 0, 3000);
     compare(&effort, 5, 3000);
@@ -124,32 +124,46 @@ static void by_elimination(void)
 /* No room for tables: the bound and the search alone. */
 static void by_search(void)
 {
-    const struct net_effort effort = {.cells = 1, .states = 5000, .passes = 100};
+    const struct net_effort effort = {
+        .cells = 1, .cells_last = 1, .states = 5000, .passes = 100, .steps = 100000000, .granule = 1};
+    struct net_effort coarse = effort;
 
     compare(&effort, 0, 3000);
     compare(&effort, 5, 3000);
+    coarse.granule = 16;
+    compare(&coarse, 0, 3000);
+    compare(&coarse, 5, 3000);
 }
 
-/* Hardly any room: what is not proven must still be an answer, and the bound a bound. */
+/* Hardly any room, and little to spend: what is not proven must still be an answer, and the bound a
+ * bound. */
 static void with_little_room(void)
 {
-    const struct net_effort effort = {.cells = 1, .states = 2, .passes = 100};
     uint64_t random = 88172645463325252u;
+    int proven = 0;
 
     for (int i = 0; i < 3000; i++) {
+        const struct net_effort effort = {.cells = 1,
+                                          .cells_last = 1 + (int64_t)(next_random(&random) % 100),
+                                          .states = 1 + i % 3,
+                                          .passes = i % 5,
+                                          .steps = i % 2 ? 100 : 100000,
+                                          .granule = i % 3 ? 16 : 1};
         struct work work = {.arena = arena_create((size_t)1 << 26)};
         struct net_answer answer = {0};
         struct made made;
         int64_t best;
 
-        make_net(&made, &random, 0);
+        make_net(&made, &random, 0, effort.granule);
         best = cheapest(&made.net);
         net_solve(&work, &made.net, &effort, &answer);
         CU_ASSERT_EQUAL(cost_of(&made.net, answer.value), answer.cost);
         CU_ASSERT_TRUE(answer.bound <= best && best <= answer.cost);
         CU_ASSERT_TRUE(!answer.proven || answer.cost == best);
+        proven += answer.proven;
         arena_destroy(work.arena);
     }
+    CU_ASSERT_TRUE(proven > 500 && proven < 2970);
 }
 
 CU_TestInfo tests_net[] = {

@@ -118,13 +118,13 @@ static void whole_swatch(const struct project *project)
     CU_ASSERT_TRUE(is_ratio(plain->over.in, 500, 127));
     CU_ASSERT_EQUAL(plain->stitches.count, 2);
     CU_ASSERT_TRUE(is_ratio(plain->stitches.value[0], 59, 2));
-    CU_ASSERT_TRUE(plain->unravelled.given && !plain->unravelled.stranded);
-    CU_ASSERT_EQUAL(plain->unravelled.row_sts, 40);
-    CU_ASSERT_TRUE(is_ratio(plain->unravelled.length_in[0], 77, 4));
-    CU_ASSERT_TRUE(plain->weight.given);
-    CU_ASSERT_TRUE(is_ratio(plain->weight.mass_g, 33, 5));
-    CU_ASSERT_EQUAL(plain->weight.columns, 40);
-    CU_ASSERT_EQUAL(plain->weight.rows, 44);
+    CU_ASSERT_TRUE(plain->unravelled[0].given && !plain->unravelled[0].stranded);
+    CU_ASSERT_EQUAL(plain->unravelled[0].row_sts, 40);
+    CU_ASSERT_TRUE(is_ratio(plain->unravelled[0].length_in[0], 77, 4));
+    CU_ASSERT_TRUE(plain->weight[0].given);
+    CU_ASSERT_TRUE(is_ratio(plain->weight[0].mass_g, 33, 5));
+    CU_ASSERT_EQUAL(plain->weight[0].columns, 40);
+    CU_ASSERT_EQUAL(plain->weight[0].rows, 44);
     CU_ASSERT_TRUE(is_ratio(plain->needle.in, 275, 2540));
 }
 
@@ -236,7 +236,7 @@ static void good_file(void)
 {
     struct work work = fixture_work_with_tables();
     const struct project *project = fixture_read(&work, fixture_good);
-    const struct given_unravelled *row = &project->swatch.unravelled;
+    const struct given_unravelled *row = &project->swatch.unravelled[0];
 
     CU_ASSERT_EQUAL(seen_all(&work), 0);
     CU_ASSERT_TRUE(row->given && row->stranded);
@@ -248,6 +248,72 @@ static void good_file(void)
     CU_ASSERT_TRUE(is_ratio(row->length_in[0], 121, 8));
     CU_ASSERT_TRUE(is_ratio(row->length_in[1], 77, 8));
     fixture_end(&work);
+}
+
+/* The same key again with a number behind it; any of them may be left out. */
+static void measured_again(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct project *project = fixture_read(
+        &work, fixture_spoilt(&work, "needle = 2.75 mm",
+                              "unravelled 3 = 40 stitches of slate took 19 1/8 in\n"
+                              "marked = 75 stitches took 36 in\n"
+                              "Weight 9 = 13 g: 60 stitches, 52 rows\n"
+                              "ball weighed 2 = Cream 48.3 g to 1 1/2 oz: 1600 sts, 950 sts in cream\n"
+                              "ball weighed = slate 50 g to 46 g: 640 stitches\n"
+                              "scale = 0.1 g"));
+    const struct swatch *swatch = &project->swatch;
+
+    CU_ASSERT_EQUAL(seen_all(&work), 0);
+    CU_ASSERT_TRUE(swatch->unravelled[0].stranded && !swatch->unravelled[1].given);
+    CU_ASSERT_TRUE(swatch->unravelled[2].given && !swatch->unravelled[2].stranded);
+    CU_ASSERT_EQUAL(swatch->unravelled[2].yarn[0].index, 1);
+    CU_ASSERT_TRUE(is_ratio(swatch->unravelled[2].length_in[0], 153, 8));
+    CU_ASSERT_TRUE(swatch->marked[0].given && swatch->marked[0].row_sts == 75);
+    CU_ASSERT_FALSE(swatch->marked[0].yarn[0].given);
+    CU_ASSERT_TRUE(swatch->weight[8].given && swatch->weight[8].columns == 60);
+    CU_ASSERT_EQUAL(swatch->weighed[1].yarn.index, 0);
+    CU_ASSERT_EQUAL(swatch->weighed[1].all_sts, 1600);
+    CU_ASSERT_EQUAL(swatch->weighed[1].yarn_sts, 950);
+    CU_ASSERT_TRUE(is_ratio(swatch->weighed[1].before_g, 483, 10));
+    CU_ASSERT_DOUBLE_EQUAL(rational_double(swatch->weighed[1].after_g), 42.5242846875, 1e-9);
+    CU_ASSERT_EQUAL(swatch->weighed[0].yarn_sts, 640);
+    CU_ASSERT_TRUE(swatch->scale.given && is_ratio(swatch->scale.g, 1, 10));
+    fixture_end(&work);
+}
+
+static void measured_amiss(void)
+{
+    static const struct spoilt amiss[] = {
+        {"needle = 2.75 mm", "marked = 75 stitches", DIAG_VALUE_FORM, 14, 10, "missing behind"},
+        {"needle = 2.75 mm", "marked = 75 stitches of took 36 in", DIAG_VALUE_FORM, 14, 25,
+         "not what \"marked\" asks for"},
+        {"needle = 2.75 mm", "unravelled 10 = 40 stitches took 19 in", DIAG_KEY_UNKNOWN, 14, 1,
+         "no key \"unravelled 10\""},
+        {"needle = 2.75 mm", "stitches 2 = 32", DIAG_KEY_UNKNOWN, 14, 1, "no key \"stitches 2\""},
+        {"needle = 2.75 mm", "ball weighed = cream 48 g: 800 stitches", DIAG_VALUE_FORM, 14, 16,
+         "asks for here"},
+        {"needle = 2.75 mm", "ball weighed = 48 g to 44 g: 800 stitches", DIAG_VALUE_FORM, 14, 16,
+         "asks for here"},
+        {"needle = 2.75 mm", "ball weighed = cream 48 m to 44 g: 800 stitches", DIAG_VALUE_UNIT, 14,
+         22, "\"48 m\" is a length"},
+        {"needle = 2.75 mm", "ball weighed = cream 48 g to 44 g: 800 stitches, 900 in cream",
+         DIAG_VALUE_FORM, 14, 57, "More stitches"},
+        {"needle = 2.75 mm", "ball weighed = cream 48 g to 44 g: 800 stitches, 700 in slate",
+         DIAG_VALUE_FORM, 14, 57, "stitches of another"},
+        {"needle = 2.75 mm", "ball weighed = cream 48 g to 44 g: 800 stitches, 700 in",
+         DIAG_VALUE_FORM, 14, 16, "missing behind"},
+        {"needle = 2.75 mm", "scale = 0 g", DIAG_VALUE_RANGE, 14, 9, "too small"},
+        {"[wearer]", "[buy]\nconfidence = 100 %\n[wearer]", DIAG_VALUE_RANGE, 52, 14, "99.9 %"},
+    };
+
+    for (size_t i = 0; i < sizeof amiss / sizeof amiss[0]; i++) {
+        struct work work = fixture_work_with_tables();
+
+        fixture_read(&work, fixture_spoilt(&work, amiss[i].from, amiss[i].to));
+        fixture_assert_only(&work, &amiss[i]);
+        fixture_end(&work);
+    }
 }
 
 /* --- defaults and other ways to say it ---------------------------------------------- */
@@ -466,6 +532,8 @@ static void hostile_bytes(void)
 extern CU_TestInfo tests_project[];
 CU_TestInfo tests_project[] = {{"a whole file, to exact values", whole_file},
                                {"a stranded row unravelled", good_file},
+                               {"yarn measured again and again", measured_again},
+                               {"yarn measured amiss", measured_amiss},
                                {"units hold whatever the order, and defaults", units_first},
                                {"other ways to say it", other_ways},
                                {"the example of every key is accepted", every_example},

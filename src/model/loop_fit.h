@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Yarn in a stitch and slack in a float from any mixture of measurements: weighted least
+ * squares, with the covariance of what comes out. Pure but for GSL's own memory.
+ */
+#ifndef STRANDWISE_LOOP_FIT_H
+#define STRANDWISE_LOOP_FIT_H
+
+#include <stdbool.h>
+
+enum { LOOP_FIT_GROUPS_MAX = 10, LOOP_FIT_OBSERVATIONS_MAX = 96 };
+
+/* One length of yarn: stitches l + float_mm s + other = length, with its errors (all standard
+ * errors: one time in three the truth lies farther off). */
+struct loop_observation {
+    int group;        /* whose stitch: 0 .. ngroups - 1 */
+    double stitches;
+    double float_mm;  /* stitches passed behind x stitch width */
+    double length_mm; /* yarn known beforehand (catches, edges) taken off */
+    double sd_mm;     /* of its own: tape, scale, uneven knitting, what was taken off */
+    bool by_tape;     /* shares the error of how straight she pulls */
+    bool by_scale;    /* shares the error of the ball's length to its weight */
+};
+
+struct loop_fit_errors {
+    double pull_sd;       /* as parts of the length */
+    double ball_sd;
+    double slack, slack_sd; /* where the measurements cannot tell it, or it is given */
+    bool slack_given;     /* hers: not to be fitted into the floats */
+    double slack_told_sd; /* fitted worse than this, it is not told */
+};
+
+enum { LOOP_FIT_SLACK = LOOP_FIT_GROUPS_MAX, LOOP_FIT_BALL, LOOP_FIT_SIZE };
+
+struct loop_fit {
+    double loop_mm[LOOP_FIT_GROUPS_MAX]; /* NaN: no measurement of that group */
+    double slack;
+    bool slack_told;      /* by the measurements */
+    double ball_ratio;    /* true length of a ball for the one on its band */
+    /* Covariance of the parts by which each may be out: loops by group, slack, ball. */
+    double covariance[LOOP_FIT_SIZE][LOOP_FIT_SIZE];
+    double chi_square;    /* squares of what is left over, each in its standard error */
+    int freedom;          /* measurements beyond what is needed */
+    double chance;        /* of so much left over by errors alone; NaN: none beyond */
+    int worst;            /* observation farthest off; -1: none beyond */
+    double worst_off_mm;  /* how much longer it is than the fit says */
+};
+
+/* Given: observations[count], count 1 .. LOOP_FIT_OBSERVATIONS_MAX, lengths and sd_mm above 0.
+ * Status: 0; 1 slack not told (it is errors->slack, its error carried into everything);
+ *   -1 too few, too many, or not numbers; -2 a stitch or the slack comes out not above 0
+ *   (loop_mm and slack as they came out).
+ * Notes: pulling and ball are one error each, shared by all lengths and all weights: as two
+ *   more unknowns with an observation of 0 each. Slack that is not told: l is fitted with it
+ *   fixed, and d l / d slack carries its error over. Where the measurements differ by more
+ *   than their errors, the caller judges; loop_fit_widen() makes the errors fit.
+ * Source: weighted least squares, gsl_multifit_wlinear_tsvd; chance: chi-square.
+ * Checked: test_loop_fit, against the normal equations solved by hand in the test. */
+int loop_fit_solve(const struct loop_observation *observations, int count, int ngroups,
+                   const struct loop_fit_errors *errors, struct loop_fit *fit);
+
+/* How much wider than supposed the errors must be for what is left over, as a factor of the
+ * variance: chi-square / freedom, at least 1. */
+double loop_fit_excess(const struct loop_fit *fit);
+void loop_fit_widen(struct loop_fit *fit, double excess);
+
+#endif

@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * How much of each yarn is likely, how many balls are enough, and what would make it surer.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "report.h"
+
+enum { SAY_AT = 2 };
+
+static const double as_good_as_always = 0.999;
+
+/* "93", "99.4": rounded down, and never 100, for nothing is certain. */
+static const char *chance_words(const struct page *page, double chance)
+{
+    const double high = 0.99, low = 0.01;
+
+    if (chance >= as_good_as_always)
+        return "over 99.9";
+    if (chance >= high)
+        return words_decimal(page, floor(1000.0 * chance) / 10.0, 1);
+    return chance < low ? "under 1" : words_decimal(page, floor(100.0 * chance), 0);
+}
+
+/* "4 balls are enough 7 times in 100, 5 balls 90, 6 balls over 99.9." */
+static void add_enough(const struct page *page, const struct plan_likely *likely,
+                       struct text *words)
+{
+    const struct plan_enough *list = likely->enough;
+    bool sure = likely->sure_chance >= as_good_as_always;
+    int64_t last = likely->sure_balls + (sure ? 0 : 1);
+
+    if (list[0].chance >= as_good_as_always) {
+        text_addf(words, " %s practically always enough.",
+                  words_count(page, list[0].balls, "ball is", "balls are"));
+        return;
+    }
+    for (int i = 0; i < likely->nenough && list[i].balls <= last; i++)
+        text_addf(words, "%s%s%s %s%s", i == 0 ? " " : ", ",
+                  words_count(page, list[i].balls, "ball", "balls"),
+                  i > 0                  ? ""
+                  : list[0].balls == 1 ? " is enough"
+                                       : " are enough",
+                  chance_words(page, list[i].chance), i == 0 ? " times in 100" : "");
+    if (list[0].balls < likely->sure_balls)
+        text_addf(words, ". To be %s sure, buy %s", words_percent(page, likely->confidence),
+                  words_grouped(page, likely->sure_balls));
+    text_add(words, ".");
+}
+
+const char *report_range(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *low = words_yarn_length_leading(page, yarn->likely.low_m);
+
+    return words_format(page, "%.*s to %s", (int)strcspn(low, WORDS_TIE), low,
+                        words_yarn_length_leading(page, yarn->likely.high_m));
+}
+
+/* How many balls; between what the yarn lies stands with where it goes. */
+static void say_yarn(const struct page *page, const struct plan_yarn *yarn)
+{
+    struct text words = text_create(page->work->arena);
+
+    if (yarn->likely.nenough == 0)
+        return;
+    text_addf(&words, "%s:", yarn->name);
+    add_enough(page, &yarn->likely, &words);
+    page_say(page, SAY_AT, words.bytes);
+}
+
+static const char *measure_words(enum plan_measure measure)
+{
+    switch (measure) {
+    case MEASURE_STRANDED_ROW:
+        return "unravel one uneven stranded row of 40 stitches, such as 28 and 12, and measure both "
+               "yarns";
+    case MEASURE_PLAIN_ROW:
+        return "unravel one plain row of 40 stitches and measure it";
+    case MEASURE_MARKED:
+        return "mark off the yarn for 75 stitches or so, measure it and knit it up plain";
+    case MEASURE_WEIGHT:
+        return "weigh a stranded swatch of 40 stitches by 44 rows on a scale that counts in 0.1 g";
+    case MEASURE_GAUGE:
+        return "count the gauge in two more places";
+    case MEASURE_NOTHING:
+        break;
+    }
+    return "";
+}
+
+static void say_advice(const struct page *page)
+{
+    const struct plan_advice *advice = &page->plan->piece.loop.advice;
+
+    if (advice->measure == MEASURE_NOTHING) {
+        if (advice->part_now > 0.0)
+            page_say(page, SAY_AT,
+                     words_format(page,
+                                  "All the yarn together is known to within %s; one measurement more "
+                                  "would change that little.",
+                                  words_percent(page, advice->part_now)));
+        return;
+    }
+    page_say(page, SAY_AT,
+             words_format(page,
+                          "To be surer, %s: all the yarn together would then be known to within "
+                          "about %s, not %s.",
+                          measure_words(advice->measure), words_percent(page, advice->part_then),
+                          words_percent(page, advice->part_now)));
+}
+
+/* Where they differ, what one stitch of each yarn takes. */
+static void say_stitches(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    struct text words = text_create(page->work->arena);
+    bool first = true;
+
+    text_add(&words, "By what you measured the yarns differ: a stitch takes");
+    for (int i = 0; i < piece->nyarns; i++) {
+        if (!piece->yarns[i].used)
+            continue;
+        text_addf(&words, "%s %s in %s", first ? "" : ",",
+                  words_fine_length(page, piece->yarns[i].loop_mm), piece->yarns[i].name);
+        first = false;
+    }
+    text_add(&words, ".");
+    page_say(page, SAY_AT, words.bytes);
+}
+
+void report_likely(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    bool any = false;
+
+    for (int i = 0; i < piece->nyarns; i++) {
+        if (!piece->yarns[i].used || !(piece->yarns[i].likely.high_m > 0.0))
+            continue;
+        if (!any)
+            page_gap(page);
+        any = true;
+        say_yarn(page, &piece->yarns[i]);
+    }
+    if (any && piece->loop.by_yarn)
+        say_stitches(page);
+    if (any)
+        say_advice(page);
+}
