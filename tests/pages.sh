@@ -118,10 +118,20 @@ keeps_headings() { # WHAT PDF
     verdict "$1: a heading without its lines: $(head -n 1 "$scratch/alone")" [ ! -s "$scratch/alone" ]
 }
 
-# The total below a ruled line stands on the page with all it is the total of.
+# The total below a ruled line stands on the page with all it is the total of: its lines go up to the
+# names over its columns, and down to the sum.
 keeps_totals() { # WHAT
-    awk 'BEGIN { RS = "\f" } /-----/ && !/YARN, WHERE IT GOES.*-----/ { print NR }' "$scratch/text" >"$scratch/parted"
+    awk 'function indent(words) { match(words, /^ */); return RLENGTH }
+        BEGIN { RS = "\f" } {
+            n = split($0, line, "\n")
+            for (i = 1; i <= n; i++) {
+                if (line[i] !~ /^ *-----[- ]*$/) continue
+                for (top = i; top > 1 && line[top - 1] !~ /^ *$/; top--) continue
+                if (top == i || indent(line[top]) < indent(line[i]) - 4 || line[i + 1] !~ /^ *in all/) print NR
+            }
+        }' "$scratch/text" >"$scratch/parted"
     verdict "$1: a total without its table on page $(cat "$scratch/parted")" [ ! -s "$scratch/parted" ]
+    verdict "$1: no total" grep -q '^ *-----[- ]*$' "$scratch/text"
 }
 
 for project in examples/*/*.ini tests/projects/*.ini; do

@@ -75,6 +75,7 @@ def unsound(plan):
     for path, by in ((("bands", 0, "stacked"), 1), (("bands", 0, "touching"), 2),
                      (("bands", 0, "stitches"), 3), (("yarn", 0, "length_m"), 0.125),
                      (("yarn", 0, "parts", "stitches_m"), 0.25), (("piece", "catches"), 4),
+                     (("yarn", 0, "parts_each", "plain_m"), 0.5), (("yarn", 0, "each_m"), 0.75),
                      (("bands", 0, "colours", 0, "catches_fewest"), 1),
                      (("bands", 0, "colours", 0, "longest_inches"), 0.5)):
         one = copy.deepcopy(plan)
@@ -133,6 +134,15 @@ def disagreements(plan):
             yield "%s: length_m is not the sum of its four" % yarn["yarn"]
         if not near(sum(yarn["parts"].values()), yarn["length_m"]):
             yield "%s: length_m is not the sum of its parts" % yarn["yarn"]
+        if not near(sum(yarn["parts_each"].values()), yarn["each_m"]):
+            yield "%s: each_m is not the sum of its parts" % yarn["yarn"]
+        for part, metres in yarn["parts"].items():
+            each = yarn["parts_each"][part]
+            if part == "swatch_m":
+                if each != 0:
+                    yield "%s: a swatch in every piece" % yarn["yarn"]
+            elif not near(each * plan["make"], metres):
+                yield "%s: %s is not that of each piece times the pieces" % (yarn["yarn"], part)
         if yarn["buy"]:
             buy = yarn["buy"]
             if not near(yarn["grams"] * buy["ball_m"], yarn["length_m"] * buy["ball_g"]):
@@ -141,6 +151,29 @@ def disagreements(plan):
                 yield "%s: left_m" % yarn["yarn"]
             if buy["need_m"] < yarn["length_m"] * (1 + yarn["margin_part"]) - 1e-6:
                 yield "%s: the margin is not in need_m" % yarn["yarn"]
+    for choice in plan["duplicate"]:
+        where = "%s of %s" % (choice["yarn"], choice["band"])
+        if sum(r["stitches"] for r in choice["rows"]) != choice["stitches"]:
+            yield "%s: stitches of the rows do not add up" % where
+        for way in ("stranded", "sewn"):
+            for key in ("catches", "rows_three_colours"):
+                if sum(r[way][key] for r in choice["rows"]) != choice[way][key]:
+                    yield "%s: %s %s do not add up" % (where, way, key)
+        for key, of in (("own_m", None), ("all_m", "yarn_m"), ("hours", "hours")):
+            if not near(sum(r["stranded"][key] for r in choice["rows"]), choice["stranded"][key]):
+                yield "%s: stranded %s does not add up" % (where, key)
+            if of and not near(choice["stranded"][key] - choice["sewn"][key], choice["saved"][of]):
+                yield "%s: saved %s" % (where, of)
+    if plan["exchanged"]:
+        names = [y["yarn"] for y in plan["yarn"]]
+        other = plan["exchanged"]["yarn"]
+        if [y["yarn"] for y in other] != names:
+            yield "exchanged: other yarns"
+        if sum(y["catches"] for y in other) != sum(y["catches"] for y in plan["yarn"]):
+            yield "exchanged: other catches in all"
+        more = sum(y["length_m"] for y in other) - sum(y["length_m"] for y in plan["yarn"])
+        if abs(more) > 2 * plan["make"]: # waits and ends alone may differ
+            yield "exchanged: %.3g m more in all" % more
     for step in plan["steps"]:
         if step["counted_otherwise"] or step["kind"] == "cast on":
             continue

@@ -27,6 +27,7 @@ done
 set -- "$scratch"/*.json
 [ -f "$1" ] || shift
 "$python" tests/schema.py docs/plan.schema.json "$@" >"$scratch/verdicts"
+verdict "the validator did not come to its end" [ $? -eq 0 ]
 while read -r word rest; do
     if [ "$word" = ok ]; then pass; else fail "$rest"; fi
 done <"$scratch/verdicts"

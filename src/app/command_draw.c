@@ -23,10 +23,12 @@ static const double PICTURE_SIDE_DOTS = 10000;
 
 enum form { FORM_TEXT, FORM_SVG, FORM_PDF, FORM_PNG, FORMS };
 
+enum show { SHOW_CHART, SHOW_DENTS, SHOW_YARN, SHOWS };
+
 struct request {
     enum form form;
     struct draw_style style;
-    bool dents;
+    enum show show;
     bool true_size;
     bool to_file;
 };
@@ -62,6 +64,18 @@ static bool read_cell(const char *word, struct request *request)
     return request->style.cell_mm >= CELL_MIN_MM - HAIR_MM && request->style.cell_mm <= CELL_MAX_MM + HAIR_MM;
 }
 
+static bool read_show(const char *word, enum show *show)
+{
+    static const char *const words[SHOWS] = {"chart", "dents", "yarn"};
+
+    for (int i = 0; i < SHOWS; i++)
+        if (strcmp(word, words[i]) == 0) {
+            *show = (enum show)i;
+            return true;
+        }
+    return false;
+}
+
 static enum run_status read_request(const struct arguments *arguments, struct request *request)
 {
     *request = (struct request){.to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0};
@@ -72,13 +86,18 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     if (arguments->side && strcmp(arguments->side, "right") != 0 && strcmp(arguments->side, "wrong") != 0)
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
-    if (arguments->show && strcmp(arguments->show, "chart") != 0 && strcmp(arguments->show, "dents") != 0)
-        return command_usage("--show takes chart or dents, not %s.", arguments->show);
-    request->dents = arguments->show && strcmp(arguments->show, "dents") == 0;
-    if (request->dents && request->style.wrong_side)
+    if (arguments->show && !read_show(arguments->show, &request->show))
+        return command_usage("--show takes chart, dents or yarn, not %s.", arguments->show);
+    if (request->show == SHOW_DENTS && request->style.wrong_side)
         return command_usage("--show dents is drawn from the right side: leave --side wrong out.");
-    if (request->dents && request->form == FORM_TEXT)
-        return command_usage("--show dents is a drawing: name a file (-o dents.pdf) or a form (--as svg).");
+    if (request->show == SHOW_YARN && (arguments->band || arguments->side || arguments->cell))
+        return command_usage("--show yarn is of the whole piece: leave %s out.",
+                             arguments->band   ? "--band"
+                             : arguments->side ? "--side"
+                                               : "--cell");
+    if (request->show != SHOW_CHART && request->form == FORM_TEXT)
+        return command_usage("--show %s is a drawing: name a file (-o %s.pdf) or a form (--as svg).",
+                             arguments->show, arguments->show);
     if (arguments->cell && !read_cell(arguments->cell, request))
         return command_usage("--cell takes the width of a stitch, 0.5 to 50 mm, or the word true; not %s.",
                              arguments->cell);
@@ -146,23 +165,35 @@ static int write_picture(const struct sheet *sheet, struct text *out)
     return sheet_write_png(sheet, DOTS_PER_MM[choice], out);
 }
 
+/* Returned: how many sheets. */
+static int draw_sheets(struct work *work, const struct plan *plan, const struct plan_band **bands,
+                       int nbands, const struct request *request, struct sheet **sheets)
+{
+    struct draw_style style = request->style;
+
+    if (request->show == SHOW_YARN)
+        return draw_yarns(work, plan, sheets);
+    if (request->true_size)
+        style.cell_mm = plan->piece.gauge.stitch_width_mm;
+    for (int i = 0; i < nbands; i++)
+        sheets[i] = request->show == SHOW_DENTS ? draw_dents(work, plan, bands[i], &style)
+                                                : draw_band(work, plan, bands[i], &style);
+    return nbands;
+}
+
 /* Status: 0, or -1 reported. */
 static int write_drawing(struct work *work, const struct plan *plan, const struct plan_band **bands,
                          int nbands, const struct request *request, struct text *out)
 {
-    struct sheet **sheets = arena_alloc(work->arena, (size_t)nbands, sizeof(struct sheet *));
-    struct draw_style style = request->style;
+    struct sheet **sheets = arena_alloc(work->arena, (size_t)(nbands + plan->piece.nyarns),
+                                        sizeof(struct sheet *));
+    int nsheets = draw_sheets(work, plan, bands, nbands, request, sheets);
 
-    if (request->true_size)
-        style.cell_mm = plan->piece.gauge.stitch_width_mm;
-    for (int i = 0; i < nbands; i++)
-        sheets[i] = request->dents ? draw_dents(work, plan, bands[i], &style)
-                                   : draw_band(work, plan, bands[i], &style);
     if (request->form == FORM_PDF)
-        return sheet_write_pdf(work, sheets, nbands, plan->title, out);
+        return sheet_write_pdf(work, sheets, nsheets, plan->title, out);
     if (request->form == FORM_PNG)
-        return write_picture(draw_stack(work, sheets, nbands), out);
-    sheet_write_svg(draw_stack(work, sheets, nbands), out);
+        return write_picture(draw_stack(work, sheets, nsheets), out);
+    sheet_write_svg(draw_stack(work, sheets, nsheets), out);
     return 0;
 }
 

@@ -61,6 +61,8 @@ static const char *const units[] = {
     "number",
     "stitches",
     "sts/in",
+    "sts/h",
+    "hours",
     "stitch widths",
     "row heights",
     "yarn thicknesses",

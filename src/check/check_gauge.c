@@ -255,10 +255,24 @@ static void check_size(struct work *work, const struct given_length *length, dou
                   : "If another unit was meant, write it behind the number.");
 }
 
+/* Nothing can be counted over more than the swatch measures. */
+static void check_swatch_size(struct work *work, const struct swatch *swatch)
+{
+    if (!swatch->size.given || !swatch->over.given ||
+        rational_compare(swatch->size.in, swatch->over.in) >= 0)
+        return;
+    diag_add(work->diagnostics, DIAG_VALUE_RANGE, swatch->size.at,
+             arena_printf(work->arena, "The swatch is %s wide and tall, but was counted over %s.",
+                          shown_length(work, swatch->size.in), shown_length(work, swatch->over.in)),
+             "Write the length of each side of the whole swatch, its borders included.");
+}
+
 void check_gauge(struct work *work, const struct project *project)
 {
     check_swatch(work, project, &project->swatch);
     check_swatch(work, project, &project->swatch_plain);
+    check_swatch_size(work, &project->swatch);
+    check_swatch_size(work, &project->swatch_plain);
     for (int i = 0; i < project->ntries; i++) {
         const struct try_gauge *one = &project->tries[i];
 

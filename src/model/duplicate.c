@@ -84,3 +84,74 @@ void duplicate_tally_grid(struct work *work, const struct grid *grid, int yarn, 
         if (grid->cell[i] == yarn && !spread.seen[i])
             tally_spot(&spread, i, tally);
 }
+
+/* --- strand it, or sew it on ---------------------------------------------------------------- */
+
+static void count_colours(const uint8_t *yarn_of, int nstitches, int64_t count[GRID_YARNS_MAX])
+{
+    memset(count, 0, GRID_YARNS_MAX * sizeof *count);
+    for (int i = 0; i < nstitches; i++)
+        count[yarn_of[i]]++;
+}
+
+bool duplicate_is_choice(const uint8_t *yarn_of, int nstitches, int yarn, double sparse_ratio)
+{
+    int64_t count[GRID_YARNS_MAX];
+    int ahead = 0; /* colours of the row that come before this one */
+
+    count_colours(yarn_of, nstitches, count);
+    if (count[yarn] == 0)
+        return false;
+    for (int other = 0; other < GRID_YARNS_MAX; other++)
+        ahead += count[other] > count[yarn] ||
+                 (other < yarn && count[other] > 0 && count[other] == count[yarn]);
+    return ahead >= 2 || (ahead == 1 && (double)count[yarn] <= sparse_ratio * nstitches);
+}
+
+int duplicate_under(const uint8_t *yarn_of, int nstitches, int yarn)
+{
+    int64_t count[GRID_YARNS_MAX];
+    int under = -1;
+
+    count_colours(yarn_of, nstitches, count);
+    for (int other = 0; other < GRID_YARNS_MAX; other++)
+        if (other != yarn && count[other] > 0 && (under < 0 || count[other] > count[under]))
+            under = other;
+    return under;
+}
+
+void duplicate_row_read(const uint8_t *yarn_of, int nstitches, enum float_ends ends, int leave_sts,
+                        int yarn, struct float_run *runs, struct duplicate_row *row)
+{
+    int64_t count[GRID_YARNS_MAX];
+    int nruns = floats_of_row(yarn_of, nstitches, ends, runs);
+
+    count_colours(yarn_of, nstitches, count);
+    *row = (struct duplicate_row){.stitches = nstitches, .own_stitches = count[yarn]};
+    for (int other = 0; other < GRID_YARNS_MAX; other++)
+        row->colours += count[other] > 0;
+    for (int i = 0; i < nruns; i++) {
+        int64_t catches = floats_fewest_catches(runs[i].span_sts, leave_sts);
+
+        row->float_stitches += runs[i].span_sts;
+        row->catches += catches;
+        row->own_float_stitches += runs[i].yarn == yarn ? runs[i].span_sts : 0;
+        row->own_catches += runs[i].yarn == yarn ? catches : 0;
+    }
+}
+
+double duplicate_knitting_hours(const struct duplicate_row *row, const struct duplicate_pace *pace)
+{
+    double ratio = row->colours <= 1   ? pace->one_colour_ratio
+                   : row->colours == 2 ? 1.0
+                                       : pace->three_colours_ratio;
+
+    return ((double)row->stitches * ratio + (double)row->catches * pace->catch_sts) /
+           pace->sts_per_hour;
+}
+
+double duplicate_sewing_hours(int64_t stitches, int64_t spots, const struct duplicate_pace *pace)
+{
+    return ((double)stitches * pace->sewn_sts + (double)spots * pace->spot_sts) /
+           pace->sts_per_hour;
+}

@@ -55,7 +55,8 @@ void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and count
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
-/* The stitches of one whole row from the right, their yarns; returned: how many. (plan_bands.c) */
+/* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
+ * Given: room for stitches + side_sts. Returned: how many. (plan_bands.c) */
 int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of);
 void plan_turns_set(struct builder *builder, struct plan_band *band);     /* plan_turns.c */
 void plan_catches_place(struct builder *builder, struct plan_band *band); /* plan_catches.c */
@@ -67,7 +68,14 @@ struct catch_rules plan_catch_rules(const struct builder *builder, const struct 
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 void plan_range_set(struct builder *builder);  /* plan_range.c */
 
+/* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
+void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */
+/* Its size is from lengths, not from the stitches that were weighed. */
+bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
+
 /* For her own piece only. */
+void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
+void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */
 
 #endif

@@ -226,6 +226,7 @@ enum yarn_use {
     USE_STITCHES, USE_FLOATS, USE_CATCHES, /* the bands */
     USE_CAST_ON, USE_RIB, USE_PLAIN, USE_SELVEDGE, USE_STEEK, USE_BIND_OFF, USE_SEAM,
     USE_CARRIED, USE_TAILS, USE_DUPLICATE,
+    USE_SWATCH, /* where it is counted; once, however many pieces */
     USE_COUNT
 };
 const char *plan_use_name(enum yarn_use use); /* "stitches of the bands", ... */
@@ -261,6 +262,9 @@ struct plan_yarn {
     int64_t stitches, float_stitches, catches, spares; /* of the bands */
     int64_t duplicate_stitches, duplicate_spots;
     double use_m[USE_COUNT];
+    double each_use_m[USE_COUNT]; /* of one piece; the swatch belongs to none */
+    double each_m, each_grams;    /* their sum, and its weight (NaN without a ball) */
+    double swatch_m;              /* what the swatch takes, counted or not */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
     double ball_g, ball_m;
@@ -272,6 +276,44 @@ struct plan_yarn {
     enum close_call close_call;
     bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */
+};
+
+/* A colour in some rows, stranded or sewn on: all their copies in all pieces. */
+struct plan_duplicate_way {
+    double own_m, all_m;  /* yarn of the colour, and of all that are in the rows */
+    int64_t catches;      /* fewest */
+    int64_t rows_three;   /* rows worked with three colours or more */
+    double hours;
+};
+struct plan_duplicate_row {
+    int row;              /* of the chart */
+    int under;            /* yarn that lies under the stitches sewn on */
+    int64_t stitches;     /* of the colour */
+    struct plan_duplicate_way stranded, sewn; /* sewn: without tails and travel of the spots */
+};
+
+enum duplicate_verdict { DUPLICATE_STRAND, DUPLICATE_SEW, DUPLICATE_EITHER };
+
+/* A colour of a band that could be stranded or sewn on afterwards in some of its rows. */
+struct plan_duplicate {
+    int band, yarn;
+    bool sewn_now;        /* the project has it sewn on */
+    bool all_rows;        /* they are all the rows in which the band has it */
+    struct plan_duplicate_row *rows;
+    int nrows;
+    int64_t stitches, spots;
+    struct plan_duplicate_way stranded, sewn; /* those rows together */
+    double saved_m, saved_hours; /* by sewing; below 0: by stranding */
+    int64_t saved_catches, saved_rows_three;
+    enum duplicate_verdict verdict; /* by time; EITHER where too little lies between */
+    bool notable;         /* worth being said */
+};
+
+/* Ground and pattern exchanged in every band of two knitted yarns; edges and all else as before. */
+struct plan_exchanged {
+    int *bands;           /* in which it is done */
+    int nbands;           /* 0: none, and no yarns either */
+    struct plan_yarn *yarns; /* as many as the piece has */
 };
 
 /* Everything that depends on the gauge; a [try] has one of its own. */
@@ -336,6 +378,11 @@ struct plan {
     int ncandidates;
     struct plan_try *tries;
     int ntries;
+    struct plan_duplicate *duplicates;
+    int nduplicates;
+    double pace_sts_per_hour; /* of two-colour rows */
+    bool pace_given;
+    struct plan_exchanged exchanged;
     const struct allowance **basis; /* rows of the tables the numbers stand on */
     int nbasis;
     const struct diag *notes;  /* cautions and notes given on the way, in file order */

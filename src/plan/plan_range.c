@@ -83,6 +83,7 @@ static enum likely_cause cause_of(enum yarn_use use)
     case USE_SELVEDGE:
     case USE_STEEK:
     case USE_DUPLICATE:
+    case USE_SWATCH:
         return LIKELY_LOOP;
     case USE_RIB:
     case USE_PLAIN:
@@ -135,8 +136,9 @@ static struct likely_growth growth_of(const struct builder *builder, int index, 
     for (int use = 0; use < USE_COUNT; use++)
         metres[cause_of((enum yarn_use)use)] += yarn->use_m[use];
     metres[LIKELY_RIB] = yarn->use_m[USE_RIB];
-    metres[LIKELY_DRIFT] =
-        metres[LIKELY_LOOP] + metres[LIKELY_PLAIN_LOOP] + metres[LIKELY_SLACK];
+    /* The swatch is not tighter or looser than itself. */
+    metres[LIKELY_DRIFT] = metres[LIKELY_LOOP] + metres[LIKELY_PLAIN_LOOP] +
+                           metres[LIKELY_SLACK] - yarn->use_m[USE_SWATCH];
     metres[LIKELY_WIDTH] =
         -yarn->use_m[USE_CATCHES] - yarn->use_m[USE_CAST_ON] - yarn->use_m[USE_BIND_OFF];
     if (!slack_told)
@@ -147,6 +149,10 @@ static struct likely_growth growth_of(const struct builder *builder, int index, 
 
         metres[LIKELY_WIDTH] -= loops / 2.0;
         metres[LIKELY_HEIGHT] -= loops / 2.0;
+    }
+    if (plan_swatch_by_size(builder)) { /* so wide and so tall: the more stitches, the closer */
+        metres[LIKELY_WIDTH] += yarn->use_m[USE_SWATCH];
+        metres[LIKELY_HEIGHT] += yarn->use_m[USE_SWATCH];
     }
     return growth;
 }

@@ -29,6 +29,7 @@ const char *plan_use_name(enum yarn_use use)
         [USE_CARRIED] = "carried up while waiting",
         [USE_TAILS] = "tails and joins",
         [USE_DUPLICATE] = "duplicate stitch",
+        [USE_SWATCH] = "swatch",
     };
     return names[use];
 }
@@ -109,11 +110,11 @@ static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *b
             for (int k = 0; k < 2 && (yarns >> yarn & 1); k++)
                 enter(ledger, yarn, use[k],
                       band->upwards * edge[k] *
-                          (share * piece->loop.loop_mm + (1.0 - share) * strand_mm));
+                          (share * piece->loop.yarn[yarn].loop_mm + (1.0 - share) * strand_mm));
     }
 }
 
-/* A yarn sewn on covers stitches; the strand passes behind from one to the next. */
+/* A yarn sewn on covers stitches of another; the strand passes behind from one to the next. */
 static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
 {
     struct builder *builder = ledger->builder;
@@ -134,7 +135,7 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
         yarn->duplicate_spots += tally.spots * times;
         enter(ledger, index, USE_DUPLICATE,
               (double)times *
-                  yarn_duplicate_mm(tally.stitches, piece->loop.loop_mm,
+                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[yarn->over].loop_mm,
                                     builder_value(builder, "duplicate_loop_ratio"), travel_mm,
                                     tally.spots,
                                     builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
@@ -152,7 +153,7 @@ static void enter_cast_on(struct ledger *ledger, const struct plan_step *step)
 
     if (cast_on->kind == CAST_ON_LONG_TAIL)
         mm = step->length_in * MM_PER_IN +
-             yarn_stitches_mm(cast_on->stitches, builder->piece->loop.plain_loop_mm);
+             yarn_stitches_mm(cast_on->stitches, builder->piece->loop.yarn[step->yarn].plain_loop_mm);
     else if (cast_on->kind == CAST_ON_OTHER)
         mm = yarn_edge_mm(width_mm, builder_value(builder, "cast_on_other_widths"), 0.0);
     enter(ledger, step->yarn, USE_CAST_ON, mm);
@@ -165,7 +166,7 @@ static void enter_rib(struct ledger *ledger, const struct plan_step *step)
     const struct builder *builder = ledger->builder;
     const struct plan_piece *piece = builder->piece;
     const struct plan_cast_on *cast_on = &piece->cast_on;
-    double loop_mm = piece->loop.plain_loop_mm * builder_value(builder, "rib_loop_ratio");
+    double ratio = builder_value(builder, "rib_loop_ratio");
     double strand_mm = piece->gauge.stitch_width_mm * piece->loop.slack_ratio;
     int64_t purls = 0;
 
@@ -173,10 +174,13 @@ static void enter_rib(struct ledger *ledger, const struct plan_step *step)
         purls = step->rows * (step->from_sts / (cast_on->rib_knit + cast_on->rib_purl)) *
                 cast_on->rib_purl;
     enter(ledger, step->yarn, USE_RIB,
-          yarn_stitches_mm(step->stitches - purls, loop_mm) + (double)purls * strand_mm);
+          yarn_stitches_mm(step->stitches - purls,
+                           ratio * piece->loop.yarn[step->yarn].plain_loop_mm) +
+               (double)purls * strand_mm);
     if (step->yarn2 >= 0)
         enter(ledger, step->yarn2, USE_RIB,
-              yarn_stitches_mm(purls, loop_mm) + (double)(step->stitches - purls) * strand_mm);
+              yarn_stitches_mm(purls, ratio * piece->loop.yarn[step->yarn2].plain_loop_mm) +
+                  (double)(step->stitches - purls) * strand_mm);
 }
 
 static void enter_bind_off(struct ledger *ledger, const struct plan_step *step)
@@ -231,6 +235,24 @@ static void enter_seam(struct ledger *ledger)
               yarn_edge_mm(rational_double(seam->in) * MM_PER_IN,
                            builder_value(builder, "seam_lengths"),
                            builder_value(builder, "seam_extra_in") * MM_PER_IN));
+}
+
+/* What she rips she knits with again. The plain swatch is taken to be in the yarn with most plain fabric. */
+static void enter_swatch(struct ledger *ledger)
+{
+    struct builder *builder = ledger->builder;
+    int nyarns = builder->piece->nyarns, plain = builder->main_yarn;
+    double *mm = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *mm);
+
+    for (int i = 0; i < nyarns; i++)
+        if (ledger->use_mm[i][USE_PLAIN] > ledger->use_mm[plain][USE_PLAIN])
+            plain = i;
+    plan_swatch_add(builder, plain, mm);
+    for (int i = 0; i < nyarns; i++) {
+        builder->piece->yarns[i].swatch_m = mm[i] / MM_PER_M;
+        if (builder->project->swatch_fate.value == SWATCH_KEEP)
+            enter(ledger, i, USE_SWATCH, mm[i]);
+    }
 }
 
 /* --- yarns that wait --------------------------------------------------------------------------- */
@@ -343,6 +365,7 @@ static void describe_yarn(const struct builder *builder, int index)
     out->knitted = out->over < 0;
     out->has_ball = ball->given;
     out->grams = (double)NAN;
+    out->each_grams = (double)NAN;
     if (ball->given) {
         out->ball_g = rational_double(ball->mass_g);
         out->ball_m = rational_double(ball->length_m);
@@ -369,6 +392,7 @@ static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tai
     if (!yarn->has_ball)
         return;
     yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
+    yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
     yarn->leftover_may_do = yarn->length_m * (1.0 + yarn->margin) <=
                             builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
     if (yarn_balls(yarn->length_m, yarn->margin, yarn->ball_m, join_m, &yarn->buy) == 0)
@@ -388,8 +412,12 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
     yarn->duplicate_stitches *= make;
     yarn->duplicate_spots *= make;
     for (int use = 0; use < USE_COUNT; use++) {
-        yarn->use_m[use] = use_mm[use] * make / MM_PER_M;
+        bool once = use == USE_SWATCH;
+
+        yarn->use_m[use] = use_mm[use] * (once ? 1 : make) / MM_PER_M;
+        yarn->each_use_m[use] = once ? 0.0 : use_mm[use] / MM_PER_M;
         yarn->length_m += yarn->use_m[use];
+        yarn->each_m += yarn->each_use_m[use];
     }
     yarn->stitch_m = yarn->use_m[USE_STITCHES];
     yarn->float_m = yarn->use_m[USE_FLOATS];
@@ -425,6 +453,7 @@ void plan_yarns_set(struct builder *builder)
     for (int i = 0; i < piece->nsteps; i++)
         enter_step(&ledger, &piece->steps[i]);
     enter_seam(&ledger);
+    enter_swatch(&ledger);
     enter_waits(&ledger, tail_mm);
     for (int i = 0; i < project->nyarns; i++)
         sum_yarn(builder, i, ledger.use_mm[i], tail_mm);

@@ -55,6 +55,7 @@ AGAIN(SWATCH, "marked")
 AGAIN(SWATCH, "weight")
 AGAIN(SWATCH, "ball weighed")
 KEY(SWATCH, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "2.75 mm")
+KEY(SWATCH, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side", "6 in")
 
 SECTION(SWATCH_PLAIN, "swatch plain", ALONE, "a swatch of the plain fabric, as measured")
 KEY(SWATCH_PLAIN, "worked", "round | flat", "", "as the piece", "round")
@@ -80,6 +81,8 @@ AGAIN(SWATCH_PLAIN, "weight")
 AGAIN(SWATCH_PLAIN, "ball weighed")
 KEY(SWATCH_PLAIN, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none",
     "2.75 mm")
+KEY(SWATCH_PLAIN, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side",
+    "6 in")
 
 SECTION(MEASURE, "measure", ALONE, "the finished measurements")
 KEY(MEASURE, "around", "a length", "more than 0, up to 1000 in", "needed in the round",
@@ -155,6 +158,10 @@ KEY(EDGES, "seam", "a length", "0 to 1000 in", "none", "30 in")
 SECTION(BUY, "buy", ALONE, "what to buy")
 KEY(BUY, "margin", "per cent", "0 % to 100 %", "10 %, or 20 % where nothing was measured", "10 %")
 KEY(BUY, "confidence", "per cent", "50 % to 99.9 %", "95 %", "95 %")
+KEY(BUY, "swatch", "keep | rip", "", "rip", "keep")
+
+SECTION(PACE, "pace", ALONE, "how fast you knit")
+KEY(PACE, "stitches an hour", "a number of stitches", "50 to 10000", "1000", "800")
 
 SECTION(WEARER, "wearer", ALONE, "who wears it")
 KEY(WEARER, "child", "yes | no", "", "no", "yes")

@@ -58,6 +58,7 @@ static void read_swatch(struct reader *r, enum section_kind kind, struct swatch 
         swatch->weighed[i] = reader_weighed(r, reader_again(r, "ball weighed", i + 1));
     }
     swatch->needle = reader_needle(r, "needle");
+    swatch->size = reader_length(r, "size");
 }
 
 static void read_measure(struct reader *r)
@@ -123,6 +124,9 @@ static void read_rest(struct reader *r)
     reader_enter(r, SECTION_BUY);
     project->margin = reader_ratio(r, "margin");
     project->confidence = reader_ratio(r, "confidence");
+    project->swatch_fate = reader_choice(r, "swatch", SWATCH_RIP);
+    reader_enter(r, SECTION_PACE);
+    project->pace_sts_per_hour = reader_whole(r, "stitches an hour", UNIT_STITCH, 0);
     reader_enter(r, SECTION_WEARER);
     project->child = reader_yes(r, "child", false);
 }

@@ -130,6 +130,7 @@ struct swatch {
     struct given_weighed weighed[SWATCH_TIMES_MAX];
     struct given_grams scale; /* what her scale counts in */
     struct given_length needle; /* thickness of the needle, in inches like every length */
+    struct given_length size;   /* of each side, all of it; default from over and the table */
 };
 
 struct ball {
@@ -153,6 +154,7 @@ enum rib_stitches { RIB_SAME, RIB_COUNT, RIB_RATIO };
 enum cast_on_kind { CAST_ON_LONG_TAIL, CAST_ON_OTHER, CAST_ON_PROVISIONAL };
 enum bind_off_kind { BIND_OFF_STANDARD, BIND_OFF_SEWN, BIND_OFF_CORD, BIND_OFF_NONE };
 enum placement { PLACEMENT_BEST, PLACEMENT_QUICK };
+enum swatch_fate { SWATCH_KEEP, SWATCH_RIP };
 enum edge_habit { EDGE_ANCHOR, EDGE_TURN };
 
 struct cast_on {
@@ -249,6 +251,8 @@ struct project {
 
     struct given_ratio margin;        /* default from the table, by method */
     struct given_ratio confidence;    /* that the balls are enough; default from the table */
+    struct given_choice swatch_fate;  /* enum swatch_fate; default rip */
+    struct given_whole pace_sts_per_hour; /* default from the table */
     struct given_choice child;        /* bool; default no */
 };
 

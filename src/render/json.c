@@ -276,7 +276,7 @@ static void write_try_fit(struct json *json, const struct plan_piece *piece)
     json_bool(json, "too_long", piece->too_long);
     json_whole(json, "cast_on_stitches", piece->cast_on.stitches);
     json_bands_short(json, piece);
-    json_yarns_short(json, piece);
+    json_yarns_short(json, piece->yarns, piece->nyarns);
 }
 
 static void write_try(struct json *json, const struct plan_try *try)
@@ -375,6 +375,8 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     json_steps(&json, &plan->piece);
     json_bands(work, &json, &plan->piece);
     json_yarns(&json, &plan->piece);
+    json_duplicates(&json, plan);
+    json_exchanged(&json, plan);
     write_totals(&json, plan);
     json_array_open(&json, "tries");
     for (int i = 0; i < plan->ntries; i++)

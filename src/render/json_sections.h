@@ -21,7 +21,11 @@ void json_bands_short(struct json *json, const struct plan_piece *piece);
 
 /* "yarn": [...], with where the metres go; and the short form, one yarn a line. */
 void json_yarns(struct json *json, const struct plan_piece *piece);
-void json_yarns_short(struct json *json, const struct plan_piece *piece);
+void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns);
+
+/* "duplicate": [...] and "exchanged": {...}: what else could be done with the colours. */
+void json_duplicates(struct json *json, const struct plan *plan);
+void json_exchanged(struct json *json, const struct plan *plan);
 
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);

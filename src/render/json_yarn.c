@@ -37,6 +37,8 @@ static const char *use_key(enum yarn_use use)
         return "tails_m";
     case USE_DUPLICATE:
         return "duplicate_m";
+    case USE_SWATCH:
+        return "swatch_m";
     case USE_COUNT:
         break;
     }
@@ -98,11 +100,11 @@ static void write_likely(struct json *json, const struct plan_loop *loop,
     json_array_close(json);
 }
 
-static void write_parts(struct json *json, const struct plan_yarn *yarn)
+static void write_parts(struct json *json, const char *key, const double use_m[USE_COUNT])
 {
-    json_object_open(json, "parts");
+    json_object_open(json, key);
     for (int use = 0; use < USE_COUNT; use++)
-        json_number(json, use_key((enum yarn_use)use), yarn->use_m[use]);
+        json_number(json, use_key((enum yarn_use)use), use_m[use]);
     json_object_close(json);
 }
 
@@ -184,7 +186,10 @@ static void write_yarn(struct json *json, const struct plan_piece *piece,
     json_number(json, "margin_part", yarn->margin);
     write_likely(json, &piece->loop, yarn);
     write_buying(json, yarn);
-    write_parts(json, yarn);
+    write_parts(json, "parts", yarn->use_m);
+    json_number(json, "each_m", yarn->each_m);
+    write_parts(json, "parts_each", yarn->each_use_m);
+    json_number(json, "swatch_m", yarn->swatch_m);
     write_carry(json, &yarn->carry);
     json_object_close(json);
 }
@@ -197,14 +202,14 @@ void json_yarns(struct json *json, const struct plan_piece *piece)
     json_array_close(json);
 }
 
-void json_yarns_short(struct json *json, const struct plan_piece *piece)
+void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns)
 {
     json_array_open(json, "yarn");
-    for (int i = 0; i < piece->nyarns; i++) {
+    for (int i = 0; i < nyarns; i++) {
         json_line_open(json, NULL);
-        json_string(json, "yarn", piece->yarns[i].name);
-        write_amount(json, &piece->yarns[i]);
-        json_whole(json, "catches", piece->yarns[i].catches);
+        json_string(json, "yarn", yarns[i].name);
+        write_amount(json, &yarns[i]);
+        json_whole(json, "catches", yarns[i].catches);
         json_object_close(json);
     }
     json_array_close(json);

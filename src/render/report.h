@@ -19,6 +19,8 @@ void report_floats(const struct page *page);     /* report_floats.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */
 void report_yarn(const struct page *page);       /* report_yarn.c */
+void report_duplicates(const struct page *page); /* report_choices.c */
+void report_exchanged(const struct page *page);  /* report_choices.c */
 void report_tries(const struct page *page);      /* report_tries.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
@@ -49,6 +51,8 @@ const char *report_how_worked(const struct page *page);  /* "Make 2, worked in t
 const char *report_gauge(const struct page *page);       /* with the needles */
 const char *report_plain_gauge(const struct page *page);
 double report_need_m(const struct plan_yarn *yarn);      /* to buy */
+/* "18 to 20 m", nine times in ten. (report_likely.c) */
+const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);

@@ -3,6 +3,7 @@
  * What to buy, a line a yarn.
  */
 #include <inttypes.h>
+#include <math.h>
 
 #include "report.h"
 
@@ -44,6 +45,70 @@ static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
     if (yarn->buy.balls > 0)
         line_to(&line, LEFT_TO, words_yarn_length(page, yarn->buy.left_m));
     page_put(page, &line);
+}
+
+/* --- balls to scale ------------------------------------------------------------------------ */
+
+/* Beyond these on a line the full ones are said in words. */
+enum { BALL_AT = 14, BALL_WIDE = 10, BALL_LEAST = 2, BALLS_SHOWN = 5 };
+
+static int ball_signs(const struct plan_piece *piece, const struct plan_yarn *yarn)
+{
+    double longest_m = 0.0;
+    int signs;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].buy.balls > 0)
+            longest_m = fmax(longest_m, piece->yarns[i].ball_m);
+    signs = (int)lround(BALL_WIDE * yarn->ball_m / longest_m);
+    return signs < BALL_LEAST ? BALL_LEAST : signs;
+}
+
+/* What is used at all shows, and so does what is left at all. */
+static int used_signs(double part, int signs)
+{
+    const double hair = 1e-9;
+    int used = (int)lround(part * signs);
+
+    if (used == 0 && part > hair)
+        return 1;
+    return used == signs && part < 1.0 - hair ? signs - 1 : used;
+}
+
+static void add_ball(struct text *balls, double part, int signs)
+{
+    int used = used_signs(part, signs);
+
+    text_add(balls, "[");
+    text_repeat(balls, '#', used);
+    text_repeat(balls, '-', signs - used);
+    text_add(balls, "]");
+}
+
+static void put_balls(const struct page *page, const struct plan_yarn *yarn)
+{
+    struct text line = page_line(page), balls = text_create(page->work->arena);
+    int signs = ball_signs(&page->plan->piece, yarn);
+    int64_t full = yarn->buy.balls - 1;
+
+    line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
+    if (full >= BALLS_SHOWN)
+        text_addf(&balls, "%s and ", words_count(page, full, "full ball", "full balls"));
+    for (int64_t i = 0; full < BALLS_SHOWN && i < full; i++)
+        add_ball(&balls, 1.0, signs);
+    add_ball(&balls, yarn->buy.last_used, signs);
+    line_at(&line, BALL_AT, balls.bytes);
+    page_put(page, &line);
+}
+
+static void put_all_balls(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+
+    page_say(page, NAME_AT, "The balls by length: # what you need, - what is left over");
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].buy.balls > 0)
+            put_balls(page, &piece->yarns[i]);
 }
 
 const char *report_call(const struct page *page, const struct plan_yarn *yarn)
@@ -114,6 +179,8 @@ void report_buy(const struct page *page)
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             put_yarn(page, &piece->yarns[i]);
+    if (balls)
+        put_all_balls(page);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             say_of(page, &piece->yarns[i]);

@@ -49,17 +49,23 @@ static void add_enough(const struct page *page, const struct plan_likely *likely
     text_add(words, ".");
 }
 
+const char *report_range(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *low = words_yarn_length_leading(page, yarn->likely.low_m);
+
+    return words_format(page, "%.*s to %s", (int)strcspn(low, WORDS_TIE), low,
+                        words_yarn_length_leading(page, yarn->likely.high_m));
+}
+
+/* How many balls; between what the yarn lies stands with where it goes. */
 static void say_yarn(const struct page *page, const struct plan_yarn *yarn)
 {
-    const struct plan_likely *likely = &yarn->likely;
-    const char *low = words_yarn_length_leading(page, likely->low_m);
     struct text words = text_create(page->work->arena);
 
-    /* The unit once: "18 to 20 m". */
-    text_addf(&words, "%s: %.*s to %s, nine times in ten.", yarn->name,
-              (int)strcspn(low, WORDS_TIE), low, words_yarn_length_leading(page, likely->high_m));
-    if (likely->nenough > 0)
-        add_enough(page, likely, &words);
+    if (yarn->likely.nenough == 0)
+        return;
+    text_addf(&words, "%s:", yarn->name);
+    add_enough(page, &yarn->likely, &words);
     page_say(page, SAY_AT, words.bytes);
 }
 

@@ -3,39 +3,144 @@
  * Where the yarn goes, and how far to trust it.
  */
 #include <math.h>
+#include <string.h>
 
+#include "base/apportion.h"
 #include "report.h"
 
+enum { NAME_AT = 2, NAME_WIDE = 11, LENGTH_TO = 30, WEIGHT_TO = 38, BAR_AT = 54, BAR_WIDE = 24 };
+enum { LIKELY_TO = 53, LIKELY_WIDE = 14 };
 enum { USE_AT = 2, FIRST_TO = 40, COLUMN_WIDE = 13, COLUMNS_MAX = 4 };
 
-struct columns { /* the yarns shown side by side in one table */
-    int yarn[COLUMNS_MAX];
-    int count;
-};
+/* --- a line a yarn -------------------------------------------------------------------- */
 
-static void put_names(const struct page *page, const struct columns *columns)
+/* [SSSSFFPPPP]; shown[use] is set for each letter that stands in it. */
+static const char *bar_words(const struct page *page, const struct plan_yarn *yarn,
+                             bool shown[USE_COUNT])
+{
+    struct text bar = text_create(page->work->arena);
+    int64_t signs[USE_COUNT];
+
+    apportion(yarn->use_m, USE_COUNT, yarn->length_m / BAR_WIDE, 0.0, signs);
+    text_add(&bar, "[");
+    for (int use = 0; use < USE_COUNT; use++) {
+        char letter = words_use_letter((enum yarn_use)use);
+
+        for (int64_t i = 0; i < signs[use]; i++)
+            text_add_bytes(&bar, &letter, 1);
+        shown[use] = shown[use] || signs[use] > 0;
+    }
+    text_add(&bar, "]");
+    return bar.bytes;
+}
+
+/* "235 to 262 yd"; the unit left out where there is no room. */
+static const char *likely_words(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *words = report_range(page, yarn);
+
+    if (text_columns(words) <= LIKELY_WIDE)
+        return words;
+    return words_format(page, "%.*s", (int)(strrchr(words, WORDS_TIE[0]) - words), words);
+}
+
+static void put_line(const struct page *page, const struct plan_yarn *yarn, bool shown[USE_COUNT])
 {
     struct text line = page_line(page);
 
-    for (int i = 0; i < columns->count; i++)
-        line_to(&line, FIRST_TO + i * COLUMN_WIDE,
-                words_clip(page, words_yarn(page, columns->yarn[i]), COLUMN_WIDE - 1));
+    line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
+    line_to(&line, LENGTH_TO, words_yarn_length(page, yarn->length_m));
+    if (isfinite(yarn->grams))
+        line_to(&line, WEIGHT_TO, words_grams(page, yarn->grams));
+    if (yarn->likely.high_m > 0.0)
+        line_to(&line, LIKELY_TO, likely_words(page, yarn));
+    line_at(&line, BAR_AT, bar_words(page, yarn, shown));
     page_put(page, &line);
+}
+
+static void put_lines(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    bool shown[USE_COUNT] = {false};
+    struct text head = page_line(page), key = text_create(page->work->arena);
+
+    line_to(&head, LENGTH_TO, "as worked");
+    line_to(&head, WEIGHT_TO, "weight");
+    line_to(&head, LIKELY_TO, "9 times in 10");
+    line_at(&head, BAR_AT, "where it goes");
+    page_put(page, &head);
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            put_line(page, &piece->yarns[i], shown);
+    for (int use = 0; use < USE_COUNT; use++)
+        if (shown[use])
+            text_addf(&key, "%s%c" WORDS_TIE "%s", key.length ? ", " : "",
+                      words_use_letter((enum yarn_use)use),
+                      words_tie(page, plan_use_name((enum yarn_use)use)));
+    page_say(page, NAME_AT, words_format(page, "%s.", key.bytes));
+}
+
+/* --- use by use ------------------------------------------------------------------------ */
+
+struct column {
+    const struct plan_yarn *yarn;
+    bool each; /* of one piece, not of all */
+    const char *use[USE_COUNT];
+    const char *sum;
+};
+
+struct columns { /* shown side by side in one table */
+    struct column column[COLUMNS_MAX];
+    int count;
+};
+
+static double length_of(const struct column *column)
+{
+    return column->each ? column->yarn->each_m : column->yarn->length_m;
+}
+
+static void add_column(const struct page *page, struct columns *columns,
+                       const struct plan_yarn *yarn, bool each)
+{
+    struct column *column = &columns->column[columns->count++];
+
+    column->yarn = yarn;
+    column->each = each;
+    words_yarn_column(page, each ? yarn->each_use_m : yarn->use_m, USE_COUNT, column->use,
+                      &column->sum);
+}
+
+/* The yarn's name over its last column, and which column is of one piece. */
+static void put_names(const struct page *page, const struct columns *columns)
+{
+    struct text names = page_line(page), pieces = page_line(page);
+    int make = page->plan->make;
+
+    for (int i = 0; i < columns->count; i++) {
+        const struct column *column = &columns->column[i];
+        int to = FIRST_TO + i * COLUMN_WIDE;
+
+        if (!column->each)
+            line_to(&names, to, words_clip(page, column->yarn->name, COLUMN_WIDE - 1));
+        line_to(&pieces, to,
+                column->each ? "each" : make == 2 ? "both" : words_format(page, "all %d", make));
+    }
+    page_put(page, &names);
+    if (make > 1)
+        page_put(page, &pieces);
 }
 
 static void put_use(const struct page *page, const struct columns *columns, enum yarn_use use)
 {
     struct text line = page_line(page);
-    const double seen_m = 0.05; /* less shows as nothing */
     bool any = false;
 
     line_at(&line, USE_AT, plan_use_name(use));
     for (int i = 0; i < columns->count; i++) {
-        double metres = page->plan->piece.yarns[columns->yarn[i]].use_m[use];
+        const char *words = columns->column[i].use[use];
 
-        line_to(&line, FIRST_TO + i * COLUMN_WIDE,
-                metres >= seen_m ? words_yarn_length_leading(page, metres) : ".");
-        any = any || metres >= seen_m;
+        line_to(&line, FIRST_TO + i * COLUMN_WIDE, words);
+        any = any || *words != '.';
     }
     if (any)
         page_put(page, &line);
@@ -60,13 +165,14 @@ static void put_sums(const struct page *page, const struct columns *columns)
     line_at(&leading, USE_AT, "in all, as worked");
     line_at(&weight, USE_AT, "by weight");
     for (int i = 0; i < columns->count; i++) {
-        const struct plan_yarn *yarn = &page->plan->piece.yarns[columns->yarn[i]];
+        const struct column *column = &columns->column[i];
+        double mass_g = column->each ? column->yarn->each_grams : column->yarn->grams;
         int to = FIRST_TO + i * COLUMN_WIDE;
 
-        line_to(&leading, to, words_yarn_length_leading(page, yarn->length_m));
-        line_to(&other, to, words_yarn_length_other(page, yarn->length_m));
-        line_to(&weight, to, isfinite(yarn->grams) ? words_grams(page, yarn->grams) : ".");
-        grams = grams || isfinite(yarn->grams);
+        line_to(&leading, to, column->sum);
+        line_to(&other, to, words_yarn_length_other(page, length_of(column)));
+        line_to(&weight, to, isfinite(mass_g) ? words_grams(page, mass_g) : ".");
+        grams = grams || isfinite(mass_g);
     }
     page_put(page, &leading);
     page_put(page, &other);
@@ -76,6 +182,7 @@ static void put_sums(const struct page *page, const struct columns *columns)
 
 static void put_table(const struct page *page, const struct columns *columns)
 {
+    page_gap(page);
     put_names(page, columns);
     for (int use = 0; use < USE_COUNT; use++)
         put_use(page, columns, (enum yarn_use)use);
@@ -86,20 +193,63 @@ static void put_table(const struct page *page, const struct columns *columns)
 static void put_tables(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
+    bool pieces = page->plan->make > 1;
     struct columns columns = {.count = 0};
-    bool first = true;
 
-    for (int i = 0; i <= piece->nyarns; i++) {
-        if (i < piece->nyarns && piece->yarns[i].used)
-            columns.yarn[columns.count++] = i;
-        if (columns.count == 0 || (columns.count < COLUMNS_MAX && i < piece->nyarns))
+    for (int i = 0; i < piece->nyarns; i++) {
+        if (!piece->yarns[i].used)
             continue;
-        if (!first)
-            page_gap(page);
-        put_table(page, &columns);
-        columns.count = 0;
-        first = false;
+        if (columns.count + (pieces ? 2 : 1) > COLUMNS_MAX) {
+            put_table(page, &columns);
+            columns.count = 0;
+        }
+        if (pieces)
+            add_column(page, &columns, &piece->yarns[i], true);
+        add_column(page, &columns, &piece->yarns[i], false);
     }
+    if (columns.count > 0)
+        put_table(page, &columns);
+}
+
+/* "66 yd of straw and 20 yd of bark"; counted: whether it is in the lengths. */
+static const char *swatch_words(const struct page *page, bool *counted)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    struct text words = text_create(page->work->arena);
+    int left = 0;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        left += piece->yarns[i].swatch_m > 0.0;
+    for (int i = 0; i < piece->nyarns; i++) {
+        const struct plan_yarn *yarn = &piece->yarns[i];
+
+        *counted = *counted || yarn->use_m[USE_SWATCH] > 0.0;
+        if (!(yarn->swatch_m > 0.0))
+            continue;
+        text_addf(&words, "%s%s of %s", words.length == 0 ? "" : left == 1 ? " and " : ", ",
+                  words_yarn_length_leading(page, yarn->swatch_m), yarn->name);
+        left--;
+    }
+    return words.length > 0 ? words.bytes : "";
+}
+
+static void say_swatch(const struct page *page)
+{
+    bool counted = false;
+    const char *amounts = swatch_words(page, &counted);
+
+    if (counted)
+        page_say(page, USE_AT,
+                 words_format(page,
+                              "The swatch is counted%s, %s: if you rip it and knit with its yarn, "
+                              "take swatch = keep out again.",
+                              page->plan->make > 1 ? " once" : "", amounts));
+    else if (*amounts)
+        page_say(page, USE_AT,
+                 words_format(page,
+                              "The swatch, %s, is not counted, since you rip it and knit with its "
+                              "yarn; if you keep it, write swatch = keep under [buy].",
+                              amounts));
 }
 
 /* --- trust -------------------------------------------------------------------------- */
@@ -175,8 +325,10 @@ void report_yarn(const struct page *page)
         return;
     page_heading(page, "YARN, WHERE IT GOES",
                  words_format(page, "%s, before anything to spare", words_pieces(page)));
+    put_lines(page);
     put_tables(page);
     page_gap(page);
+    say_swatch(page);
     say_trust(page);
     put_models(page);
 }

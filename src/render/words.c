@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/apportion.h"
 #include "base/arena.h"
 
 static const double CM_PER_IN = 2.54;
@@ -199,6 +200,49 @@ const char *words_yarn_length(const struct page *page, double metres)
                         words_yarn_length_other(page, metres));
 }
 
+static const char *column_words(const struct page *page, int64_t steps, bool tenths)
+{
+    const char *unit = page->plan->cm_first ? "m" : "yd";
+
+    return words_format(page, "%s" WORDS_TIE "%s",
+                        tenths ? words_format(page, "%" PRId64 ".%" PRId64, steps / 10, steps % 10)
+                               : words_grouped(page, steps),
+                        unit);
+}
+
+void words_yarn_column(const struct page *page, const double *metres, int n, const char **out,
+                       const char **sum)
+{
+    const double tenths_below = 99.95, firm = 10.0; /* a step on less would show */
+    double part[APPORTION_MAX] = {0.0}, all = 0.0;
+    int64_t steps[APPORTION_MAX], whole;
+    bool tenths;
+
+    for (int i = 0; i < n; i++) {
+        part[i] = page->plan->cm_first ? metres[i] : metres[i] / METRES_PER_YARD;
+        all += part[i];
+    }
+    tenths = all < tenths_below;
+    whole = apportion(part, n, tenths ? 0.1 : 1.0, firm, steps);
+    for (int i = 0; i < n; i++)
+        out[i] = steps[i] > 0 ? column_words(page, steps[i], tenths)
+                 : part[i] > 0.0 ? words_format(page, "<%s", column_words(page, 1, tenths))
+                                 : ".";
+    *sum = column_words(page, whole, tenths);
+}
+
+char words_use_letter(enum yarn_use use)
+{
+    static const char letters[USE_COUNT] = {
+        [USE_STITCHES] = 'S',  [USE_FLOATS] = 'F',   [USE_CATCHES] = 'C',  [USE_CAST_ON] = 'O',
+        [USE_RIB] = 'R',       [USE_PLAIN] = 'P',    [USE_SELVEDGE] = 'E', [USE_STEEK] = 'K',
+        [USE_BIND_OFF] = 'B',  [USE_SEAM] = 'M',     [USE_CARRIED] = 'W',  [USE_TAILS] = 'T',
+        [USE_DUPLICATE] = 'D', [USE_SWATCH] = 'G',
+    };
+
+    return letters[use];
+}
+
 const char *words_grams(const struct page *page, double grams)
 {
     return words_format(page, "%s" WORDS_TIE "g", measure(page, grams));
@@ -218,6 +262,16 @@ const char *words_signed_percent(const struct page *page, double ratio)
     if (percent[0] == '-' || strcmp(percent, "0" WORDS_TIE "%") == 0)
         return percent;
     return words_format(page, "+%s", percent);
+}
+
+const char *words_hours(const struct page *page, double hours)
+{
+    const double minutes_below = 1.45, minutes_step = 5.0, minutes_an_hour = 60.0, tenths_below = 9.95;
+    double minutes = minutes_step * fmax(1.0, floor(hours * minutes_an_hour / minutes_step + 0.5));
+
+    if (hours < minutes_below)
+        return words_format(page, "about" WORDS_TIE "%d" WORDS_TIE "minutes", (int)minutes);
+    return words_format(page, "about" WORDS_TIE "%s" WORDS_TIE "hours", words_decimal(page, hours, hours < tenths_below ? 1 : 0));
 }
 
 const char *words_grouped(const struct page *page, int64_t value)

@@ -52,6 +52,14 @@ const char *words_yarn_length(const struct page *page, double metres);
 const char *words_yarn_length_leading(const struct page *page, double metres);
 const char *words_yarn_length_other(const struct page *page, double metres);
 
+/* A column in the leading unit, n at most APPORTION_MAX: out[n] rounded so that they add up to *sum
+ * as printed. Nothing is ".", and what is too little to show "<0.1 yd". */
+void words_yarn_column(const struct page *page, const double *metres, int n, const char **out,
+                       const char **sum);
+
+/* What stands for a use in a bar: a letter of its own, so that it is read without colours. */
+char words_use_letter(enum yarn_use use);
+
 const char *words_decimal(const struct page *page, double value, int decimals);
 const char *words_grams(const struct page *page, double grams);
 const char *words_percent(const struct page *page, double ratio);        /* "2.4 %" */
@@ -64,6 +72,9 @@ void words_add_number(struct text *text, int64_t n);
 void words_add_ordinal(struct text *text, int64_t n);
 const char *words_count(const struct page *page, int64_t n, const char *one, const char *many);
 const char *words_range(const struct page *page, int64_t from, int64_t to); /* "3-5", "3" */
+
+/* "about 35 minutes", "about 6.5 hours", hours from an hour and a half on: nobody knows it closer. */
+const char *words_hours(const struct page *page, double hours);
 
 /* "round" / "rounds" in the round, "row" / "rows" flat. */
 const char *words_round(const struct page *page);
