@@ -243,7 +243,7 @@ struct plan_likely {
     const struct plan_enough *enough; /* [nenough], from the fewest worth a thought */
     int nenough;
     double confidence;            /* how sure she wants to be */
-    int64_t sure_balls;           /* enough with that confidence; 0 without a ball */
+    int64_t sure_balls;           /* to buy, enough with that confidence; 0 without a ball */
     double sure_chance, more_chance; /* of sure_balls, and of one more */
     double margin_chance;         /* of the balls of the margin rule */
 };
@@ -266,7 +266,9 @@ struct plan_yarn {
     double ball_g, ball_m;
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
-    struct ball_count buy;  /* after margin and joins; balls 0 without a ball */
+    double have_m;          /* in hand, used first */
+    bool have_enough;       /* with the margin: nothing to buy */
+    struct ball_count buy;  /* after margin, joins and what is in hand; balls 0 without a ball */
     double loop_mm;         /* in its own stitch */
     struct plan_likely likely;
     enum close_call close_call;

@@ -347,6 +347,11 @@ static void describe_yarn(const struct builder *builder, int index)
         out->ball_g = rational_double(ball->mass_g);
         out->ball_m = rational_double(ball->length_m);
     }
+    /* A ball of the try's own is another yarn than the one in hand. */
+    if (in->have.given && ball == &in->ball)
+        out->have_m = in->have.by_weight
+                          ? rational_double(in->have.mass_g) * out->ball_m / out->ball_g
+                          : rational_double(in->have.length_m);
 }
 
 static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
@@ -360,18 +365,24 @@ static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
 static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tail_mm)
 {
     double join_m = builder_value(builder, "join_tails") * tail_mm / MM_PER_M;
+    double wanted_m;
 
     yarn->margin = builder->project->margin.given
                        ? rational_double(builder->project->margin.ratio)
                        : builder_value(builder, builder->piece->loop.method == LOOP_FROM_GAUGE
                                                     ? "margin_gauge_only"
                                                     : "margin_measured");
+    wanted_m = yarn->length_m * (1.0 + yarn->margin);
+    yarn->have_enough = yarn->used && yarn->have_m > 0.0 && yarn->have_m >= wanted_m;
     if (!yarn->has_ball)
         return;
     yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
-    yarn->leftover_may_do = yarn->length_m * (1.0 + yarn->margin) <=
+    if (yarn->have_enough)
+        return;
+    yarn->leftover_may_do = wanted_m - yarn->have_m <=
                             builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
-    if (yarn_balls(yarn->length_m, yarn->margin, yarn->ball_m, join_m, &yarn->buy) == 0)
+    if (yarn_balls_beside(yarn->length_m, yarn->margin, yarn->have_m, yarn->ball_m, join_m,
+                          &yarn->buy) == 0)
         judge_close(builder, yarn);
 }
 

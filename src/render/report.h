@@ -51,6 +51,7 @@ const char *report_plain_gauge(const struct page *page);
 double report_need_m(const struct plan_yarn *yarn);      /* to buy */
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
+const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 const char *report_no_ball(const struct page *page);
 const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */

@@ -10,11 +10,17 @@ enum { NAME_AT = 2, NAME_WIDE = 11, WORKED_TO = 30, NEED_TO = 49, BALLS_TO = 60,
 
 double report_need_m(const struct plan_yarn *yarn)
 {
-    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : yarn->length_m * (1.0 + yarn->margin);
+    double short_m = yarn->length_m * (1.0 + yarn->margin) - yarn->have_m;
+
+    if (yarn->have_enough)
+        return 0.0;
+    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : short_m;
 }
 
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
 {
+    if (yarn->have_enough)
+        return "none";
     if (yarn->buy.balls == 0)
         return "";
     return words_format(page, "%s %s %s", words_grouped(page, yarn->buy.balls),
@@ -73,11 +79,29 @@ const char *report_leftover(const struct page *page, const struct plan_yarn *yar
                         words_grams(page, part * yarn->ball_g));
 }
 
+const char *report_have(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *have = words_yarn_length(page, yarn->have_m);
+
+    if (!(yarn->have_m > 0.0) || !yarn->used)
+        return "";
+    if (yarn->has_ball)
+        have = words_format(page, "%s or %s",
+                            words_grams(page, yarn->have_m * yarn->ball_g / yarn->ball_m), have);
+    if (yarn->have_enough)
+        return words_format(page, "%s: the %s in hand is enough with %s to spare; nothing to buy.",
+                            yarn->name, have, words_percent(page, yarn->margin));
+    return words_format(page,
+                        "%s: the %s in hand is used first; to buy is what it falls short by.",
+                        yarn->name, have);
+}
+
 static void say_of(const struct page *page, const struct plan_yarn *yarn)
 {
-    const char *words[2] = {report_call(page, yarn), report_leftover(page, yarn)};
+    const char *words[] = {report_have(page, yarn), report_call(page, yarn),
+                           report_leftover(page, yarn)};
 
-    for (int i = 0; i < 2; i++)
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (*words[i])
             page_say(page, NAME_AT, words[i]);
 }
