@@ -290,6 +290,7 @@ struct plan_piece {
     int nbands;
     struct plan_yarn *yarns;
     int nyarns;
+    const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */
     double bands_height_in;   /* all bands together */
     int64_t catches;          /* one piece */
     int64_t catches_fewest;   /* one piece */
@@ -299,6 +300,22 @@ struct plan_piece {
     bool too_long;            /* some float is over the limit */
     bool very_long;           /* the longest is so long that another technique is worth a thought */
     double finished_low_in, finished_high_in; /* of the first band, by the 95 % interval; NaN: one place */
+};
+
+/* What should be left of each yarn at the end of a step. */
+struct plan_weighing {
+    int piece;              /* from 1 */
+    int step;               /* index; -1: before the first; nsteps: all sewn */
+    int time;               /* of a band worked several times upwards: after that time; else 0 */
+    const double *left_g;   /* [nyarns], all balls together; NaN: no ball known */
+};
+
+/* The last place at which so much must be left that it shows, and can still be helped. */
+struct plan_weigh_by {
+    int yarn;
+    int piece, step, time;  /* as above: where it is */
+    int64_t row;            /* before that row of the chart or part, from 1; 0: before the step */
+    double rest_g, need_g;  /* of the rest as reckoned; so that it is enough 19 times in 20 */
 };
 
 /* What another gauge does to the floats, against her own. */
@@ -338,6 +355,10 @@ struct plan {
     int ncandidates;
     struct plan_try *tries;
     int ntries;
+    const struct plan_weighing *weighings;
+    int nweighings;
+    const struct plan_weigh_by *weigh_by;
+    int nweigh_by;
     const struct allowance **basis; /* rows of the tables the numbers stand on */
     int nbasis;
     const struct diag *notes;  /* cautions and notes given on the way, in file order */

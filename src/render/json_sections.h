@@ -23,6 +23,9 @@ void json_bands_short(struct json *json, const struct plan_piece *piece);
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_piece *piece);
 
+/* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
+void json_weigh_in(struct json *json, const struct plan *plan);
+
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);
 

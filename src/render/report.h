@@ -19,6 +19,7 @@ void report_floats(const struct page *page);     /* report_floats.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */
 void report_yarn(const struct page *page);       /* report_yarn.c */
+void report_weigh_in(const struct page *page);   /* report_weigh_in.c */
 void report_tries(const struct page *page);      /* report_tries.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
