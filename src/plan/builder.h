@@ -68,6 +68,7 @@ void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 void plan_range_set(struct builder *builder);  /* plan_range.c */
 
 /* For her own piece only. */
+void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */
 void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* plan_weigh_in.c */
 void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */
 

@@ -272,6 +272,7 @@ struct plan_yarn {
     double loop_mm;         /* in its own stitch */
     struct plan_likely likely;
     enum close_call close_call;
+    uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */
     bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */
 };
@@ -318,6 +319,19 @@ struct plan_weigh_by {
     double rest_g, need_g;  /* of the rest as reckoned; so that it is enough 19 times in 20 */
 };
 
+/* What would put a close call right: one ball less where the last is hardly touched, room to spare
+ * in it where it is nearly used up. */
+enum change_kind { CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_CAST_ON, CHANGE_BIND_OFF };
+struct plan_change {
+    int yarn;               /* whose close call */
+    enum change_kind kind;
+    int step;               /* CHANGE_ROUNDS, CHANGE_UPWARDS: index */
+    int64_t rounds;         /* CHANGE_ROUNDS: so many fewer, in each piece */
+    int other;              /* CHANGE_CAST_ON (with its rib), CHANGE_BIND_OFF: in this yarn; else -1 */
+    double saved_m;         /* of the yarn, all pieces */
+    struct ball_count buy;  /* then */
+};
+
 /* What another gauge does to the floats, against her own. */
 enum float_verdict {
     VERDICT_NONE_LONG,  /* no float is over the limit there */
@@ -355,6 +369,8 @@ struct plan {
     int ncandidates;
     struct plan_try *tries;
     int ntries;
+    const struct plan_change *changes; /* by yarn */
+    int nchanges;
     const struct plan_weighing *weighings;
     int nweighings;
     const struct plan_weigh_by *weigh_by;

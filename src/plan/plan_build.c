@@ -239,6 +239,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
             plan->bind_off_yarn = plan->piece.steps[i].yarn;
     judge_child(&builder, plan);
     plan_candidates_set(&builder, plan);
+    plan_calls_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);
     build_tries(&builder, plan);
     plan_basis(&builder, plan);

@@ -375,6 +375,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     json_steps(&json, &plan->piece);
     json_bands(work, &json, &plan->piece);
     json_yarns(&json, &plan->piece);
+    json_calls(&json, plan);
     json_weigh_in(&json, plan);
     write_totals(&json, plan);
     json_array_open(&json, "tries");

@@ -23,6 +23,8 @@ void json_bands_short(struct json *json, const struct plan_piece *piece);
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_piece *piece);
 
+/* "changes": [...], "odd_balls": [...] (json_calls.c). */
+void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 

@@ -11,6 +11,8 @@
 void report_title(const struct page *page);      /* report_head.c */
 void report_before(const struct page *page);     /* report_head.c */
 void report_buy(const struct page *page);        /* report_buy.c */
+void report_changes(const struct page *page, int yarn); /* report_calls.c: within report_buy() */
+void report_odd_balls(const struct page *page);  /* report_calls.c: within report_buy() */
 void report_likely(const struct page *page);     /* report_likely.c: within report_buy() */
 void report_steps(const struct page *page);      /* report_steps.c */
 void report_counts(const struct page *page);     /* report_steps.c */

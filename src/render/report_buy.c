@@ -54,18 +54,15 @@ static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
 
 const char *report_call(const struct page *page, const struct plan_yarn *yarn)
 {
-    const char *rounds = page->plan->round ? "rounds" : "rows";
-
     if (yarn->close_call == CALL_NEARLY_USED)
         return words_format(page,
                             "%s: a close call, %s of the last ball is used. Buy one more of the "
-                            "same lot, or be ready to work a few %s less.",
-                            yarn->name, words_percent(page, yarn->buy.last_used), rounds);
+                            "same lot to be safe.",
+                            yarn->name, words_percent(page, yarn->buy.last_used));
     if (yarn->close_call == CALL_HARDLY_TOUCHED)
         return words_format(page,
-                            "%s: only %s of the last ball is used. A few %s less, or an edge in "
-                            "another yarn, would save it.",
-                            yarn->name, words_percent(page, yarn->buy.last_used), rounds);
+                            "%s: only %s of the last ball is used.", yarn->name,
+                            words_percent(page, yarn->buy.last_used));
     return "";
 }
 
@@ -139,9 +136,12 @@ void report_buy(const struct page *page)
         if (piece->yarns[i].used)
             put_yarn(page, &piece->yarns[i]);
     for (int i = 0; i < piece->nyarns; i++)
-        if (piece->yarns[i].used)
+        if (piece->yarns[i].used) {
             say_of(page, &piece->yarns[i]);
+            report_changes(page, i);
+        }
     if (*no_ball)
         page_say(page, NAME_AT, no_ball);
+    report_odd_balls(page);
     report_likely(page);
 }
