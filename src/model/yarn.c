@@ -63,3 +63,16 @@ int yarn_balls(double length_m, double margin, double ball_m, double join_m,
     count->last_used = fmin(1, 1 - count->left_m / ball_m);
     return 0;
 }
+
+int yarn_balls_beside(double length_m, double margin, double have_m, double ball_m, double join_m,
+                      struct ball_count *count)
+{
+    double short_m = length_m * (1 + margin) - have_m;
+
+    if (!(have_m > 0))
+        return yarn_balls(length_m, margin, ball_m, join_m, count);
+    if (short_m > 0)
+        return yarn_balls(short_m + join_m, 0, ball_m, join_m, count);
+    *count = (struct ball_count){0};
+    return 0;
+}

@@ -33,4 +33,10 @@ struct ball_count {
 int yarn_balls(double length_m, double margin, double ball_m, double join_m,
                struct ball_count *count);
 
+/* The same where have_m is in hand and used first: the balls for what is short of it, the first
+ * of them joined on too. count->need_m is what is to be bought. 0 balls where it is enough.
+ * Checked: test_have, by hand. */
+int yarn_balls_beside(double length_m, double margin, double have_m, double ball_m, double join_m,
+                      struct ball_count *count);
+
 #endif

@@ -244,7 +244,7 @@ struct plan_likely {
     const struct plan_enough *enough; /* [nenough], from the fewest worth a thought */
     int nenough;
     double confidence;            /* how sure she wants to be */
-    int64_t sure_balls;           /* enough with that confidence; 0 without a ball */
+    int64_t sure_balls;           /* to buy, enough with that confidence; 0 without a ball */
     double sure_chance, more_chance; /* of sure_balls, and of one more */
     double margin_chance;         /* of the balls of the margin rule */
 };
@@ -270,10 +270,13 @@ struct plan_yarn {
     double ball_g, ball_m;
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
-    struct ball_count buy;  /* after margin and joins; balls 0 without a ball */
+    double have_m;          /* in hand, used first */
+    bool have_enough;       /* with the margin: nothing to buy */
+    struct ball_count buy;  /* after margin, joins and what is in hand; balls 0 without a ball */
     double loop_mm;         /* in its own stitch */
     struct plan_likely likely;
     enum close_call close_call;
+    uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */
     bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */
 };
@@ -330,6 +333,7 @@ struct plan_piece {
     int nbands;
     struct plan_yarn *yarns;
     int nyarns;
+    const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */
     double bands_height_in;   /* all bands together */
     int64_t catches;          /* one piece */
     int64_t catches_fewest;   /* one piece */
@@ -339,6 +343,35 @@ struct plan_piece {
     bool too_long;            /* some float is over the limit */
     bool very_long;           /* the longest is so long that another technique is worth a thought */
     double finished_low_in, finished_high_in; /* of the first band, by the 95 % interval; NaN: one place */
+};
+
+/* What should be left of each yarn at the end of a step. */
+struct plan_weighing {
+    int piece;              /* from 1 */
+    int step;               /* index; -1: before the first; nsteps: all sewn */
+    int time;               /* of a band worked several times upwards: after that time; else 0 */
+    const double *left_g;   /* [nyarns], all balls together; NaN: no ball known */
+};
+
+/* The last place at which so much must be left that it shows, and can still be helped. */
+struct plan_weigh_by {
+    int yarn;
+    int piece, step, time;  /* as above: where it is */
+    int64_t row;            /* before that row of the chart or part, from 1; 0: before the step */
+    double rest_g, need_g;  /* of the rest as reckoned; so that it is enough 19 times in 20 */
+};
+
+/* What would put a close call right: one ball less where the last is hardly touched, room to spare
+ * in it where it is nearly used up. */
+enum change_kind { CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_CAST_ON, CHANGE_BIND_OFF };
+struct plan_change {
+    int yarn;               /* whose close call */
+    enum change_kind kind;
+    int step;               /* CHANGE_ROUNDS, CHANGE_UPWARDS: index */
+    int64_t rounds;         /* CHANGE_ROUNDS: so many fewer, in each piece */
+    int other;              /* CHANGE_CAST_ON (with its rib), CHANGE_BIND_OFF: in this yarn; else -1 */
+    double saved_m;         /* of the yarn, all pieces */
+    struct ball_count buy;  /* then */
 };
 
 /* What another gauge does to the floats, against her own. */
@@ -383,6 +416,12 @@ struct plan {
     double pace_sts_per_hour; /* of two-colour rows */
     bool pace_given;
     struct plan_exchanged exchanged;
+    const struct plan_change *changes; /* by yarn */
+    int nchanges;
+    const struct plan_weighing *weighings;
+    int nweighings;
+    const struct plan_weigh_by *weigh_by;
+    int nweigh_by;
     const struct allowance **basis; /* rows of the tables the numbers stand on */
     int nbasis;
     const struct diag *notes;  /* cautions and notes given on the way, in file order */

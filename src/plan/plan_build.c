@@ -241,6 +241,8 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_candidates_set(&builder, plan);
     plan_duplicates_set(&builder, plan);
     plan_exchanged_set(&builder, plan);
+    plan_calls_set(&builder, plan);
+    plan_weigh_in_set(&builder, plan);
     build_tries(&builder, plan);
     plan_basis(&builder, plan);
     copy_notes(&builder, plan);

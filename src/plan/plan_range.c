@@ -167,24 +167,28 @@ static bool strand_was_measured(const struct plan_loop *loop, const struct loop_
 struct buying {
     double length_m, log_sd; /* need against a ball as long as its band says */
     double ball_m, join_m;
+    double have_m;           /* in hand: the first ball is joined to it */
 };
 
 static double chance_of(const struct buying *buying, int64_t balls)
 {
     return likely_chance(buying->length_m, buying->log_sd,
-                         (double)balls * buying->ball_m - (double)(balls - 1) * buying->join_m);
+                         buying->have_m + (double)balls * buying->ball_m -
+                             (double)(buying->have_m > 0.0 ? balls : balls - 1) * buying->join_m);
 }
 
 /* The fewest balls that are enough with this chance; 0: too many to count. */
 static int64_t balls_for(const struct buying *buying, double chance)
 {
     double need_m = likely_quantile_m(buying->length_m, buying->log_sd, chance);
-    double least = floor((need_m - buying->join_m) / (buying->ball_m - buying->join_m));
+    bool beside = buying->have_m > 0.0;
+    double least = floor((need_m - (beside ? buying->have_m : buying->join_m)) /
+                         (buying->ball_m - buying->join_m));
     int64_t balls;
 
     if (!(least < balls_most))
         return 0;
-    balls = least > 2.0 ? (int64_t)least - 1 : 1;
+    balls = least > 2.0 ? (int64_t)least - 1 : beside ? 0 : 1;
     while (chance_of(buying, balls) < chance)
         balls++;
     return balls;
@@ -233,11 +237,12 @@ static void set_balls(const struct builder *builder, struct plan_yarn *yarn, dou
     double tail_in = project->tail.given ? rational_double(project->tail.in)
                                          : builder_value(builder, "tail_in");
     struct buying buying = {yarn->length_m / ball_ratio, log_sd, yarn->ball_m,
-                            builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M};
+                            builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
+                            yarn->have_m};
 
     likely->buy_low_m = likely_quantile_m(buying.length_m, log_sd, 0.05);
     likely->buy_high_m = likely_quantile_m(buying.length_m, log_sd, 0.95);
-    if (yarn->buy.balls == 0) /* a ball shorter than a join, or too many */
+    if (yarn->buy.balls == 0 && !yarn->have_enough) /* a ball shorter than a join, or too many */
         return;
     likely->sure_balls = balls_for(&buying, likely->confidence);
     likely->sure_chance = chance_of(&buying, likely->sure_balls);

@@ -37,11 +37,19 @@ const char *plan_use_name(enum yarn_use use)
 struct ledger {
     struct builder *builder;
     double (*use_mm)[USE_COUNT]; /* use_mm[yarn][use], one piece */
+    double *step_m;              /* the same by step and yarn, in metres */
+    int step;                    /* what is entered belongs to; nsteps: sewn on afterwards */
 };
+
+static void enter_in_step(struct ledger *ledger, int yarn, double mm)
+{
+    ledger->step_m[ledger->step * ledger->builder->piece->nyarns + yarn] += mm / MM_PER_M;
+}
 
 static void enter(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 {
     ledger->use_mm[yarn][use] += mm;
+    enter_in_step(ledger, yarn, mm);
 }
 
 /* --- bands --------------------------------------------------------------------------------- */
@@ -251,7 +259,7 @@ static void enter_swatch(struct ledger *ledger)
     for (int i = 0; i < nyarns; i++) {
         builder->piece->yarns[i].swatch_m = mm[i] / MM_PER_M;
         if (builder->project->swatch_fate.value == SWATCH_KEEP)
-            enter(ledger, i, USE_SWATCH, mm[i]);
+            ledger->use_mm[i][USE_SWATCH] += mm[i]; /* before any step, once for all pieces */
     }
 }
 
@@ -305,23 +313,41 @@ static bool uses_yarn(const struct builder *builder, const struct plan_step *ste
     return step->rows > 0 || step->counted_otherwise || step->kind == STEP_BIND_OFF;
 }
 
-static void list_stretches(struct builder *builder, struct stretches *all)
+static void add_step_stretches(struct builder *builder, struct stretches *all,
+                               const struct plan_step *step)
 {
     const struct plan_piece *piece = builder->piece;
+    struct carry_stretch one = {.rows = step->rows,
+                                .yarns = (uint64_t)1 << step->yarn,
+                                .row_height_mm = piece->plain_gauge.row_height_mm,
+                                .unknown = step->counted_otherwise};
 
-    for (int i = 0; i < piece->nsteps; i++) {
-        const struct plan_step *step = &piece->steps[i];
-        struct carry_stretch one = {.rows = step->rows,
-                                    .yarns = (uint64_t)1 << step->yarn,
-                                    .row_height_mm = piece->plain_gauge.row_height_mm,
-                                    .unknown = step->counted_otherwise};
+    if (step->yarn2 >= 0)
+        one.yarns |= (uint64_t)1 << step->yarn2;
+    if (step->kind == STEP_BAND)
+        add_band_stretches(builder, all, &piece->bands[step->band]);
+    else if (uses_yarn(builder, step))
+        add_stretch(builder, all, one);
+}
 
-        if (step->yarn2 >= 0)
-            one.yarns |= (uint64_t)1 << step->yarn2;
-        if (step->kind == STEP_BAND)
-            add_band_stretches(builder, all, &piece->bands[step->band]);
-        else if (uses_yarn(builder, step))
-            add_stretch(builder, all, one);
+/* A wait or a cut belongs to the step in which the yarn is taken up again, the first start and
+ * the last end to the first in which it is used. */
+static void enter_waits_of_step(struct ledger *ledger, const struct stretches *all, double limit_mm,
+                                double tail_mm)
+{
+    struct builder *builder = ledger->builder;
+
+    for (int i = 0; i < builder->piece->nyarns; i++) {
+        struct plan_yarn *yarn = &builder->piece->yarns[i];
+        struct carry_tally before = yarn->carry;
+
+        if (!yarn->knitted)
+            continue;
+        carry_tally_yarn(all->list, all->count, i, limit_mm,
+                         builder_value(builder, "carry_row_ratio"), &yarn->carry);
+        enter_in_step(ledger, i,
+                      yarn->carry.carried_mm - before.carried_mm +
+                          (double)(yarn->carry.ends - before.ends) * tail_mm);
     }
 }
 
@@ -334,16 +360,18 @@ static void enter_waits(struct ledger *ledger, double tail_mm)
                                      : builder_value(builder, "carry_wait_in"));
     struct stretches all = {0};
 
-    list_stretches(builder, &all);
+    for (int i = 0; i < builder->piece->nsteps; i++) {
+        ledger->step = i;
+        add_step_stretches(builder, &all, &builder->piece->steps[i]);
+        enter_waits_of_step(ledger, &all, limit_mm, tail_mm);
+    }
     for (int i = 0; i < builder->piece->nyarns; i++) {
-        struct plan_yarn *yarn = &builder->piece->yarns[i];
+        const struct plan_yarn *yarn = &builder->piece->yarns[i];
 
         if (!yarn->knitted)
             continue;
-        carry_tally_yarn(all.list, all.count, i, limit_mm,
-                         builder_value(builder, "carry_row_ratio"), &yarn->carry);
-        enter(ledger, i, USE_CARRIED, yarn->carry.carried_mm);
-        enter(ledger, i, USE_TAILS, (double)yarn->carry.ends * tail_mm);
+        ledger->use_mm[i][USE_CARRIED] += yarn->carry.carried_mm;
+        ledger->use_mm[i][USE_TAILS] += (double)yarn->carry.ends * tail_mm;
     }
 }
 
@@ -370,6 +398,11 @@ static void describe_yarn(const struct builder *builder, int index)
         out->ball_g = rational_double(ball->mass_g);
         out->ball_m = rational_double(ball->length_m);
     }
+    /* A ball of the try's own is another yarn than the one in hand. */
+    if (in->have.given && ball == &in->ball)
+        out->have_m = in->have.by_weight
+                          ? rational_double(in->have.mass_g) * out->ball_m / out->ball_g
+                          : rational_double(in->have.length_m);
 }
 
 static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
@@ -383,19 +416,25 @@ static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
 static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tail_mm)
 {
     double join_m = builder_value(builder, "join_tails") * tail_mm / MM_PER_M;
+    double wanted_m;
 
     yarn->margin = builder->project->margin.given
                        ? rational_double(builder->project->margin.ratio)
                        : builder_value(builder, builder->piece->loop.method == LOOP_FROM_GAUGE
                                                     ? "margin_gauge_only"
                                                     : "margin_measured");
+    wanted_m = yarn->length_m * (1.0 + yarn->margin);
+    yarn->have_enough = yarn->used && yarn->have_m > 0.0 && yarn->have_m >= wanted_m;
     if (!yarn->has_ball)
         return;
     yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
     yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
-    yarn->leftover_may_do = yarn->length_m * (1.0 + yarn->margin) <=
+    if (yarn->have_enough)
+        return;
+    yarn->leftover_may_do = wanted_m - yarn->have_m <=
                             builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
-    if (yarn_balls(yarn->length_m, yarn->margin, yarn->ball_m, join_m, &yarn->buy) == 0)
+    if (yarn_balls_beside(yarn->length_m, yarn->margin, yarn->have_m, yarn->ball_m, join_m,
+                          &yarn->buy) == 0)
         judge_close(builder, yarn);
 }
 
@@ -428,6 +467,15 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
     buy_yarn(builder, yarn, tail_mm);
 }
 
+static int step_of_band(const struct plan_piece *piece, int band)
+{
+    int step = 0;
+
+    while (piece->steps[step].band != band)
+        step++;
+    return step;
+}
+
 void plan_yarns_set(struct builder *builder)
 {
     const struct project *project = builder->project;
@@ -441,17 +489,23 @@ void plan_yarns_set(struct builder *builder)
         arena_alloc(builder->work->arena, (size_t)project->nyarns, sizeof *piece->yarns);
     ledger.use_mm =
         arena_alloc(builder->work->arena, (size_t)project->nyarns, sizeof *ledger.use_mm);
+    ledger.step_m = arena_alloc(builder->work->arena,
+                                (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
+                                sizeof *ledger.step_m);
+    piece->step_m = ledger.step_m;
     for (int i = 0; i < project->nyarns; i++)
         describe_yarn(builder, i);
     for (int i = 0; i < piece->nbands; i++) {
+        ledger.step = step_of_band(piece, i);
         enter_band(&ledger, &piece->bands[i]);
         enter_edges_of_band(&ledger, &piece->bands[i]);
+        ledger.step = piece->nsteps;
         for (int yarn = 0; yarn < project->nyarns; yarn++)
             if (!piece->yarns[yarn].knitted)
                 enter_duplicates(&ledger, &piece->bands[i], yarn);
     }
-    for (int i = 0; i < piece->nsteps; i++)
-        enter_step(&ledger, &piece->steps[i]);
+    for (ledger.step = 0; ledger.step < piece->nsteps; ledger.step++)
+        enter_step(&ledger, &piece->steps[ledger.step]);
     enter_seam(&ledger);
     enter_swatch(&ledger);
     enter_waits(&ledger, tail_mm);

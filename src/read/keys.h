@@ -133,6 +133,7 @@ SECTION(YARN, "yarn", NAMED, "a yarn, and its mark in the chart")
 KEY(YARN, "mark", "one mark", "", "needed where a chart uses it", "x")
 KEY(YARN, "shade", "a colour's name, or # and three or six digits", "", "a grey", "#f3ead7")
 KEY(YARN, "ball", "a weight, a length", "more than 0, up to 20000", "none", "50 g, 210 m")
+KEY(YARN, "have", "a weight or a length", "0 to 20000", "none", "37 g")
 KEY(YARN, "duplicate over", "a yarn", "", "it is knitted", "cream")
 
 SECTION(FLOAT, "float", ALONE, "floats and their catches")

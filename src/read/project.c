@@ -204,6 +204,7 @@ static void read_yarns(struct reader *r)
         grey_of(n, yarn->rgb);
         read_shade(r, yarn);
         yarn->ball = reader_ball(r, "ball");
+        yarn->have = reader_have(r, "have");
         yarn->duplicate_over = reader_yarn(r, "duplicate over");
         n++;
     }

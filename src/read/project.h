@@ -140,6 +140,14 @@ struct ball {
     struct place at;
 };
 
+/* have = 37 g, or a length: yarn in hand. One of the two stands. */
+struct given_have {
+    bool given;
+    bool by_weight;
+    struct rational mass_g, length_m;
+    struct place at;
+};
+
 struct yarn {
     const char *name; /* as typed */
     struct place at;
@@ -147,6 +155,7 @@ struct yarn {
     struct given_text shade;  /* as typed */
     unsigned char rgb[3];     /* of the shade, or a default grey by index */
     struct ball ball;
+    struct given_have have;   /* by_weight only where a ball is given */
     struct given_yarn duplicate_over; /* given: sewn on afterwards, over this one */
 };
 

@@ -156,6 +156,7 @@ void reader_bind_off(struct reader *reader, struct project *project);
 struct given_whole reader_repeats(struct reader *reader, const char *key);
 void reader_charts(struct reader *reader, struct part *part);
 struct ball reader_ball(struct reader *reader, const char *key);
+struct given_have reader_have(struct reader *reader, const char *key); /* project_have.c */
 
 struct given_counts reader_counts(struct reader *reader, const char *key);
 /* The key as it is given for the n-th time, from 1: `weight`, `weight 2`. */

@@ -128,6 +128,8 @@ static void write_buying(struct json *json, const struct plan_yarn *yarn)
     json_line_open(json, "buy");
     json_number(json, "ball_g", yarn->ball_g);
     json_number(json, "ball_m", yarn->ball_m);
+    json_number(json, "have_m", yarn->have_m);
+    json_bool(json, "have_enough", yarn->have_enough);
     json_number(json, "need_m", yarn->buy.need_m);
     json_number(json, "left_m", yarn->buy.left_m);
     json_number(json, "last_ball_used_part", yarn->buy.last_used);

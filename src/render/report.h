@@ -11,6 +11,8 @@
 void report_title(const struct page *page);      /* report_head.c */
 void report_before(const struct page *page);     /* report_head.c */
 void report_buy(const struct page *page);        /* report_buy.c */
+void report_changes(const struct page *page, int yarn); /* report_calls.c: within report_buy() */
+void report_odd_balls(const struct page *page);  /* report_calls.c: within report_buy() */
 void report_likely(const struct page *page);     /* report_likely.c: within report_buy() */
 void report_steps(const struct page *page);      /* report_steps.c */
 void report_counts(const struct page *page);     /* report_steps.c */
@@ -21,6 +23,7 @@ void report_directions(const struct page *page); /* report.c */
 void report_yarn(const struct page *page);       /* report_yarn.c */
 void report_duplicates(const struct page *page); /* report_choices.c */
 void report_exchanged(const struct page *page);  /* report_choices.c */
+void report_weigh_in(const struct page *page);   /* report_weigh_in.c */
 void report_tries(const struct page *page);      /* report_tries.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
@@ -55,6 +58,7 @@ double report_need_m(const struct plan_yarn *yarn);      /* to buy */
 const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
+const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 const char *report_no_ball(const struct page *page);
 const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */

@@ -11,11 +11,17 @@ enum { NAME_AT = 2, NAME_WIDE = 11, WORKED_TO = 30, NEED_TO = 49, BALLS_TO = 60,
 
 double report_need_m(const struct plan_yarn *yarn)
 {
-    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : yarn->length_m * (1.0 + yarn->margin);
+    double short_m = yarn->length_m * (1.0 + yarn->margin) - yarn->have_m;
+
+    if (yarn->have_enough)
+        return 0.0;
+    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : short_m;
 }
 
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
 {
+    if (yarn->have_enough)
+        return "none";
     if (yarn->buy.balls == 0)
         return "";
     return words_format(page, "%s %s %s", words_grouped(page, yarn->buy.balls),
@@ -113,18 +119,15 @@ static void put_all_balls(const struct page *page)
 
 const char *report_call(const struct page *page, const struct plan_yarn *yarn)
 {
-    const char *rounds = page->plan->round ? "rounds" : "rows";
-
     if (yarn->close_call == CALL_NEARLY_USED)
         return words_format(page,
                             "%s: a close call, %s of the last ball is used. Buy one more of the "
-                            "same lot, or be ready to work a few %s less.",
-                            yarn->name, words_percent(page, yarn->buy.last_used), rounds);
+                            "same lot to be safe.",
+                            yarn->name, words_percent(page, yarn->buy.last_used));
     if (yarn->close_call == CALL_HARDLY_TOUCHED)
         return words_format(page,
-                            "%s: only %s of the last ball is used. A few %s less, or an edge in "
-                            "another yarn, would save it.",
-                            yarn->name, words_percent(page, yarn->buy.last_used), rounds);
+                            "%s: only %s of the last ball is used.", yarn->name,
+                            words_percent(page, yarn->buy.last_used));
     return "";
 }
 
@@ -138,11 +141,29 @@ const char *report_leftover(const struct page *page, const struct plan_yarn *yar
                         words_grams(page, part * yarn->ball_g));
 }
 
+const char *report_have(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *have = words_yarn_length(page, yarn->have_m);
+
+    if (!(yarn->have_m > 0.0) || !yarn->used)
+        return "";
+    if (yarn->has_ball)
+        have = words_format(page, "%s or %s",
+                            words_grams(page, yarn->have_m * yarn->ball_g / yarn->ball_m), have);
+    if (yarn->have_enough)
+        return words_format(page, "%s: the %s in hand is enough with %s to spare; nothing to buy.",
+                            yarn->name, have, words_percent(page, yarn->margin));
+    return words_format(page,
+                        "%s: the %s in hand is used first; to buy is what it falls short by.",
+                        yarn->name, have);
+}
+
 static void say_of(const struct page *page, const struct plan_yarn *yarn)
 {
-    const char *words[2] = {report_call(page, yarn), report_leftover(page, yarn)};
+    const char *words[] = {report_have(page, yarn), report_call(page, yarn),
+                           report_leftover(page, yarn)};
 
-    for (int i = 0; i < 2; i++)
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (*words[i])
             page_say(page, NAME_AT, words[i]);
 }
@@ -182,9 +203,12 @@ void report_buy(const struct page *page)
     if (balls)
         put_all_balls(page);
     for (int i = 0; i < piece->nyarns; i++)
-        if (piece->yarns[i].used)
+        if (piece->yarns[i].used) {
             say_of(page, &piece->yarns[i]);
+            report_changes(page, i);
+        }
     if (*no_ball)
         page_say(page, NAME_AT, no_ball);
+    report_odd_balls(page);
     report_likely(page);
 }

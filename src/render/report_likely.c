@@ -31,6 +31,10 @@ static void add_enough(const struct page *page, const struct plan_likely *likely
     bool sure = likely->sure_chance >= as_good_as_always;
     int64_t last = likely->sure_balls + (sure ? 0 : 1);
 
+    if (list[0].chance >= as_good_as_always && list[0].balls == 0) {
+        text_add(words, " What you have is practically always enough.");
+        return;
+    }
     if (list[0].chance >= as_good_as_always) {
         text_addf(words, " %s practically always enough.",
                   words_count(page, list[0].balls, "ball is", "balls are"));
@@ -38,9 +42,10 @@ static void add_enough(const struct page *page, const struct plan_likely *likely
     }
     for (int i = 0; i < likely->nenough && list[i].balls <= last; i++)
         text_addf(words, "%s%s%s %s%s", i == 0 ? " " : ", ",
-                  words_count(page, list[i].balls, "ball", "balls"),
+                  list[i].balls == 0 ? "What you have"
+                                     : words_count(page, list[i].balls, "ball", "balls"),
                   i > 0                  ? ""
-                  : list[0].balls == 1 ? " is enough"
+                  : list[0].balls <= 1 ? " is enough"
                                        : " are enough",
                   chance_words(page, list[i].chance), i == 0 ? " times in 100" : "");
     if (list[0].balls < likely->sure_balls)
@@ -65,6 +70,8 @@ static void say_yarn(const struct page *page, const struct plan_yarn *yarn)
     if (yarn->likely.nenough == 0)
         return;
     text_addf(&words, "%s:", yarn->name);
+    if (yarn->have_m > 0.0 && yarn->likely.enough[0].balls > 0)
+        text_add(&words, " With what you have,");
     add_enough(page, &yarn->likely, &words);
     page_say(page, SAY_AT, words.bytes);
 }

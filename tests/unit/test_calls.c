@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Close calls and what would put them right: each change worked out by hand, or planned again with
+ * the change made.
+ */
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "app/run.h"
+#include "fixture_project.h"
+#include "plan/plan.h"
+#include "read/chart.h"
+#include "render/render.h"
+
+extern CU_TestInfo tests_calls[];
+
+static const struct plan *plan_of(struct work *work, const char *text)
+{
+    const struct source *source = source_from_text(work, "tests/projects/x.ini", text);
+    const struct project *project = project_read_source(work, source);
+    const struct chart *charts[PROJECT_BANDS_MAX] = {NULL};
+
+    for (int i = 0; i < project->nparts; i++)
+        if (project->parts[i].kind == PART_BAND)
+            charts[i] = chart_read_band(work, project, &project->parts[i]);
+    if (diagnostics_fatal(work->diagnostics))
+        fprintf(stderr, "%s", fixture_printed(work, false));
+    CU_ASSERT_FALSE_FATAL(diagnostics_fatal(work->diagnostics));
+    return plan_build(work, project, charts);
+}
+
+/* A sock top with a leg of `rounds` and a ball of `metres`; a stitch takes 0.48 in. */
+static const struct plan *sock(struct work *work, int rounds, int upwards, double metres)
+{
+    return plan_of(
+        work,
+        arena_printf(
+            work->arena,
+            "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 32, 32, 32\n"
+            "rows = 38, 38, 38\nmarked = 75 stitches took 36 in\n"
+            "[cast-on]\nyarn = cream\nrib = knit 2 purl 2, 12 rounds\nrib stitches = 72\n"
+            "[band ripple]\nchart = ripple.chart\nrepeats = 7\nupwards = %d\n"
+            "plain before = 1 round cream\nplain after = 1 round cream\n"
+            "[plain leg]\nyarn = cream\nrounds = %d\nstitches on needle = 84\n"
+            "[yarn cream]\nmark = .\nball = 50 g, %.4f m\n[yarn slate]\nmark = x\n"
+            "ball = 50 g, 230 yd\n[edges]\nbind-off = none\n",
+            upwards, rounds, metres));
+}
+
+static const struct plan_change *find(const struct plan *plan, enum change_kind kind)
+{
+    for (int i = 0; i < plan->nchanges; i++)
+        if (plan->changes[i].kind == kind)
+            return &plan->changes[i];
+    return NULL;
+}
+
+/* Just over a ball: 3 m of cream more than it holds. A round of 84 takes 84 x 0.48 in x 1.1 =
+ * 1.127 m with the margin: 3 rounds are enough, 2 are not, as the plan of such a leg says too. */
+static void test_rounds(void)
+{
+    struct work work = fixture_work_with_tables();
+    double need_m = sock(&work, 40, 1, 1000)->piece.yarns[0].length_m * 1.1;
+    const struct plan *plan = sock(&work, 40, 1, need_m - 3);
+    const struct plan_change *change = find(plan, CHANGE_ROUNDS);
+
+    CU_ASSERT_EQUAL(plan->piece.yarns[0].close_call, CALL_HARDLY_TOUCHED);
+    CU_ASSERT_EQUAL(plan->piece.yarns[0].buy.balls, 2);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(change);
+    CU_ASSERT_EQUAL(change->rounds, 3);
+    CU_ASSERT_EQUAL(change->buy.balls, 1);
+    CU_ASSERT_DOUBLE_EQUAL(change->saved_m, 3 * 84 * 0.48 * 0.0254, 1e-6);
+    CU_ASSERT_EQUAL(sock(&work, 37, 1, need_m - 3)->piece.yarns[0].buy.balls, 1);
+    CU_ASSERT_EQUAL(sock(&work, 38, 1, need_m - 3)->piece.yarns[0].buy.balls, 2);
+}
+
+/* 12 m over: no quarter of the leg (10 rounds, 11.3 m) does; the cast-on and rib, 74.2 in and 864
+ * stitches, 12.4 m and 13.7 with the margin, do in slate. */
+static void test_edge(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *whole = sock(&work, 40, 20, 1000);
+    const struct plan_yarn *cream = whole->piece.yarns;
+    const struct plan *plan = sock(&work, 40, 20, cream->length_m * 1.1 - 12);
+    const struct plan_change *change = find(plan, CHANGE_CAST_ON);
+
+    CU_ASSERT_PTR_NULL(find(plan, CHANGE_ROUNDS));
+    CU_ASSERT_PTR_NOT_NULL_FATAL(change);
+    CU_ASSERT_EQUAL(change->other, 1);
+    CU_ASSERT_DOUBLE_EQUAL(change->saved_m, (3.5 * 9 + 6 + 72 * 0.48 + 864 * 0.48) * 0.0254, 1e-6);
+    CU_ASSERT_EQUAL(change->buy.balls, 1);
+}
+
+/* A band ten times upwards: once less saves a tenth of its yarn, and the plan made so agrees. */
+static void test_upwards(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *whole = sock(&work, 8, 10, 1000);
+    double ball_m = whole->piece.yarns[0].length_m * 1.1 - 5;
+    const struct plan_change *change = find(sock(&work, 8, 10, ball_m), CHANGE_UPWARDS);
+    const struct plan *less = sock(&work, 8, 9, ball_m);
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(change);
+    CU_ASSERT_EQUAL(change->buy.balls, less->piece.yarns[0].buy.balls);
+    CU_ASSERT_DOUBLE_EQUAL(change->saved_m,
+                           whole->piece.yarns[0].length_m - less->piece.yarns[0].length_m, 0.05);
+}
+
+/* 95 % of the ball used: 3 % of it are to be saved, in rounds of 84 with the margin. */
+static void test_nearly_used(void)
+{
+    struct work work = fixture_work_with_tables();
+    double need_m = sock(&work, 40, 1, 1000)->piece.yarns[0].length_m * 1.1;
+    const struct plan *plan = sock(&work, 40, 1, need_m / 0.95);
+    const struct plan_change *change = find(plan, CHANGE_ROUNDS);
+    double round_m = 84 * 0.48 * 0.0254 * 1.1;
+
+    CU_ASSERT_EQUAL(plan->piece.yarns[0].close_call, CALL_NEARLY_USED);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(change);
+    CU_ASSERT_EQUAL(change->rounds, (int64_t)ceil(need_m / 0.95 * 0.03 / round_m));
+    CU_ASSERT_EQUAL(change->buy.balls, 1);
+    CU_ASSERT_TRUE(change->buy.last_used <= 0.92);
+}
+
+static void test_none(void)
+{
+    struct work work = fixture_work_with_tables();
+
+    CU_ASSERT_EQUAL(sock(&work, 40, 1, 1000)->nchanges, 0);
+}
+
+/* Dark: a brim of its own, a plain part in light between, then a band half of it light; beside a
+ * plain part of dark the same band hides nothing. */
+static void test_odd_ball(void)
+{
+    static const char parts[] =
+        "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 32, 32, 32\n"
+        "rows = 38, 38, 38\nmarked = 75 stitches took 36 in\n"
+        "[plain brim]\nyarn = dark\nrounds = 60\n%s"
+        "[band reeds]\nchart = ripple.chart\nrepeats = 7\n[plain top]\nyarn = light\nrounds = 20\n"
+        "[yarn dark]\nmark = x\nball = 25 g, 45 m\n[yarn light]\nmark = .\nball = 25 g, 45 m\n";
+    struct work work = fixture_work_with_tables();
+    struct text out = text_create(work.arena);
+    struct render_style style = {.width = 80};
+    const struct plan *apart = plan_of(
+        &work, arena_printf(work.arena, parts, "[plain gap]\nyarn = light\nrounds = 6\n"));
+    const struct plan *beside = plan_of(&work, arena_printf(work.arena, parts, ""));
+
+    CU_ASSERT_EQUAL(apart->piece.yarns[0].hide_bands, 1);
+    CU_ASSERT_EQUAL(apart->piece.yarns[1].hide_bands, 0);
+    CU_ASSERT_EQUAL(beside->piece.yarns[0].hide_bands, 0);
+    render_report(&work, apart, &style, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "dark: a ball of another dye lot hardly shows in band"));
+}
+
+CU_TestInfo tests_calls[] = {
+    {"a ball saved by rounds fewer, the fewest that do", test_rounds},
+    {"a ball saved by an edge in another yarn", test_edge},
+    {"a ball saved by a band once less upwards", test_upwards},
+    {"room to spare in a last ball nearly used up", test_nearly_used},
+    {"no close call, nothing to change", test_none},
+    {"where an odd ball hardly shows", test_odd_ball},
+    CU_TEST_INFO_NULL};

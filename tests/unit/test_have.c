@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Yarn in hand is used first. Sums by hand.
+ */
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <string.h>
+
+#include "app/run.h"
+#include "fixture_project.h"
+#include "model/yarn.h"
+#include "plan/plan.h"
+#include "read/chart.h"
+#include "render/render.h"
+
+extern CU_TestInfo tests_have[];
+
+/* 336.3 m and 10 % are 369.93 m (trade notes' worked sum, in metres). 250 m in hand leave 119.93 m
+ * and a join of 0.3 m: one ball of 131 m, 120.23 / 131 = 0.91779 of it used. 150 m in hand leave
+ * 219.93 m: two balls, with two joins 220.53 m, 41.47 m left. */
+static void test_beside(void)
+{
+    struct ball_count count;
+
+    CU_ASSERT_EQUAL(yarn_balls_beside(336.3, 0.1, 250, 131, 0.3, &count), 0);
+    CU_ASSERT_EQUAL(count.balls, 1);
+    CU_ASSERT_DOUBLE_EQUAL(count.need_m, 120.23, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(count.last_used, 0.9177863, 1e-6);
+    CU_ASSERT_EQUAL(yarn_balls_beside(336.3, 0.1, 150, 131, 0.3, &count), 0);
+    CU_ASSERT_EQUAL(count.balls, 2);
+    CU_ASSERT_DOUBLE_EQUAL(count.need_m, 220.53, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(count.left_m, 41.47, 1e-9);
+}
+
+static void test_beside_edges(void)
+{
+    struct ball_count count, plain;
+
+    CU_ASSERT_EQUAL(yarn_balls_beside(336.3, 0.1, 369.94, 131, 0.3, &count), 0);
+    CU_ASSERT_EQUAL(count.balls, 0);
+    CU_ASSERT_EQUAL(yarn_balls_beside(336.3, 0.1, 369.92, 131, 0.3, &count), 0);
+    CU_ASSERT_EQUAL(count.balls, 1); /* a centimetre short is a ball */
+    CU_ASSERT_EQUAL(yarn_balls_beside(336.3, 0.1, 0, 131, 0.3, &count), 0);
+    CU_ASSERT_EQUAL(yarn_balls(336.3, 0.1, 131, 0.3, &plain), 0);
+    CU_ASSERT_EQUAL(count.balls, plain.balls);
+    CU_ASSERT_DOUBLE_EQUAL(count.need_m, plain.need_m, 1e-12);
+}
+
+static const struct plan *plan_of(struct work *work, const char *have)
+{
+    const char *text = arena_printf(
+        work->arena,
+        "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 20, 20 1/4, 20\n"
+        "rows = 26, 26 1/4, 26\n[band reeds]\nchart = reeds.chart\nrepeats = 26\nupwards = 4\n"
+        "[yarn ground]\nmark = .\nball = 25 g, 45 m\n%s[yarn reed]\nmark = x\nball = 25 g, 45 m\n",
+        have);
+    const struct source *source = source_from_text(work, "tests/projects/range.ini", text);
+    const struct project *project = project_read_source(work, source);
+    const struct chart *charts[1] = {chart_read_band(work, project, &project->parts[0])};
+
+    CU_ASSERT_FALSE_FATAL(diagnostics_fatal(work->diagnostics));
+    return plan_build(work, project, charts);
+}
+
+/* 37 g at 45 m to 25 g are 66.6 m; the need with margin less that, and as many joins as balls. */
+static void test_plan(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan_yarn *without = plan_of(&work, "")->piece.yarns;
+    const struct plan_yarn *with = plan_of(&work, "have = 37 g\n")->piece.yarns;
+    double join_m = 2 * 6 * 0.0254;
+
+    CU_ASSERT_DOUBLE_EQUAL(with->have_m, 66.6, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(with->length_m, without->length_m, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(with->buy.need_m,
+                           without->length_m * 1.2 - 66.6 + (double)with->buy.balls * join_m, 1e-6);
+    CU_ASSERT_TRUE(with->buy.balls == without->buy.balls - 1 ||
+                   with->buy.balls == without->buy.balls - 2);
+    /* so many in hand and so many bought: at 95 % sure, as many metres as without, within a ball */
+    CU_ASSERT_TRUE(with->likely.sure_balls < without->likely.sure_balls);
+    CU_ASSERT_TRUE(with->likely.sure_chance >= 0.95);
+}
+
+static void test_enough(void)
+{
+    struct work work = fixture_work_with_tables();
+    struct text out = text_create(work.arena);
+    struct render_style style = {.width = 80};
+    const struct plan *plan = plan_of(&work, "have = 900 m\n");
+    const struct plan_yarn *yarn = plan->piece.yarns;
+
+    CU_ASSERT_TRUE(yarn->have_enough);
+    CU_ASSERT_EQUAL(yarn->buy.balls, 0);
+    CU_ASSERT_EQUAL(yarn->likely.sure_balls, 0);
+    CU_ASSERT_FALSE(plan->piece.yarns[1].have_enough);
+    render_report(&work, plan, &style, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "nothing to buy"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "practically always enough."));
+}
+
+static void test_faults(void)
+{
+    static const struct spoilt cases[] = {
+        {"ball = 50 g, 210 m\n", "ball = 50 g, 210 m\nhave = -37 g\n", DIAG_VALUE_RANGE, 34, 8, "0"},
+        {"ball = 50 g, 210 m\n", "have = 37 g\n", DIAG_KEY_MISSING, 33, 8, "ball = 50 g, 210 m"},
+        {"ball = 50 g, 210 m\n", "ball = 50 g, 210 m\nhave = 37\n", DIAG_VALUE_UNIT, 34, 8, "have = 37 g"},
+        {"ball = 50 g, 210 m\n", "ball = 50 g, 210 m\nhave = 3 balls\n", DIAG_VALUE_UNIT, 34, 8, ""},
+    };
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct work work = fixture_work_with_tables();
+
+        fixture_read(&work, fixture_spoilt(&work, cases[i].from, cases[i].to));
+        fixture_assert_only(&work, &cases[i]);
+    }
+}
+
+CU_TestInfo tests_have[] = {
+    {"what is in hand goes first, its join counted", test_beside},
+    {"just enough, just short, and none in hand", test_beside_edges},
+    {"grams by the ball band, the balls and their chances", test_plan},
+    {"enough in hand: nothing to buy", test_enough},
+    {"faults in what is in hand", test_faults},
+    CU_TEST_INFO_NULL};
