@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/arena.h"
 #include "app/run.h"
 #include "fixture_project.h"
 #include "plan/plan.h"
@@ -74,6 +75,7 @@ static void test_rounds(void)
     CU_ASSERT_DOUBLE_EQUAL(change->saved_m, 3 * 84 * 0.48 * 0.0254, 1e-6);
     CU_ASSERT_EQUAL(sock(&work, 37, 1, need_m - 3)->piece.yarns[0].buy.balls, 1);
     CU_ASSERT_EQUAL(sock(&work, 38, 1, need_m - 3)->piece.yarns[0].buy.balls, 2);
+    arena_destroy(work.arena);
 }
 
 /* 12 m over: no quarter of the leg (10 rounds, 11.3 m) does; the cast-on and rib, 74.2 in and 864
@@ -91,6 +93,7 @@ static void test_edge(void)
     CU_ASSERT_EQUAL(change->other, 1);
     CU_ASSERT_DOUBLE_EQUAL(change->saved_m, (3.5 * 9 + 6 + 72 * 0.48 + 864 * 0.48) * 0.0254, 1e-6);
     CU_ASSERT_EQUAL(change->buy.balls, 1);
+    arena_destroy(work.arena);
 }
 
 /* A band ten times upwards: once less saves a tenth of its yarn, and the plan made so agrees. */
@@ -106,6 +109,7 @@ static void test_upwards(void)
     CU_ASSERT_EQUAL(change->buy.balls, less->piece.yarns[0].buy.balls);
     CU_ASSERT_DOUBLE_EQUAL(change->saved_m,
                            whole->piece.yarns[0].length_m - less->piece.yarns[0].length_m, 0.05);
+    arena_destroy(work.arena);
 }
 
 /* 95 % of the ball used: 3 % of it are to be saved, in rounds of 84 with the margin. */
@@ -122,6 +126,7 @@ static void test_nearly_used(void)
     CU_ASSERT_EQUAL(change->rounds, (int64_t)ceil(need_m / 0.95 * 0.03 / round_m));
     CU_ASSERT_EQUAL(change->buy.balls, 1);
     CU_ASSERT_TRUE(change->buy.last_used <= 0.92);
+    arena_destroy(work.arena);
 }
 
 static void test_none(void)
@@ -129,6 +134,7 @@ static void test_none(void)
     struct work work = fixture_work_with_tables();
 
     CU_ASSERT_EQUAL(sock(&work, 40, 1, 1000)->nchanges, 0);
+    arena_destroy(work.arena);
 }
 
 /* Dark: a brim of its own, a plain part in light between, then a band half of it light; beside a
@@ -153,6 +159,7 @@ static void test_odd_ball(void)
     CU_ASSERT_EQUAL(beside->piece.yarns[0].hide_bands, 0);
     render_report(&work, apart, &style, &out);
     CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "dark: a ball of another dye lot hardly shows in band"));
+    arena_destroy(work.arena);
 }
 
 CU_TestInfo tests_calls[] = {

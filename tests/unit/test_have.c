@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/arena.h"
 #include "app/run.h"
 #include "fixture_project.h"
 #include "model/yarn.h"
@@ -79,6 +80,7 @@ static void test_plan(void)
     /* so many in hand and so many bought: at 95 % sure, as many metres as without, within a ball */
     CU_ASSERT_TRUE(with->likely.sure_balls < without->likely.sure_balls);
     CU_ASSERT_TRUE(with->likely.sure_chance >= 0.95);
+    arena_destroy(work.arena);
 }
 
 static void test_enough(void)
@@ -96,6 +98,7 @@ static void test_enough(void)
     render_report(&work, plan, &style, &out);
     CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "nothing to buy"));
     CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "practically always enough."));
+    arena_destroy(work.arena);
 }
 
 static void test_faults(void)
@@ -112,6 +115,7 @@ static void test_faults(void)
 
         fixture_read(&work, fixture_spoilt(&work, cases[i].from, cases[i].to));
         fixture_assert_only(&work, &cases[i]);
+        arena_destroy(work.arena);
     }
 }
 

@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/arena.h"
 #include "app/run.h"
 #include "fixture_project.h"
 #include "plan/plan.h"
@@ -63,6 +64,7 @@ static void test_sums(void)
                 CU_ASSERT_DOUBLE_EQUAL(last->left_g[i],
                                        (double)yarn->buy.balls * yarn->ball_g - yarn->grams, 1e-6);
         }
+        arena_destroy(work.arena);
     }
 }
 
@@ -116,6 +118,7 @@ static void test_sock(void)
     }
     CU_ASSERT_DOUBLE_EQUAL(cream, 44.2, 0.05);
     CU_ASSERT_DOUBLE_EQUAL(slate, 48.2, 0.05);
+    arena_destroy(work.arena);
 }
 
 /* Cream ends in the foot, 960 in of some 1920: so before it. Slate, its ball a heavy one so that it
@@ -140,6 +143,7 @@ static void test_weigh_by(void)
         CU_ASSERT_DOUBLE_EQUAL(by[i].need_g / by[i].rest_g,
                                yarns[i].likely.high_m / yarns[i].length_m, 1e-9);
     CU_ASSERT_EQUAL(plan_of(&work, SOCK("50 g, 230 yd"))->nweigh_by, 1); /* under a gram */
+    arena_destroy(work.arena);
 }
 
 CU_TestInfo tests_weigh_in[] = {
