@@ -47,6 +47,9 @@ int builder_selvedge_sts(const struct builder *builder); /* both edges together 
 int builder_steek_sts(const struct builder *builder);
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
 
+/* The whole piece, all the stages below. Returned: false when it failed. (plan_build.c) */
+bool builder_build_piece(struct builder *builder);
+
 /* In this order; each returns at once when builder->failed. */
 void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
 void plan_loop_set(struct builder *builder);   /* plan_loop.c */

@@ -363,13 +363,17 @@ struct plan_weigh_by {
 
 /* What would put a close call right: one ball less where the last is hardly touched, room to spare
  * in it where it is nearly used up. */
-enum change_kind { CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_CAST_ON, CHANGE_BIND_OFF };
+enum change_kind {
+    CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_REPEATS, CHANGE_CAST_ON, CHANGE_BIND_OFF, CHANGE_SWATCH
+};
 struct plan_change {
     int yarn;               /* whose close call */
     enum change_kind kind;
-    int step;               /* CHANGE_ROUNDS, CHANGE_UPWARDS: index */
+    int step;               /* CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_REPEATS: index; else -1 */
     int64_t rounds;         /* CHANGE_ROUNDS: so many fewer, in each piece */
     int other;              /* CHANGE_CAST_ON (with its rib), CHANGE_BIND_OFF: in this yarn; else -1 */
+    int stitches;           /* CHANGE_REPEATS: of the band with a repeat less, */
+    double finished_in;     /* and how wide it is then */
     double saved_m;         /* of the yarn, all pieces */
     struct ball_count buy;  /* then */
 };

@@ -146,8 +146,13 @@ static void put_yarn_words(struct bag *bag)
     for (int i = 0, put = 0; i < piece->nyarns && put < bag->room.yarns; i++) {
         if (!piece->yarns[i].used)
             continue;
+        put_paragraph(bag, 0, WIDTH, report_have(bag->page, &piece->yarns[i]));
         put_paragraph(bag, 0, WIDTH, report_call(bag->page, &piece->yarns[i]));
         put_paragraph(bag, 0, WIDTH, report_leftover(bag->page, &piece->yarns[i]));
+        for (int by = 0; by < bag->page->plan->nweigh_by; by++)
+            if (bag->page->plan->weigh_by[by].yarn == i)
+                put_paragraph(bag, 0, WIDTH,
+                              report_weigh_by(bag->page, &bag->page->plan->weigh_by[by]));
         put++;
     }
     put_paragraph(bag, 0, WIDTH, no_ball);

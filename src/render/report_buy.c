@@ -117,13 +117,26 @@ static void put_all_balls(const struct page *page)
             put_balls(page, &piece->yarns[i]);
 }
 
+/* By the rule it is close; whether it is likely to run short is another thing. */
+static const char *near_call(const struct page *page, const struct plan_yarn *yarn)
+{
+    const char *used = words_format(page, "%s: a close call, %s of the last ball is used", yarn->name,
+                                    words_percent(page, yarn->buy.last_used));
+
+    if (yarn->likely.margin_chance < yarn->likely.confidence)
+        return words_format(page, "%s. Buy one more of the same lot to be safe.", used);
+    return words_format(page,
+                        "%s with the %s to spare counted in. By the likely range %s enough all the "
+                        "same %s times in 100.",
+                        used, words_percent(page, yarn->margin),
+                        words_count(page, yarn->buy.balls, "ball is", "balls are"),
+                        report_chance(page, yarn->likely.margin_chance));
+}
+
 const char *report_call(const struct page *page, const struct plan_yarn *yarn)
 {
     if (yarn->close_call == CALL_NEARLY_USED)
-        return words_format(page,
-                            "%s: a close call, %s of the last ball is used. Buy one more of the "
-                            "same lot to be safe.",
-                            yarn->name, words_percent(page, yarn->buy.last_used));
+        return near_call(page, yarn);
     if (yarn->close_call == CALL_HARDLY_TOUCHED)
         return words_format(page,
                             "%s: only %s of the last ball is used.", yarn->name,
