@@ -42,6 +42,7 @@ struct rational builder_exact(const struct builder *builder, const char *key);
 /* A "how far may it be out" of the table, nine times in ten, as a standard error. */
 double builder_may_be_out(const struct builder *builder, const char *key);
 
+const char *builder_length(const struct builder *builder, double inches); /* her unit first */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
