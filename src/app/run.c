@@ -25,6 +25,7 @@ enum run_status run_plan(struct work *work, const char *path, const struct plan 
 {
     const struct project *project = project_read(work, path); /* read */
     const struct chart **charts;
+    const struct plan *built;
 
     if (!project)
         return run_verdict(work);
@@ -33,7 +34,10 @@ enum run_status run_plan(struct work *work, const char *path, const struct plan 
         if (project->parts[i].kind == PART_BAND)
             charts[i] = chart_read_band(work, project, &project->parts[i]);
     check_project(work, project, charts); /* check */
-    if (plan && !diagnostics_fatal(work->diagnostics))
-        *plan = plan_build(work, project, charts); /* model, plan; the caller renders */
+    if (!diagnostics_fatal(work->diagnostics)) {
+        built = plan_build(work, project, charts); /* model, plan; the caller renders */
+        if (plan)
+            *plan = built;
+    }
     return run_verdict(work);
 }

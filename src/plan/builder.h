@@ -71,6 +71,11 @@ struct catch_open plan_open_piece(const struct builder *builder, const struct pl
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 void plan_range_set(struct builder *builder);  /* plan_range.c */
+void plan_range_yarns(struct builder *builder); /* without what would make it surer */
+/* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
+ * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (plan_range.c) */
+bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
+                    int64_t *margin_balls);
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */

@@ -9,7 +9,6 @@
 
 #include "base/arena.h"
 
-static const double MM_PER_IN = 25.4; /* exact by definition */
 static const double MM_PER_M = 1000.0;
 
 /* How many of each kind are told of one yarn. */
@@ -19,7 +18,7 @@ enum { CHANGES_EACH = STEPS_EACH + REPEATS_EACH + EDGES_EACH + 1, ROUNDS_TRIED =
 struct calls {
     struct builder *builder;
     int make;
-    double join_m, high; /* yarn of a join; share of the last ball from which it is a close call */
+    double high; /* share of the last ball from which it is a close call */
     struct plan_change *list;
     int count;
     const struct plan_piece **fewer; /* [nbands], planned with a repeat less; NULL: not yet, or it cannot be */
@@ -36,10 +35,8 @@ static double step_m(const struct calls *calls, int step, int yarn)
 /* What is to be bought with more_m metres more (or, below 0, fewer). */
 static bool recount(const struct calls *calls, int index, double more_m, struct ball_count *buy)
 {
-    const struct plan_yarn *yarn = &calls->builder->piece->yarns[index];
-
-    return yarn_balls_beside(yarn->length_m + more_m, yarn->margin, yarn->have_m, yarn->ball_m,
-                             calls->join_m, buy) == 0;
+    return plan_range_buy(calls->builder, index,
+                          calls->builder->piece->yarns[index].length_m + more_m, buy, NULL);
 }
 
 /* Does it put the close call right? change->saved_m is told. */
@@ -157,6 +154,11 @@ static void try_repeats(struct calls *calls, int yarn)
         other = &calls->fewer[band]->yarns[yarn];
         change.stitches = calls->fewer[band]->bands[band].stitches;
         change.finished_in = calls->fewer[band]->bands[band].finished_in;
+        change.has_wanted = piece->bands[band].has_target;
+        change.smaller_in = piece->bands[band].wanted_in - change.finished_in;
+        if (change.has_wanted && change.smaller_in > builder_threshold(calls->builder, "change_size_ratio") *
+                                                         piece->bands[band].wanted_in)
+            continue; /* another size */
         change.saved_m = own->length_m - own->catch_m - (other->length_m - other->catch_m) +
                          catches_of_repeat_m(calls, &piece->bands[band], yarn);
         if (helps(calls, &change))
@@ -254,7 +256,6 @@ void plan_calls_set(struct builder *builder, struct plan *plan)
                           .make = plan->make,
                           .high = builder_threshold(builder, "close_call_high")};
 
-    calls.join_m = builder_value(builder, "join_tails") * plan->tail_in * MM_PER_IN / MM_PER_M;
     calls.list = arena_alloc(builder->work->arena, (size_t)(piece->nyarns * CHANGES_EACH),
                              sizeof *calls.list);
     calls.fewer = arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *calls.fewer);
@@ -262,8 +263,9 @@ void plan_calls_set(struct builder *builder, struct plan *plan)
     for (int i = 0; i < piece->nyarns; i++) {
         if (piece->yarns[i].has_ball && piece->yarns[i].knitted)
             set_hiding(&calls, i);
-        if (piece->yarns[i].close_call == CALL_NONE)
-            continue;
+        if (piece->yarns[i].close_call == CALL_NONE ||
+            piece->yarns[i].likely.sure_balls < piece->yarns[i].buy.balls)
+            continue; /* or fewer balls are sure enough already: the last is for the margin */
         try_steps(&calls, i);
         try_repeats(&calls, i);
         try_edges(&calls, i);

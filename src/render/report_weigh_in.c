@@ -126,7 +126,7 @@ const char *report_weigh_by(const struct page *page, const struct plan_weigh_by 
 {
     const struct plan_yarn *yarn = &page->plan->piece.yarns[by->yarn];
 
-    return words_format(page, "%s: before %s%s %s must weigh %s g or more for the rest.",
+    return words_format(page, "%s: before %s%s %s must weigh %s" WORDS_TIE "g or more for the rest.",
                         yarn->name, by_words(page, by),
                         page->plan->make > 1 ? words_format(page, " in the %s piece",
                                                             words_ordinal(page, by->piece))

@@ -101,7 +101,7 @@ static void test_upwards(void)
 {
     struct work work = fixture_work_with_tables();
     const struct plan *whole = sock(&work, 8, 10, 1000);
-    double ball_m = whole->piece.yarns[0].length_m * 1.1 - 5;
+    double ball_m = whole->piece.yarns[0].length_m * 1.03; /* too little to be sure of it */
     const struct plan_change *change = find(sock(&work, 8, 10, ball_m), CHANGE_UPWARDS);
     const struct plan *less = sock(&work, 8, 9, ball_m);
 
@@ -171,14 +171,14 @@ static void test_swatch(void)
 {
     struct work work = fixture_work_with_tables();
     const struct plan *kept = top(&work, 7, 1000, "margin = 10 %\nswatch = keep");
-    double need_m = kept->piece.yarns[0].length_m * 1.1;
-    const struct plan *plan = top(&work, 7, need_m - 1, "margin = 10 %\nswatch = keep");
+    double ball_m = kept->piece.yarns[0].length_m * 1.03;
+    const struct plan *plan = top(&work, 7, ball_m, "margin = 10 %\nswatch = keep");
     const struct plan_change *change = find(plan, CHANGE_SWATCH);
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(change);
     CU_ASSERT_DOUBLE_EQUAL(change->saved_m, plan->piece.yarns[0].swatch_m, 1e-9);
     CU_ASSERT_EQUAL(change->buy.balls, 1);
-    CU_ASSERT_PTR_NULL(find(top(&work, 7, need_m - 1, "margin = 10 %"), CHANGE_SWATCH));
+    CU_ASSERT_PTR_NULL(find(top(&work, 7, ball_m, "margin = 10 %"), CHANGE_SWATCH));
     arena_destroy(work.arena);
 }
 
@@ -191,8 +191,9 @@ static bool report_says(struct work *work, const struct plan *plan, const char *
     return strstr(out.bytes, words) != NULL;
 }
 
-/* 95 % of the last ball used: with 10 % to spare in it the balls are as good as sure, and no more
- * are advised; without any spare they are not. */
+/* One answer: with 10 % to spare 95 % of the ball is used, and it is as good as sure; without any to
+ * spare 99 % is, which is not: another ball is bought, and it is said why; three balls at 10 % to
+ * spare where two are sure, and it is said that they are. */
 static void test_words(void)
 {
     struct work work = fixture_work_with_tables();
@@ -200,13 +201,21 @@ static void test_words(void)
     double bare_m = top(&work, 7, 1000, "margin = 0 %")->piece.yarns[0].length_m / 0.99;
     const struct plan *spare = top(&work, 7, spare_m, "margin = 10 %");
     const struct plan *bare = top(&work, 7, bare_m, "margin = 0 %");
+    const struct plan *over = top(&work, 7, spare_m * 0.95 / 2.02, "margin = 10 %");
 
     CU_ASSERT_TRUE(spare->piece.yarns[0].likely.margin_chance > 0.95);
-    CU_ASSERT_TRUE(report_says(&work, spare, "enough all the same"));
-    CU_ASSERT_FALSE(report_says(&work, spare, "Buy one more"));
+    CU_ASSERT_EQUAL(spare->piece.yarns[0].buy.balls, 1);
+    CU_ASSERT_TRUE(report_says(&work, spare, "cream: a close call"));
     CU_ASSERT_TRUE(bare->piece.yarns[0].likely.margin_chance < 0.95);
-    CU_ASSERT_TRUE(report_says(&work, bare, "Buy one more"));
-    CU_ASSERT_TRUE(report_says(&work, bare, "cream is a close call"));
+    CU_ASSERT_EQUAL(bare->piece.yarns[0].margin_balls, 1);
+    CU_ASSERT_EQUAL(bare->piece.yarns[0].buy.balls, 2);
+    CU_ASSERT_TRUE(report_says(&work, bare, "the 2nd is to be 95"));
+    CU_ASSERT_TRUE(report_says(&work, bare, "2 x 50 g"));
+    CU_ASSERT_EQUAL(over->piece.yarns[0].margin_balls, 3);
+    CU_ASSERT_EQUAL(over->piece.yarns[0].likely.sure_balls, 2);
+    CU_ASSERT_EQUAL(over->piece.yarns[0].buy.balls, 3);
+    CU_ASSERT_EQUAL(over->nchanges, 0);
+    CU_ASSERT_TRUE(report_says(&work, over, "the 10 % to spare makes it 3"));
     arena_destroy(work.arena);
 }
 
@@ -249,7 +258,7 @@ CU_TestInfo tests_calls[] = {
     {"a ball saved by a band once less upwards", test_upwards},
     {"one repeat less, as the plan written so says", test_repeat},
     {"a kept swatch ripped", test_swatch},
-    {"one more ball is advised only where it may be wanted", test_words},
+    {"one number of balls, by margin and confidence together", test_words},
     {"room to spare in a last ball nearly used up", test_nearly_used},
     {"no close call, nothing to change", test_none},
     {"where an odd ball hardly shows", test_odd_ball},
