@@ -16,7 +16,7 @@
 
 extern CU_TestInfo tests_knitters[];
 
-enum { YARNS = 3, BINS = 10, KNITTERS = 3000 };
+enum { YARNS = 3, BINS = 5, KNITTERS = 5000, FEWER = 800 };
 
 enum way { GAUGE_ONLY, ROW, ROW_AND_PLAIN, SEVERAL_ROWS, MARKED_AND_WEIGHED, BALL_WEIGHED, WAYS };
 
@@ -57,7 +57,7 @@ static struct knitter knitter_of(struct dice *dice, enum unlike unlike)
     for (int i = 0; i < YARNS; i++) {
         hers.loop_mm[i] = law_mm * (unlike == YARNS_UNLIKE ? 1 + out_by(dice, 0.03) : 1);
         hers.ball[i] = unlike == BALLS_UNLIKE ? out_by(dice, ball_out) : ball;
-        hers.ball_g[i] = (int)dice_between(dice, 15, 60);
+        hers.ball_g[i] = (int)dice_between(dice, 4, 24);
     }
     hers.plain_loop_mm =
         hers.loop_mm[0] * (hers.way == ROW_AND_PLAIN ? dice_between(dice, 0.95, 1.05) : 1);
@@ -237,13 +237,16 @@ static void count_yarn(struct outcome *all, enum way way, const struct plan *pla
     }
 }
 
-static void one_knitter(struct dice *dice, enum unlike unlike, struct outcome *all)
+static void one_knitter(struct dice *dice, enum unlike unlike, const struct tables *tables,
+                        struct outcome *all)
 {
     struct knitter hers = knitter_of(dice, unlike);
-    struct work work = fixture_work_with_tables();
-    const struct plan *plan = plan_of(&work, project_of(&work, dice, &hers));
+    struct work work = fixture_work();
     double drift = 1 + dice_drift(dice, drift_out / true_nine);
+    const struct plan *plan;
 
+    work.tables = tables;
+    plan = plan_of(&work, project_of(&work, dice, &hers));
     all->knitters++;
     all->refused += plan == NULL;
     all->by_yarn += plan && plan->piece.loop.by_yarn;
@@ -267,13 +270,15 @@ static double furthest(const struct outcome *all)
     return off;
 }
 
-static struct outcome simulate(enum law law, enum unlike unlike, const char *name)
+static struct outcome simulate(enum law law, enum unlike unlike, int knitters, const char *name)
 {
     struct dice dice = {.state = 2385, .law = law};
+    struct work work = fixture_work_with_tables();
     struct outcome all = {0};
 
-    for (int i = 0; i < KNITTERS; i++)
-        one_knitter(&dice, unlike, &all);
+    for (int i = 0; i < knitters; i++)
+        one_knitter(&dice, unlike, work.tables, &all);
+    fixture_end(&work);
     printf("\n    %s: %d plans, %d refused, %d by yarn; nine in ten held %.1f %% (", name,
            all.knitters, all.refused, all.by_yarn, 100.0 * all.in_range / all.yarns);
     for (int i = 0; i < WAYS; i++)
@@ -281,30 +286,63 @@ static struct outcome simulate(enum law law, enum unlike unlike, const char *nam
     printf("); to buy %.1f/%.1f;\n    said and came true:", 100 * all.sure_said / all.yarns,
            100.0 * all.sure_true / all.yarns);
     for (int i = 0; i < BINS; i++)
-        printf(" %.1f/%.1f (%d)", 100 * all.said[i] / all.bin[i], 100.0 * all.came_true[i] / all.bin[i], all.bin[i]);
+        printf(" %.1f/%.1f", 100 * all.said[i] / all.bin[i],
+               100.0 * all.came_true[i] / all.bin[i]);
     return all;
 }
 
-/* Errors as the plan has them. */
-static void test_as_supposed(void)
+static double held(const struct outcome *all)
 {
-    struct outcome all = simulate(LAW_NORMAL, ALIKE, "as supposed");
-
-    CU_ASSERT_DOUBLE_EQUAL(100.0 * all.in_range / all.yarns, 90, 2);
-    CU_ASSERT_TRUE(fabs(furthest(&all)) <= 2);
+    return 100.0 * all->in_range / all->yarns;
 }
 
-static void test_other_laws(void)
+static double to_buy_off(const struct outcome *all)
 {
-    simulate(LAW_SKEWED, ALIKE, "skewed");
-    simulate(LAW_TAILED, ALIKE, "tailed");
-    simulate(LAW_SLIPS, ALIKE, "slips");
-    simulate(LAW_NORMAL, YARNS_UNLIKE, "yarns unlike");
-    simulate(LAW_NORMAL, BALLS_UNLIKE, "balls unlike");
+    return 100 * (all->sure_true - all->sure_said) / all->yarns;
+}
+
+/* Errors as the plan has them: nine in ten held 88 to 92 in 100, by each way of measuring too; every
+ * fifth of the chances within 2 points of how often it came true. (So many knitters tell a fifth to
+ * about 1 point; 16,000 had every tenth within 1.6.) */
+static void test_as_supposed(void)
+{
+    struct outcome all = simulate(LAW_NORMAL, ALIKE, KNITTERS, "errors as supposed");
+
+    CU_ASSERT_DOUBLE_EQUAL(held(&all), 90, 2);
+    for (int i = 0; i < WAYS; i++)
+        CU_ASSERT_DOUBLE_EQUAL(100.0 * all.in_of[i] / all.of_way[i], 90, 2);
+    CU_ASSERT_TRUE(fabs(furthest(&all)) <= 2);
+    CU_ASSERT_TRUE(fabs(to_buy_off(&all)) <= 1);
+    CU_ASSERT_TRUE(all.refused < KNITTERS / 50);
+}
+
+/* Other laws, and what the plan takes to be alike and is not: how far off docs/formulas.md says the
+ * words are. */
+static void test_otherwise(void)
+{
+    static const struct {
+        enum law law;
+        enum unlike unlike;
+        const char *name;
+        double low, high; /* nine in ten held */
+    } cases[] = {
+        {LAW_SKEWED, ALIKE, "skewed to the long side", 92, 96},
+        {LAW_TAILED, ALIKE, "heavy tails, t of 4 degrees", 90, 94},
+        {LAW_SLIPS, ALIKE, "2 in 100 knit 20 % otherwise", 86, 90},
+        {LAW_NORMAL, YARNS_UNLIKE, "yarns unlike by 3 %", 84, 89},
+        {LAW_NORMAL, BALLS_UNLIKE, "each yarn's balls out by themselves", 88, 92},
+    };
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct outcome all = simulate(cases[i].law, cases[i].unlike, FEWER, cases[i].name);
+
+        CU_ASSERT_TRUE(held(&all) >= cases[i].low && held(&all) <= cases[i].high);
+        CU_ASSERT_TRUE(fabs(to_buy_off(&all)) <= 2);
+    }
 }
 
 CU_TestInfo tests_knitters[] = {
     {"from the swatch to the last ball", test_as_supposed},
-    {"with other errors", test_other_laws},
+    {"with other errors, no further off than is written", test_otherwise},
     CU_TEST_INFO_NULL,
 };
