@@ -313,7 +313,7 @@ static void test_as_supposed(void)
         CU_ASSERT_DOUBLE_EQUAL(100.0 * all.in_of[i] / all.of_way[i], 90, 2);
     CU_ASSERT_TRUE(fabs(furthest(&all)) <= 2);
     CU_ASSERT_TRUE(fabs(to_buy_off(&all)) <= 1);
-    CU_ASSERT_TRUE(all.refused < KNITTERS / 50);
+    CU_ASSERT_TRUE(all.refused < KNITTERS / 200);
 }
 
 /* Other laws, and what the plan takes to be alike and is not: how far off docs/formulas.md says the
@@ -330,7 +330,7 @@ static void test_otherwise(void)
         {LAW_TAILED, ALIKE, "heavy tails, t of 4 degrees", 90, 94},
         {LAW_SLIPS, ALIKE, "2 in 100 knit 20 % otherwise", 86, 90},
         {LAW_NORMAL, YARNS_UNLIKE, "yarns unlike by 3 %", 84, 89},
-        {LAW_NORMAL, BALLS_UNLIKE, "each yarn's balls out by themselves", 88, 92},
+        {LAW_NORMAL, BALLS_UNLIKE, "each yarn's balls out by themselves", 86, 92},
     };
 
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
