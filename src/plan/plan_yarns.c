@@ -122,6 +122,18 @@ static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *b
     }
 }
 
+/* The yarn that lies under one sewn on, in this band: that of the project, or, ground and pattern
+ * exchanged, the other. */
+static int yarn_under(const struct grid *drawn, const struct grid *knitted, int sewn, int over)
+{
+    size_t ncells = (size_t)drawn->nrows * (size_t)drawn->ncols;
+
+    for (size_t i = 0; i < ncells; i++)
+        if (drawn->cell[i] == sewn)
+            return knitted->cell[i];
+    return over;
+}
+
 /* A yarn sewn on covers stitches of another; the strand passes behind from one to the next. */
 static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
 {
@@ -130,9 +142,11 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
     struct plan_yarn *yarn = &builder->piece->yarns[index];
     int reach = (int)builder_value(builder, "duplicate_reach_stitches");
     const struct grid *grids[3] = {&band->drawn, &band->left, &band->right};
+    const struct grid *under[3] = {&band->knitted, &band->left_knitted, &band->right_knitted};
 
     for (int g = 0; g < 3; g++) {
         int64_t times = (int64_t)band->upwards * (g == 0 ? band->repeats : 1);
+        int covered = yarn_under(grids[g], under[g], index, yarn->over);
         struct duplicate_tally tally;
         double travel_mm;
 
@@ -143,7 +157,7 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
         yarn->duplicate_spots += tally.spots * times;
         enter(ledger, index, USE_DUPLICATE,
               (double)times *
-                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[yarn->over].loop_mm,
+                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[covered].loop_mm,
                                     builder_value(builder, "duplicate_loop_ratio"), travel_mm,
                                     tally.spots,
                                     builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
