@@ -242,7 +242,9 @@ static void set_balls(const struct builder *builder, struct plan_yarn *yarn, dou
 
     likely->buy_low_m = likely_quantile_m(buying.length_m, log_sd, 0.05);
     likely->buy_high_m = likely_quantile_m(buying.length_m, log_sd, 0.95);
-    if (yarn->buy.balls == 0 && !yarn->have_enough) /* a ball shorter than a join, or too many */
+    if (!(buying.ball_m > buying.join_m)) /* more of them would never be enough */
+        return;
+    if (yarn->buy.balls == 0 && !yarn->have_enough) /* too many to count */
         return;
     likely->sure_balls = balls_for(&buying, likely->confidence);
     likely->sure_chance = chance_of(&buying, likely->sure_balls);

@@ -47,20 +47,25 @@ static void test_beside_edges(void)
     CU_ASSERT_DOUBLE_EQUAL(count.need_m, plain.need_m, 1e-12);
 }
 
-static const struct plan *plan_of(struct work *work, const char *have)
+static const struct plan *plan_with(struct work *work, const char *ground, const char *more)
 {
     const char *text = arena_printf(
         work->arena,
         "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 20, 20 1/4, 20\n"
         "rows = 26, 26 1/4, 26\n[band reeds]\nchart = reeds.chart\nrepeats = 26\nupwards = 4\n"
-        "[yarn ground]\nmark = .\nball = 25 g, 45 m\n%s[yarn reed]\nmark = x\nball = 25 g, 45 m\n",
-        have);
+        "[yarn ground]\nmark = .\n%s[yarn reed]\nmark = x\nball = 25 g, 45 m\n%s",
+        ground, more);
     const struct source *source = source_from_text(work, "tests/projects/range.ini", text);
     const struct project *project = project_read_source(work, source);
     const struct chart *charts[1] = {chart_read_band(work, project, &project->parts[0])};
 
     CU_ASSERT_FALSE_FATAL(diagnostics_fatal(work->diagnostics));
     return plan_build(work, project, charts);
+}
+
+static const struct plan *plan_of(struct work *work, const char *have)
+{
+    return plan_with(work, arena_printf(work->arena, "ball = 25 g, 45 m\n%s", have), "");
 }
 
 /* 37 g at 45 m to 25 g are 66.6 m; the need with margin less that, and as many joins as balls. */
@@ -101,6 +106,28 @@ static void test_enough(void)
     arena_destroy(work.arena);
 }
 
+/* By hand: a join of two ends of 100 in is 5.08 m, a ball of 5 m no help. What is in hand is enough
+ * with the margin, or it is not: no number of balls is found, and the search for one ends. */
+static void test_ball_shorter_than_join(void)
+{
+    struct work work = fixture_work_with_tables();
+    const char *edges = "[edges]\ntail = 100 in\n";
+    double need_m = 1.2 * plan_with(&work, "ball = 1 g, 5 m\n", edges)->piece.yarns[0].length_m;
+
+    for (int more = -1; more <= 1; more += 2) {
+        const char *ground =
+            arena_printf(work.arena, "ball = 1 g, 5 m\nhave = %.2f m\n", need_m + more);
+        const struct plan *plan = plan_with(&work, ground, edges);
+        const struct plan_yarn *yarn = plan->piece.yarns;
+
+        CU_ASSERT_EQUAL(yarn->have_enough, more > 0);
+        CU_ASSERT_EQUAL(yarn->buy.balls, 0);
+        CU_ASSERT_EQUAL(yarn->likely.nenough, 0);
+        CU_ASSERT_TRUE(yarn->likely.high_m > yarn->length_m);
+    }
+    arena_destroy(work.arena);
+}
+
 static void test_faults(void)
 {
     static const struct spoilt cases[] = {
@@ -124,5 +151,6 @@ CU_TestInfo tests_have[] = {
     {"just enough, just short, and none in hand", test_beside_edges},
     {"grams by the ball band, the balls and their chances", test_plan},
     {"enough in hand: nothing to buy", test_enough},
+    {"a ball shorter than a join", test_ball_shorter_than_join},
     {"faults in what is in hand", test_faults},
     CU_TEST_INFO_NULL};
