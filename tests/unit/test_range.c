@@ -223,6 +223,33 @@ static void test_ball_weighed(void)
     fixture_end(&work);
 }
 
+/* As fine as it is written: by hand, 25.3 g is a step of 0.1 g, 0.89 oz one of 0.01 oz (0.283 g), 0.9
+ * oz one of 0.1 oz (2.83 g), 1 oz one of 28.3 g; at 1.8 m to the gram, over root 12. */
+static void test_scale_as_written(void)
+{
+    static const struct {
+        const char *weight;
+        double mass_g, step_g;
+    } cases[] = {{"25 g", 25, 1},
+                 {"25.3 g", 25.3, 0.1},
+                 {"25.34 g", 25.34, 0.01},
+                 {"0.89 oz", 0.89 * 28.349523125, 0.28349523125},
+                 {"0.9 oz", 0.9 * 28.349523125, 2.8349523125},
+                 {"1 oz", 28.349523125, 28.349523125}};
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct work work = fixture_work_with_tables();
+        const struct plan *plan = plan_of(
+            &work, arena_printf(work.arena, GAUGE "weight = %s: 40 stitches, 44 rows\n" BAND,
+                                cases[i].weight));
+        double left_on_g = 0.01 / nine * cases[i].mass_g;
+
+        CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.observations[0].sd_mm,
+                               1800 * hypot(cases[i].step_g / sqrt(12), left_on_g), 1e-2);
+        fixture_end(&work);
+    }
+}
+
 /* A marked yard: 45 stitches. Plain rows of the plain swatch stand for its own fabric. */
 static void test_marked_and_plain(void)
 {
@@ -333,6 +360,7 @@ CU_TestInfo tests_range[] = {
     {"the advice comes true", test_advice_comes_true},
     {"each yarn its own stitch", test_each_its_own_stitch},
     {"a ball weighed, by hand", test_ball_weighed},
+    {"a scale counts as finely as was written", test_scale_as_written},
     {"a marked yard, and the plain fabric its own", test_marked_and_plain},
     CU_TEST_INFO_NULL,
 };
