@@ -14,11 +14,12 @@ static const double MM_PER_M = 1000.0;
 
 enum { GROUP_STRANDED, GROUP_PLAIN, GROUP_YARNS };
 
-/* Metres per gram, the mean of the knitted yarns that say it; NaN if none does. */
+/* Metres per gram of the knitted yarns that say it, as much length of one as of the other: it is
+ * grams per metre of which the mean is taken. NaN if none does. */
 static double metres_per_gram(const struct builder *builder)
 {
     const struct project *project = builder->project;
-    double sum = 0.0;
+    double grams = 0.0;
     int n = 0;
 
     if (builder->try_at && builder->try_at->ball.given)
@@ -29,10 +30,10 @@ static double metres_per_gram(const struct builder *builder)
 
         if (yarn->duplicate_over.given || !yarn->ball.given)
             continue;
-        sum += rational_double(rational_div(yarn->ball.length_m, yarn->ball.mass_g));
+        grams += rational_double(rational_div(yarn->ball.mass_g, yarn->ball.length_m));
         n++;
     }
-    return n > 0 ? sum / n : (double)NAN;
+    return n > 0 ? n / grams : (double)NAN;
 }
 
 static double density_mm(const struct builder *builder, const struct plan_gauge *gauge)

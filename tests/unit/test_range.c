@@ -223,6 +223,22 @@ static void test_ball_weighed(void)
     fixture_end(&work);
 }
 
+/* By hand, half the length of a swatch in a yarn of 4 m to the gram, half in one of 2: 36 m of it weigh
+ * 18 / 4 + 18 / 2 = 13.5 g, and 36 m over 1760 stitches are 20.4545 mm, a float of 5.08 x 1.10 with it. */
+static void test_swatch_of_two_weights(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(
+        &work, GAUGE "scale = 0.1 g\nweight = 13.5 g: 40 stitches, 44 rows\n"
+                     "[band reeds]\nchart = reeds.chart\nrepeats = 26\n[yarn ground]\nmark = .\n"
+                     "ball = 50 g, 200 m\n[yarn reed]\nmark = x\nball = 50 g, 100 m\n");
+
+    CU_ASSERT_EQUAL(plan->piece.loop.method, LOOP_FROM_WEIGHT);
+    CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.loop_mm,
+                           36000.0 / 1760 - plan->piece.gauge.stitch_width_mm * 1.10, 1e-6);
+    fixture_end(&work);
+}
+
 /* As fine as it is written: by hand, 25.3 g is a step of 0.1 g, 0.89 oz one of 0.01 oz (0.283 g), 0.9
  * oz one of 0.1 oz (2.83 g), 1 oz one of 28.3 g; at 1.8 m to the gram, over root 12. */
 static void test_scale_as_written(void)
@@ -360,6 +376,7 @@ CU_TestInfo tests_range[] = {
     {"the advice comes true", test_advice_comes_true},
     {"each yarn its own stitch", test_each_its_own_stitch},
     {"a ball weighed, by hand", test_ball_weighed},
+    {"a swatch of a thin yarn and a thick one", test_swatch_of_two_weights},
     {"a scale counts as finely as was written", test_scale_as_written},
     {"a marked yard, and the plain fabric its own", test_marked_and_plain},
     CU_TEST_INFO_NULL,
