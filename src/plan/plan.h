@@ -273,7 +273,7 @@ struct plan_yarn {
     double have_m;          /* in hand, used first */
     bool have_enough;       /* with the margin: nothing to buy */
     struct ball_count buy;  /* after margin, joins and what is in hand; balls 0 without a ball */
-    double loop_mm;         /* in its own stitch */
+    double loop_mm;         /* in its own stitch; sewn on: in the one it covers */
     struct plan_likely likely;
     enum close_call close_call;
     uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */

@@ -256,8 +256,9 @@ static void set_balls(const struct builder *builder, struct plan_yarn *yarn, dou
 static void set_range(const struct builder *builder, int index)
 {
     const struct plan_loop *loop = &builder->piece->loop;
-    const struct plan_yarn_loop *own = &loop->yarn[index];
     struct plan_yarn *yarn = &builder->piece->yarns[index];
+    /* duplicate stitch is reckoned from the stitch it covers */
+    const struct plan_yarn_loop *own = &loop->yarn[yarn->over >= 0 ? yarn->over : index];
     struct plan_likely *likely = &yarn->likely;
     struct likely_errors errors =
         errors_of(builder, own->fit, own->group,

@@ -208,6 +208,32 @@ static void test_each_its_own_stitch(void)
     fixture_end(&work);
 }
 
+/* Sewn over slate, which has a stitch of its own: that is what the berry's yarn is reckoned from, so
+ * its range is that of slate's stitch and the drift of 3 %. By hand from the fit. */
+static void test_sewn_as_what_it_covers(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(
+        &work, GAUGE "unravelled = 40 stitches of cream took 32 1/2 in\n"
+                     "unravelled 2 = 40 stitches of cream took 32 1/4 in\n"
+                     "unravelled 3 = 40 stitches of slate took 30 1/2 in\n"
+                     "unravelled 4 = 40 stitches of slate took 30 3/4 in\n"
+                     "[band lone]\nchart = choices.chart\nrepeats = 8\n[yarn cream]\nmark = .\n"
+                     "[yarn slate]\nmark = x\n[yarn berry]\nmark = o\nduplicate over = slate\n");
+    const struct plan_yarn *slate = &plan->piece.yarns[1], *berry = &plan->piece.yarns[2];
+    const struct plan_yarn_loop *covered = &plan->piece.loop.yarn[1];
+    double variance =
+        covered->fit->covariance[covered->group][covered->group] + square(0.03 / nine);
+
+    CU_ASSERT_TRUE_FATAL(plan->piece.loop.by_yarn);
+    CU_ASSERT_TRUE(slate->loop_mm < 0.98 * plan->piece.loop.loop_mm);
+    CU_ASSERT_DOUBLE_EQUAL(berry->loop_mm, slate->loop_mm, 0);
+    CU_ASSERT_DOUBLE_EQUAL(berry->length_m, berry->use_m[USE_DUPLICATE], 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(log(berry->likely.high_m / berry->length_m),
+                           nine * sqrt(log(1 + variance)), 1e-6);
+    fixture_end(&work);
+}
+
 /* By hand: 11.5 g at 45 m to 25 g are 20.7 m of 950 stitches and 650 floats of 5.08 x 1.10 mm. */
 static void test_ball_weighed(void)
 {
@@ -375,6 +401,7 @@ CU_TestInfo tests_range[] = {
     {"very many balls", test_many_balls},
     {"the advice comes true", test_advice_comes_true},
     {"each yarn its own stitch", test_each_its_own_stitch},
+    {"a yarn sewn on has the stitch it covers", test_sewn_as_what_it_covers},
     {"a ball weighed, by hand", test_ball_weighed},
     {"a swatch of a thin yarn and a thick one", test_swatch_of_two_weights},
     {"a scale counts as finely as was written", test_scale_as_written},
