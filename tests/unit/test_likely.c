@@ -178,7 +178,7 @@ static bool state(struct dice *dice, const struct knitter *knitter, struct state
                                           .ball_sd = ball_sd,
                                           .slack = 1.10,
                                           .slack_sd = slack_sd,
-                                          .slack_told_sd = 0.25 / 1.6449};
+                                          .slack_told_sd = 0.1 / 1.6449};
     static const int place[] = {0, 0, LOOP_FIT_SLACK, LOOP_FIT_BALL};
     struct loop_observation seen[4];
     struct likely_growth growth = {{0}};

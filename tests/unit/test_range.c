@@ -352,6 +352,27 @@ static void test_wider_by_doubt(void)
     CU_ASSERT_TRUE(over[1] - 1 > 1.2 * (over[0] - 1));
 }
 
+/* A weighed swatch beside marked lengths tells the slack worse than the usual figure, for the ball's
+ * length is in it: so the usual figure stands, and a second way of measuring widens no range. */
+static void test_no_wider_by_more(void)
+{
+    static const char marked[] = "marked = 45 stitches took 36 in\nmarked 2 = 45 stitches took 36 in\n";
+    struct work work = fixture_work_with_tables();
+    const struct plan_piece *one =
+        &plan_of(&work, arena_printf(work.arena, "%s%s%s", GAUGE, marked, BAND))->piece;
+    const struct plan_piece *both =
+        &plan_of(&work, arena_printf(work.arena, "%sscale = 0.1 g\nweight = 26.6 g: 40 stitches, "
+                                                 "44 rows\n%s%s",
+                                     GAUGE, marked, BAND))
+             ->piece;
+
+    CU_ASSERT_EQUAL(both->loop.slack_origin, SLACK_TABLE);
+    for (int i = 0; i < 2; i++)
+        CU_ASSERT_TRUE(both->yarns[i].likely.high_m / both->yarns[i].likely.low_m <
+                       one->yarns[i].likely.high_m / one->yarns[i].likely.low_m);
+    fixture_end(&work);
+}
+
 /* At 5 by 6 1/2 to the inch 40 stitches take some 32 in: what one says of two or three rows. */
 static void test_judgements(void)
 {
@@ -395,6 +416,7 @@ static void test_judgements(void)
 CU_TestInfo tests_range[] = {
     {"all together, there and back", test_all_together},
     {"doubt makes the range wider", test_wider_by_doubt},
+    {"a second way of measuring makes no range wider", test_no_wider_by_more},
     {"what is doubted, and what is refused", test_judgements},
     {"from gauge alone, by hand", test_gauge_alone},
     {"balls that are enough, by hand", test_balls},
