@@ -270,8 +270,10 @@ struct plan_yarn {
     double ball_g, ball_m;
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
-    double have_m;          /* in hand, used first */
+    double have_m, have_g;  /* in hand, used first; NaN grams without a ball */
     bool have_enough;       /* with the margin: nothing to buy */
+    double need_m, need_g;  /* to buy, margin and joins in it, what is in hand off it; NaN grams as above */
+    bool beyond_count;      /* balls no longer than a join, or too many: no number is enough */
     struct ball_count buy;  /* after margin, joins and what is in hand; balls 0 without a ball */
     double loop_mm;         /* in its own stitch; sewn on: in the one it covers */
     struct plan_likely likely;

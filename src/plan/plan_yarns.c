@@ -393,7 +393,7 @@ static void describe_yarn(const struct builder *builder, int index)
     out->knitted = out->over < 0;
     out->has_ball = ball->given;
     out->grams = (double)NAN;
-    out->each_grams = (double)NAN;
+    out->each_grams = out->have_g = out->need_g = (double)NAN;
     if (ball->given) {
         out->ball_g = rational_double(ball->mass_g);
         out->ball_m = rational_double(ball->length_m);
@@ -413,6 +413,28 @@ static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
         yarn->close_call = CALL_HARDLY_TOUCHED;
 }
 
+static void buy_balls(const struct builder *builder, struct plan_yarn *yarn, double join_m)
+{
+    yarn->leftover_may_do =
+        yarn->need_m <= builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
+    yarn->beyond_count = yarn_balls_beside(yarn->length_m, yarn->margin, yarn->have_m, yarn->ball_m,
+                                           join_m, &yarn->buy) != 0;
+    if (yarn->beyond_count)
+        return;
+    yarn->need_m = yarn->buy.need_m;
+    judge_close(builder, yarn);
+}
+
+static void set_grams(struct plan_yarn *yarn)
+{
+    double g_per_m = yarn->ball_g / yarn->ball_m;
+
+    yarn->grams = yarn->length_m * g_per_m;
+    yarn->each_grams = yarn->each_m * g_per_m;
+    yarn->have_g = yarn->have_m * g_per_m;
+    yarn->need_g = yarn->need_m * g_per_m;
+}
+
 static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tail_mm)
 {
     double join_m = builder_value(builder, "join_tails") * tail_mm / MM_PER_M;
@@ -425,17 +447,12 @@ static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tai
                                                     : "margin_measured");
     wanted_m = yarn->length_m * (1.0 + yarn->margin);
     yarn->have_enough = yarn->used && yarn->have_m > 0.0 && yarn->have_m >= wanted_m;
+    yarn->need_m = yarn->have_enough ? 0.0 : fmax(0.0, wanted_m - yarn->have_m);
     if (!yarn->has_ball)
         return;
-    yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
-    yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
-    if (yarn->have_enough)
-        return;
-    yarn->leftover_may_do = wanted_m - yarn->have_m <=
-                            builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
-    if (yarn_balls_beside(yarn->length_m, yarn->margin, yarn->have_m, yarn->ball_m, join_m,
-                          &yarn->buy) == 0)
-        judge_close(builder, yarn);
+    if (!yarn->have_enough)
+        buy_balls(builder, yarn, join_m);
+    set_grams(yarn);
 }
 
 static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT],

@@ -80,6 +80,9 @@ static void test_plan(void)
     CU_ASSERT_DOUBLE_EQUAL(with->length_m, without->length_m, 1e-9);
     CU_ASSERT_DOUBLE_EQUAL(with->buy.need_m,
                            without->length_m * 1.2 - 66.6 + (double)with->buy.balls * join_m, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(with->need_m, with->buy.need_m, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(with->have_g, 37, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(with->need_g, with->need_m / 45 * 25, 1e-9);
     CU_ASSERT_TRUE(with->buy.balls == without->buy.balls - 1 ||
                    with->buy.balls == without->buy.balls - 2);
     /* so many in hand and so many bought: at 95 % sure, as many metres as without, within a ball */
@@ -122,6 +125,8 @@ static void test_ball_shorter_than_join(void)
 
         CU_ASSERT_EQUAL(yarn->have_enough, more > 0);
         CU_ASSERT_EQUAL(yarn->buy.balls, 0);
+        CU_ASSERT_EQUAL(yarn->beyond_count, more < 0);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->need_m, more < 0 ? 1 : 0, 0.01);
         CU_ASSERT_EQUAL(yarn->likely.nenough, 0);
         CU_ASSERT_TRUE(yarn->likely.high_m > yarn->length_m);
     }
