@@ -405,11 +405,14 @@ static void describe_yarn(const struct builder *builder, int index)
                           : rational_double(in->have.length_m);
 }
 
+/* A ball hardly touched is one that might be saved: not the only yarn there is. */
 static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
 {
+    bool beside = yarn->buy.balls > 1 || (yarn->buy.balls == 1 && yarn->have_m > 0.0);
+
     if (yarn->buy.last_used > builder_threshold(builder, "close_call_high"))
         yarn->close_call = CALL_NEARLY_USED;
-    else if (yarn->buy.last_used < builder_threshold(builder, "close_call_low") && yarn->buy.balls > 1)
+    else if (beside && yarn->buy.last_used < builder_threshold(builder, "close_call_low"))
         yarn->close_call = CALL_HARDLY_TOUCHED;
 }
 

@@ -47,7 +47,8 @@ static void say_change(const struct page *page, const struct plan_change *change
 {
     const struct plan_yarn *yarn = &page->plan->piece.yarns[change->yarn];
     const char *then =
-        change->buy.balls < yarn->buy.balls
+        change->buy.balls == 0 ? "nothing to buy"
+        : change->buy.balls < yarn->buy.balls
             ? words_format(page, "%s, not %s",
                            words_count(page, change->buy.balls, "ball", "balls"),
                            words_grouped(page, yarn->buy.balls))

@@ -133,6 +133,32 @@ static void test_ball_shorter_than_join(void)
     arena_destroy(work.arena);
 }
 
+/* A metre short of enough, a ball of 45 m is bought for 1.3 m: a close call, and what would save it is
+ * told. Where that ball is all there is of the yarn there is nothing to save. */
+static void test_hardly_touched(void)
+{
+    struct work work = fixture_work_with_tables();
+    double need_m = 1.2 * plan_of(&work, "")->piece.yarns[0].length_m;
+    const struct plan *plan =
+        plan_of(&work, arena_printf(work.arena, "have = %.2f m\n", need_m - 1));
+    struct text out = text_create(work.arena);
+    struct render_style style = {.width = 80};
+    const struct plan *alone = plan_with(&work, "ball = 50 g, 19000 m\n", "");
+    const struct plan_yarn *yarn = plan->piece.yarns;
+
+    CU_ASSERT_EQUAL(yarn->buy.balls, 1);
+    CU_ASSERT_DOUBLE_EQUAL(yarn->buy.last_used, 1.3048 / 45, 0.0005);
+    CU_ASSERT_EQUAL(yarn->close_call, CALL_HARDLY_TOUCHED);
+    CU_ASSERT_TRUE_FATAL(plan->nchanges > 0);
+    CU_ASSERT_EQUAL(plan->changes[0].yarn, 0);
+    CU_ASSERT_EQUAL(plan->changes[0].buy.balls, 0);
+    render_report(&work, plan, &style, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "; then nothing to buy."));
+    CU_ASSERT_EQUAL(alone->piece.yarns[0].buy.balls, 1);
+    CU_ASSERT_EQUAL(alone->piece.yarns[0].close_call, CALL_NONE);
+    arena_destroy(work.arena);
+}
+
 static void test_faults(void)
 {
     static const struct spoilt cases[] = {
@@ -157,5 +183,6 @@ CU_TestInfo tests_have[] = {
     {"grams by the ball band, the balls and their chances", test_plan},
     {"enough in hand: nothing to buy", test_enough},
     {"a ball shorter than a join", test_ball_shorter_than_join},
+    {"a ball bought and hardly touched beside what is in hand", test_hardly_touched},
     {"faults in what is in hand", test_faults},
     CU_TEST_INFO_NULL};
