@@ -77,6 +77,7 @@ struct plan_loop {
     const struct plan_yarn_loop *yarn; /* by yarn */
     bool by_yarn;          /* not the same for every yarn */
     const struct loop_fit *judged; /* by yarn where it is so; else fit */
+    double ball_ratio;     /* what a ball holds for what its band says, by tape and scale; else 1 */
     double excess;         /* of the variance, where more is left over than errors explain; else 1 */
     struct plan_advice advice;
     double density_mm, width_mm;      /* the same from gauge alone, two ways */
@@ -240,7 +241,7 @@ struct plan_enough {
 /* How much a yarn is likely to come to. */
 struct plan_likely {
     double low_m, high_m;         /* as worked, nine times in ten */
-    double buy_low_m, buy_high_m; /* by the length on the band; NaN without a ball */
+    double buy_low_m, buy_high_m; /* against balls of that length; NaN without a ball */
     const struct plan_enough *enough; /* [nenough], from the fewest worth a thought */
     int nenough;
     double confidence;            /* how sure she wants to be */
@@ -267,7 +268,8 @@ struct plan_yarn {
     double swatch_m;              /* what the swatch takes, counted or not */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
-    double ball_g, ball_m;
+    double ball_g, band_m;  /* as the band says */
+    double ball_m;          /* as long as what was measured makes it: band_m x loop.ball_ratio */
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
     double have_m, have_g;  /* in hand, used first; NaN grams without a ball */

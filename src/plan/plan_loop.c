@@ -412,6 +412,7 @@ static void set_from_fit(struct measured *all, struct plan_loop *loop, bool two_
     loop->loop_mm = fit->loop_mm[GROUP_STRANDED];
     loop->plain_group = two_fabrics ? GROUP_PLAIN : GROUP_STRANDED;
     loop->plain_loop_mm = fit->loop_mm[loop->plain_group];
+    loop->ball_ratio = loop->judged->ball_ratio;
     loop->error_part = likely_nine_in_ten(sqrt(fit->covariance[GROUP_STRANDED][GROUP_STRANDED]));
     loop->slack_ratio = loop->judged->slack;
     if (loop->slack_origin != SLACK_GIVEN && fit->slack_told)
@@ -449,7 +450,6 @@ static void fit_measured(struct measured *all, bool two_fabrics, const struct pl
     int *group_of = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *group_of);
     int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
 
-    loop->excess = 1.0;
     loop->fit = fit;
     loop->observations = all->list;
     loop->nobservations = all->count;
@@ -517,6 +517,8 @@ static void try_loop(struct builder *builder)
     loop->slack_ratio = own->slack_ratio;
     loop->slack_origin = own->slack_origin;
     loop->by_yarn = own->by_yarn;
+    if (!builder->try_at->ball.given) /* else other balls */
+        loop->ball_ratio = own->ball_ratio;
     for (int i = 0; i < nyarns; i++) {
         double moved = loop->loop_mm / own->loop_mm;
 
@@ -531,6 +533,7 @@ void plan_loop_set(struct builder *builder)
     struct plan_loop *loop = &builder->piece->loop;
 
     loop->slack_origin = builder->project->slack.given ? SLACK_GIVEN : SLACK_TABLE;
+    loop->ball_ratio = loop->excess = 1.0;
     set_errors(builder, loop);
     cross_checks(builder, loop);
     loop->gauge_error_part = fmax(builder_threshold(builder, "loop_error_gauge"),

@@ -165,7 +165,7 @@ static bool strand_was_measured(const struct plan_loop *loop, const struct loop_
 /* --- balls --------------------------------------------------------------------------------- */
 
 struct buying {
-    double length_m, log_sd; /* need against a ball as long as its band says */
+    double length_m, log_sd; /* with the error of the balls' own length in it */
     double ball_m, join_m;
     double have_m;           /* in hand: the first ball is joined to it */
 };
@@ -229,14 +229,13 @@ static void list_enough(const struct builder *builder, const struct buying *buyi
     likely->nenough = n;
 }
 
-static void set_balls(const struct builder *builder, struct plan_yarn *yarn, double log_sd,
-                      double ball_ratio)
+static void set_balls(const struct builder *builder, struct plan_yarn *yarn, double log_sd)
 {
     const struct project *project = builder->project;
     struct plan_likely *likely = &yarn->likely;
     double tail_in = project->tail.given ? rational_double(project->tail.in)
                                          : builder_value(builder, "tail_in");
-    struct buying buying = {yarn->length_m / ball_ratio, log_sd, yarn->ball_m,
+    struct buying buying = {yarn->length_m, log_sd, yarn->ball_m,
                             builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
                             yarn->have_m};
 
@@ -279,8 +278,7 @@ static void set_range(const struct builder *builder, int index)
     if (!yarn->has_ball)
         return;
     growth.metres[LIKELY_BALL] -= yarn->length_m; /* longer balls: fewer of them */
-    set_balls(builder, yarn, likely_log_sd(yarn->length_m, likely_variance(&growth, &errors)),
-              own->fit ? own->fit->ball_ratio : 1.0);
+    set_balls(builder, yarn, likely_log_sd(yarn->length_m, likely_variance(&growth, &errors)));
 }
 
 /* --- what would help most -------------------------------------------------------------------- */
@@ -365,7 +363,7 @@ static double per_gram_of(const struct plan_piece *piece)
 {
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].has_ball)
-            return piece->yarns[i].ball_m / piece->yarns[i].ball_g;
+            return piece->yarns[i].band_m / piece->yarns[i].ball_g;
     return (double)NAN;
 }
 

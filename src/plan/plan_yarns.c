@@ -396,7 +396,8 @@ static void describe_yarn(const struct builder *builder, int index)
     out->each_grams = out->have_g = out->need_g = (double)NAN;
     if (ball->given) {
         out->ball_g = rational_double(ball->mass_g);
-        out->ball_m = rational_double(ball->length_m);
+        out->band_m = rational_double(ball->length_m);
+        out->ball_m = out->band_m * builder->piece->loop.ball_ratio;
     }
     /* A ball of the try's own is another yarn than the one in hand. */
     if (in->have.given && ball == &in->ball)

@@ -127,6 +127,7 @@ static void write_buying(struct json *json, const struct plan_yarn *yarn)
     }
     json_line_open(json, "buy");
     json_number(json, "ball_g", yarn->ball_g);
+    json_number(json, "band_m", yarn->band_m);
     json_number(json, "ball_m", yarn->ball_m);
     json_number(json, "have_m", yarn->have_m);
     json_bool(json, "have_enough", yarn->have_enough);

@@ -111,7 +111,7 @@ static void fill_yarn(struct plan_yarn *yarn, double length_yd, double need_yd, 
     yarn->margin = 0.10;
     yarn->has_ball = true;
     yarn->ball_g = ball_g;
-    yarn->ball_m = ball_yd * YARD;
+    yarn->band_m = yarn->ball_m = ball_yd * YARD;
     yarn->grams = yarn->length_m * ball_g / yarn->ball_m;
     yarn->need_m = need_yd * YARD;
     yarn->need_g = need_yd / ball_yd * ball_g;

@@ -13,6 +13,7 @@
 #include "fixture_project.h"
 #include "plan/plan.h"
 #include "read/chart.h"
+#include "render/render.h"
 
 extern CU_TestInfo tests_range[];
 
@@ -373,6 +374,38 @@ static void test_no_wider_by_more(void)
     fixture_end(&work);
 }
 
+/* By hand: two marked yards of 45 stitches say 20.32 mm, with 5.565 of strand 25.885 a stitch; the scale
+ * says 47.88 m of 1760, 27.205. Of the 4.85 % between them the ball's length, 4 % nine in ten, takes
+ * 5.91 parts of 7.79 (marks 1.50, what the scale may be out 0.38): 3.7 %. All that is counted in balls
+ * and grams goes by it. */
+static void test_balls_shorter_than_their_band(void)
+{
+    struct work work = fixture_work_with_tables();
+    struct text out = text_create(work.arena);
+    const struct render_style style = {.width = 80};
+    const struct plan *plan = plan_of(
+        &work, GAUGE "scale = 0.1 g\nweight = 26.6 g: 40 stitches, 44 rows\n"
+                     "marked = 45 stitches took 36 in\nmarked 2 = 45 stitches took 36 in\n" BAND);
+    double ratio = plan->piece.loop.ball_ratio;
+
+    CU_ASSERT_DOUBLE_EQUAL(ratio, 1 - 0.037, 0.002);
+    for (int i = 0; i < 2; i++) {
+        const struct plan_yarn *yarn = &plan->piece.yarns[i];
+
+        CU_ASSERT_DOUBLE_EQUAL(yarn->band_m, 45, 0);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->ball_m, 45 * ratio, 1e-9);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->grams, yarn->length_m / (45 * ratio) * 25, 1e-9);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->buy.left_m + yarn->buy.need_m,
+                               (double)yarn->buy.balls * 45 * ratio, 1e-9);
+        CU_ASSERT_DOUBLE_EQUAL(plan->weighings[plan->nweighings - 1].left_g[i],
+                               (double)yarn->buy.balls * 25 - yarn->grams, 1e-9);
+        check_balls(yarn, 0.95);
+    }
+    render_report(&work, plan, &style, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "a ball holds 3.8"));
+    fixture_end(&work);
+}
+
 /* At 5 by 6 1/2 to the inch 40 stitches take some 32 in: what one says of two or three rows. */
 static void test_judgements(void)
 {
@@ -417,6 +450,7 @@ CU_TestInfo tests_range[] = {
     {"all together, there and back", test_all_together},
     {"doubt makes the range wider", test_wider_by_doubt},
     {"a second way of measuring makes no range wider", test_no_wider_by_more},
+    {"balls shorter than their band", test_balls_shorter_than_their_band},
     {"what is doubted, and what is refused", test_judgements},
     {"from gauge alone, by hand", test_gauge_alone},
     {"balls that are enough, by hand", test_balls},
