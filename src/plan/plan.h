@@ -78,6 +78,7 @@ struct plan_loop {
     const struct plan_yarn_loop *yarn; /* by yarn */
     bool by_yarn;          /* not the same for every yarn */
     const struct loop_fit *judged; /* by yarn where it is so; else fit */
+    double ball_ratio;     /* what a ball holds for what its band says, by tape and scale; else 1 */
     double excess;         /* of the variance, where more is left over than errors explain; else 1 */
     struct plan_advice advice;
     double density_mm, width_mm;      /* the same from gauge alone, two ways */
@@ -241,14 +242,14 @@ struct plan_enough {
 /* How much a yarn is likely to come to. */
 struct plan_likely {
     double low_m, high_m;         /* as worked, nine times in ten */
-    double buy_low_m, buy_high_m; /* by the length on the band; NaN without a ball */
+    double buy_low_m, buy_high_m; /* against balls of that length; NaN without a ball */
     const struct plan_enough *enough; /* [nenough], from the fewest worth a thought */
     int nenough;
     double confidence;            /* how sure she wants to be */
     int64_t sure_balls;           /* to buy, enough with that confidence; 0 without a ball */
     double sure_chance, more_chance; /* of sure_balls, and of one more */
     double margin_chance;         /* of the balls of the margin rule */
-    double buy_log_sd, ball_ratio; /* spread of what is to be bought; a ball's length for its band's */
+    double buy_log_sd;            /* spread of what is to be bought */
 };
 
 enum close_call { CALL_NONE, CALL_NEARLY_USED, CALL_HARDLY_TOUCHED };
@@ -269,15 +270,18 @@ struct plan_yarn {
     double swatch_m;              /* what the swatch takes, counted or not */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
-    double ball_g, ball_m;
+    double ball_g, band_m;  /* as the band says */
+    double ball_m;          /* as long as what was measured makes it: band_m x loop.ball_ratio */
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
-    double have_m;          /* in hand, used first */
+    double have_m, have_g;  /* in hand, used first; NaN grams without a ball */
     bool have_enough;       /* with the margin, and as sure as wanted: nothing to buy */
+    double need_m, need_g;  /* to buy, margin and joins in it, what is in hand off it; NaN grams as above */
+    bool beyond_count;      /* balls no longer than a join, or too many: no number is enough */
     struct ball_count buy;  /* after margin, joins and what is in hand, and more where they are not
                                enough with the confidence wanted; balls 0 without a ball */
     int64_t margin_balls;   /* by the margin alone */
-    double loop_mm;         /* in its own stitch */
+    double loop_mm;         /* in its own stitch; sewn on: in the one it covers */
     struct plan_likely likely;
     enum close_call close_call;
     uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */

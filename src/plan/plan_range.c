@@ -165,7 +165,7 @@ static bool strand_was_measured(const struct plan_loop *loop, const struct loop_
 /* --- balls --------------------------------------------------------------------------------- */
 
 struct buying {
-    double length_m, log_sd; /* need against a ball as long as its band says */
+    double length_m, log_sd; /* with the error of the balls' own length in it */
     double ball_m, join_m;
     double have_m;           /* in hand: the first ball is joined to it */
 };
@@ -238,7 +238,7 @@ static struct buying buying_of(const struct builder *builder, const struct plan_
     double tail_in = project->tail.given ? rational_double(project->tail.in)
                                          : builder_value(builder, "tail_in");
 
-    return (struct buying){length_m / yarn->likely.ball_ratio, yarn->likely.buy_log_sd, yarn->ball_m,
+    return (struct buying){length_m, yarn->likely.buy_log_sd, yarn->ball_m,
                            builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
                            yarn->have_m};
 }
@@ -250,16 +250,17 @@ bool plan_range_buy(const struct builder *builder, int index, double length_m, s
     struct buying buying = buying_of(builder, yarn, length_m);
 
     *buy = (struct ball_count){0};
-    if (!yarn->has_ball || yarn_balls_beside(length_m, yarn->margin, yarn->have_m, yarn->ball_m,
-                                             buying.join_m, buy) != 0)
+    if (!yarn->has_ball ||
+        yarn_balls_beside(length_m, yarn->margin, yarn->have_m, yarn->ball_m, buying.join_m, buy) != 0)
         return false;
     if (margin_balls)
         *margin_balls = buy->balls;
-    yarn_balls_raise(buy, balls_for(&buying, yarn->likely.confidence), yarn->ball_m);
+    if (buying.ball_m > buying.join_m)
+        yarn_balls_raise(buy, balls_for(&buying, yarn->likely.confidence), yarn->ball_m);
     return true;
 }
 
-/* The last ball nearly used up, or hardly touched. */
+/* The last ball nearly used up, or hardly touched: one that might be saved, not the only yarn there is. */
 static enum close_call close_call_of(const struct builder *builder, const struct plan_yarn *yarn)
 {
     if (yarn->buy.balls == 0)
@@ -280,10 +281,18 @@ static void set_balls(const struct builder *builder, int index)
 
     likely->buy_low_m = likely_quantile_m(buying.length_m, buying.log_sd, 0.05);
     likely->buy_high_m = likely_quantile_m(buying.length_m, buying.log_sd, 0.95);
-    /* a ball shorter than a join, or too many to count: nothing more is said */
-    if (!plan_range_buy(builder, index, yarn->length_m, &yarn->buy, &yarn->margin_balls))
+    yarn->beyond_count =
+        !plan_range_buy(builder, index, yarn->length_m, &yarn->buy, &yarn->margin_balls);
+    if (yarn->beyond_count)
         return;
+    yarn->need_m = yarn->buy.need_m;
+    yarn->need_g = yarn->need_m * yarn->ball_g / yarn->ball_m;
+    yarn->leftover_may_do =
+        yarn->margin_balls > 0 &&
+        yarn->need_m <= builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
     yarn->have_enough = yarn->have_m > 0.0 && yarn->buy.balls == 0;
+    if (!(buying.ball_m > buying.join_m)) /* more of them would never be surer */
+        return;
     yarn->close_call = close_call_of(builder, yarn);
     likely->sure_balls = balls_for(&buying, likely->confidence);
     likely->sure_chance = chance_of(&buying, likely->sure_balls);
@@ -295,8 +304,9 @@ static void set_balls(const struct builder *builder, int index)
 static void set_range(const struct builder *builder, int index)
 {
     const struct plan_loop *loop = &builder->piece->loop;
-    const struct plan_yarn_loop *own = &loop->yarn[index];
     struct plan_yarn *yarn = &builder->piece->yarns[index];
+    /* duplicate stitch is reckoned from the stitch it covers */
+    const struct plan_yarn_loop *own = &loop->yarn[yarn->over >= 0 ? yarn->over : index];
     struct plan_likely *likely = &yarn->likely;
     struct likely_errors errors =
         errors_of(builder, own->fit, own->group,
@@ -318,7 +328,6 @@ static void set_range(const struct builder *builder, int index)
         return;
     growth.metres[LIKELY_BALL] -= yarn->length_m; /* longer balls: fewer of them */
     likely->buy_log_sd = likely_log_sd(yarn->length_m, likely_variance(&growth, &errors));
-    likely->ball_ratio = own->fit ? own->fit->ball_ratio : 1.0;
     set_balls(builder, index);
 }
 
@@ -404,7 +413,7 @@ static double per_gram_of(const struct plan_piece *piece)
 {
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].has_ball)
-            return piece->yarns[i].ball_m / piece->yarns[i].ball_g;
+            return piece->yarns[i].band_m / piece->yarns[i].ball_g;
     return (double)NAN;
 }
 

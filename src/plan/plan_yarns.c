@@ -407,16 +407,27 @@ static void describe_yarn(const struct builder *builder, int index)
     out->knitted = out->over < 0;
     out->has_ball = ball->given;
     out->grams = (double)NAN;
-    out->each_grams = (double)NAN;
+    out->each_grams = out->have_g = out->need_g = (double)NAN;
     if (ball->given) {
         out->ball_g = rational_double(ball->mass_g);
-        out->ball_m = rational_double(ball->length_m);
+        out->band_m = rational_double(ball->length_m);
+        out->ball_m = out->band_m * builder->piece->loop.ball_ratio;
     }
     /* A ball of the try's own is another yarn than the one in hand. */
     if (in->have.given && ball == &in->ball)
         out->have_m = in->have.by_weight
                           ? rational_double(in->have.mass_g) * out->ball_m / out->ball_g
                           : rational_double(in->have.length_m);
+}
+
+static void set_grams(struct plan_yarn *yarn)
+{
+    double g_per_m = yarn->ball_g / yarn->ball_m;
+
+    yarn->grams = yarn->length_m * g_per_m;
+    yarn->each_grams = yarn->each_m * g_per_m;
+    yarn->have_g = yarn->have_m * g_per_m;
+    yarn->need_g = yarn->need_m * g_per_m;
 }
 
 /* Margin and weight; how many balls that is comes with the likely range. */
@@ -431,13 +442,10 @@ static void weigh_yarn(struct builder *builder, struct plan_yarn *yarn)
                                                     : "margin_measured");
     wanted_m = yarn->length_m * (1.0 + yarn->margin);
     yarn->have_enough = yarn->used && yarn->have_m > 0.0 && yarn->have_m >= wanted_m;
+    yarn->need_m = yarn->have_enough ? 0.0 : fmax(0.0, wanted_m - yarn->have_m);
     if (!yarn->has_ball)
         return;
-    yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
-    yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
-    yarn->leftover_may_do = !yarn->have_enough &&
-                            wanted_m - yarn->have_m <=
-                                builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
+    set_grams(yarn);
 }
 
 static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT])

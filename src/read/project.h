@@ -104,6 +104,7 @@ struct given_grams {
 struct given_weight {
     bool given;
     struct rational mass_g;
+    struct rational unit_g; /* of the unit it was written in */
     int columns, rows;
     struct place at;
 };
@@ -113,6 +114,7 @@ struct given_weighed {
     bool given;
     struct given_yarn yarn;
     struct rational before_g, after_g;
+    struct rational before_unit_g, after_unit_g; /* of the units they were written in */
     int all_sts, yarn_sts; /* of all the yarns; of this one */
     struct place at;
 };

@@ -206,13 +206,15 @@ struct given_unravelled reader_marked(struct reader *reader, const char *key)
 /* --- weights and balls -------------------------------------------------------------- */
 
 static bool read_grams(const struct reader *reader, const struct slice *slice,
-                       struct rational *grams)
+                       struct rational *grams, struct rational *unit_g)
 {
-    struct quantity quantity;
+    struct quantity quantity, unit = {.value = rational_whole(1)};
 
     if (!slice_quantity(reader, slice, &quantity))
         return false;
     *grams = quantity_grams(quantity, UNIT_NONE);
+    unit.unit = quantity.unit;
+    *unit_g = quantity_grams(unit, UNIT_NONE);
     if (!rational_is_value(*grams)) {
         slice_unit_fault(reader, slice, quantity);
         return false;
@@ -223,10 +225,11 @@ static bool read_grams(const struct reader *reader, const struct slice *slice,
 struct given_grams reader_grams(struct reader *reader, const char *key)
 {
     struct given_grams out = {.g = rational_none()};
+    struct rational unit_g;
     struct slice slice;
 
     if (reader_slice(reader, key, &slice, &out.at))
-        out.given = read_grams(reader, &slice, &out.g);
+        out.given = read_grams(reader, &slice, &out.g, &unit_g);
     return out;
 }
 
@@ -244,7 +247,7 @@ struct given_weight reader_weight(struct reader *reader, const char *key)
     colon = slice_find(&slice, ':');
     mass = slice_part(slice, slice.from, colon);
     slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
-    if (!read_grams(reader, &mass, &out.mass_g) ||
+    if (!read_grams(reader, &mass, &out.mass_g, &out.unit_g) ||
         !form_whole(reader, &slice, count_range, &out.columns) ||
         !form_word(reader, &slice, form_stitch_words))
         return out;
@@ -276,7 +279,8 @@ static bool read_two_weighings(const struct reader *reader, struct slice slice,
         return false;
     }
     out->yarn = slice_yarn(reader, &name);
-    return read_grams(reader, &before, &out->before_g) && read_grams(reader, &after, &out->after_g);
+    return read_grams(reader, &before, &out->before_g, &out->before_unit_g) &&
+           read_grams(reader, &after, &out->after_g, &out->after_unit_g);
 }
 
 /* 1600 stitches, or: 1600 stitches, 950 in cream */

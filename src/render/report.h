@@ -53,7 +53,6 @@ extern const char *const report_child_cautions[REPORT_CHILD_CAUTIONS]; /* for a 
 const char *report_how_worked(const struct page *page);  /* "Make 2, worked in the round." */
 const char *report_gauge(const struct page *page);       /* with the needles */
 const char *report_plain_gauge(const struct page *page);
-double report_need_m(const struct plan_yarn *yarn);      /* to buy */
 /* "18 to 20 m", nine times in ten. (report_likely.c) */
 const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by);
 const char *report_enough(const struct page *page, const struct plan_yarn *yarn);

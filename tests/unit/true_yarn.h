@@ -68,14 +68,16 @@ static inline double true_worked_m(const struct plan *plan, int yarn, const stru
            (use[USE_SEAM] + use[USE_CARRIED] + use[USE_TAILS]) * hers->edges;
 }
 
-/* Two ends of each join to a further ball. */
+/* ball_ratio: of her balls for their bands. Two ends of each join to a further ball. */
 static inline double true_balls_m(const struct plan *plan, int yarn, int64_t balls,
                                   double ball_ratio)
 {
     const struct plan_yarn *bought = &plan->piece.yarns[yarn];
     int64_t joins = bought->have_m > 0 ? balls : balls - 1;
 
-    return (bought->have_m + (double)balls * bought->ball_m) * ball_ratio -
+    double told = bought->band_m / bought->ball_m; /* the plan counts in balls as long as it takes them for */
+
+    return (bought->have_m + (double)balls * bought->ball_m) * told * ball_ratio -
            (double)joins * 2 * plan->tail_in * 0.0254;
 }
 
