@@ -160,14 +160,13 @@ static void add_plain_length(struct measured *all, const struct given_unravelled
                     row->at, row->yarn[0].index);
 }
 
-/* What the scale counts in: as she says, or as finely as she wrote the weight. */
-static double scale_step_g(const struct builder *builder, const struct swatch *swatch,
-                           struct rational mass_g)
+double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
+                         struct rational mass_g)
 {
     double step_g = builder_value(builder, "scale_step_g");
 
-    if (swatch->scale.given)
-        return rational_double(swatch->scale.g);
+    if (scale->given)
+        return rational_double(scale->g);
     if (mass_g.den == 1)
         return step_g;
     return step_g / (10 % mass_g.den != 0 && 100 % mass_g.den == 0 ? 100.0 : 10.0);
@@ -189,7 +188,7 @@ static void add_weight(struct measured *all, const struct swatch *swatch,
     double stitches = (double)weight->columns * weight->rows;
     double per_gram = metres_per_gram(builder);
     double mm = rational_double(weight->mass_g) * per_gram * MM_PER_M;
-    double step_mm = scale_step_g(builder, swatch, weight->mass_g) * per_gram * MM_PER_M;
+    double step_mm = plan_scale_step_g(builder, &swatch->scale, weight->mass_g) * per_gram * MM_PER_M;
 
     if (!has_per_gram(all, per_gram, weight->at,
                       "A swatch weight says how much yarn is in a stitch only with a ball's "
@@ -220,8 +219,8 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
     double per_gram = band->given ? rational_double(rational_div(band->length_m, band->mass_g))
                                   : (double)NAN;
     double grams = rational_double(rational_sub(ball->before_g, ball->after_g));
-    double step_g = fmin(scale_step_g(builder, swatch, ball->before_g),
-                         scale_step_g(builder, swatch, ball->after_g));
+    double step_g = fmin(plan_scale_step_g(builder, &swatch->scale, ball->before_g),
+                         plan_scale_step_g(builder, &swatch->scale, ball->after_g));
 
     if (!has_per_gram(all, per_gram, ball->at,
                       "A weighed ball says how much yarn is in a stitch only with its length."))

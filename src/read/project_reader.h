@@ -166,6 +166,11 @@ struct given_unravelled reader_marked(struct reader *reader, const char *key);
 struct given_weight reader_weight(struct reader *reader, const char *key);
 struct given_weighed reader_weighed(struct reader *reader, const char *key);
 struct given_grams reader_grams(struct reader *reader, const char *key);
+bool slice_grams(const struct reader *reader, const struct slice *slice, struct rational *grams);
+
+/* project_weighed.c */
+struct given_weighing reader_weighing(struct reader *reader, const char *key);
+struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key);
 
 /* --- what is missing (project_needs.c) ------------------------------------------------ */
 
