@@ -116,14 +116,19 @@ static void find_spots(struct weighed *all)
 
 /* --- what each yarn began with --------------------------------------------------------------- */
 
-static double step_of_scale_g(const struct builder *builder, struct rational grams)
+/* As finely as any weight is written: 94 g may be 94.0 g. */
+static double scale_step_g(const struct weighed *all)
 {
-    const struct project *project = builder->project;
+    const struct project *project = all->builder->project;
+    const struct given_grams *scale =
+        project->weighed_scale.given ? &project->weighed_scale : &project->swatch.scale;
+    double step_g = (double)INFINITY;
 
-    return plan_scale_step_g(builder,
-                             project->weighed_scale.given ? &project->weighed_scale
-                                                          : &project->swatch.scale,
-                             grams);
+    for (int k = 0; k < all->nspots; k++)
+        for (int i = 0; i < all->given[k]->left.count; i++)
+            step_g = fmin(step_g,
+                          plan_scale_step_g(all->builder, scale, all->given[k]->left.list[i].g));
+    return step_g;
 }
 
 static double net_g(const struct weighed *all, const struct yarn_grams *one)
@@ -178,7 +183,7 @@ static void begin_by_scale(struct weighed *all)
 
             all->start_g[yarn] = all->last_g[yarn] = net_g(all, one);
             all->start_weighed[yarn] = true;
-            all->start_sd_g[yarn] = weighed_scale_sd(step_of_scale_g(all->builder, one->g));
+            all->start_sd_g[yarn] = weighed_scale_sd(all->scale_step_g);
             note_start(all, one);
         }
 }
@@ -192,6 +197,7 @@ static void set_start_errors(struct weighed *all)
         if (yarn->used && yarn->has_ball && !all->start_weighed[i])
             all->start_sd_g[i] = builder_may_be_out(all->builder, "ball_weight_error") *
                                  (double)yarn->buy.balls * yarn->ball_g;
+        all->last_sd_g[i] = all->start_sd_g[i];
     }
 }
 
@@ -207,13 +213,12 @@ static double reckoned_g(const struct weighed *all, int yarn, const struct spot 
 }
 
 /* More than before, or than there could have been to begin with. */
-static void check_gained(const struct weighed *all, const struct yarn_grams *one, double net,
-                         double step_g)
+static void check_gained(const struct weighed *all, const struct yarn_grams *one, double net)
 {
     int yarn = one->yarn.index;
     bool first = all->last[yarn] < 0 && !all->start_weighed[yarn];
     struct arena *arena = all->builder->work->arena;
-    double more_g = first ? 2.0 * all->start_sd_g[yarn] + step_g : step_g;
+    double more_g = all->scale_step_g + (first ? 2.0 * all->start_sd_g[yarn] : 0.0);
 
     if (all->builder->failed || net <= all->last_g[yarn] + more_g)
         return;
@@ -232,25 +237,55 @@ static void check_gained(const struct weighed *all, const struct yarn_grams *one
                       "the weighings before as well.");
 }
 
+/* What was used since the time before against what the plan alone would have; how far that may be
+ * out: its errors, and the scale twice or the bands and the scale. */
+static struct weighed_surprise against_plan(const struct weighed *all, int yarn,
+                                            const struct spot *from, const struct spot *here,
+                                            double used_g)
+{
+    double expected_m = weighed_expected_m(all, yarn, here) - weighed_expected_m(all, yarn, from);
+    struct weighed_surprise surprise = {.off = used_g - expected_m * weighed_grams_per_m(all, yarn)};
+    double scale_sd = hypot(weighed_scale_sd(all->scale_step_g), all->last_sd_g[yarn]);
+
+    weighed_clear(all, all->row);
+    weighed_add_use(all, yarn, from, here, 1.0, all->row);
+    surprise.sd =
+        hypot(scale_sd, sqrt(weighed_variance(&all->before, all->row, all->scratch)));
+    return surprise;
+}
+
 static enum weighed_verdict verdict_of(const struct weighed *all,
                                        const struct plan_weighed_reading *reading,
-                                       const struct weighed_surprise *surprise, double step_g)
+                                       const struct weighed_surprise *surprise)
 {
     double far = builder_threshold(all->builder, "weighed_far_ratio") * reading->reckoned_g;
     double off = reading->used_g - reading->reckoned_g;
     bool explained = fabs(surprise->off) <= likely_nine_in_ten(surprise->sd);
 
-    if (!explained && fabs(off) > fmax(far, 2.0 * step_g))
+    if (!explained && fabs(off) > fmax(far, 2.0 * all->scale_step_g))
         return off > 0.0 ? WEIGHED_FAR_MORE : WEIGHED_FAR_LESS;
-    if (reading->reckoned_g < step_g)
+    if (reading->reckoned_g < all->scale_step_g)
         return WEIGHED_NOTHING;
     if (explained)
         return WEIGHED_WITHIN;
-    return surprise->off < 0.0 ? WEIGHED_MORE : WEIGHED_LESS;
+    return surprise->off > 0.0 ? WEIGHED_MORE : WEIGHED_LESS;
+}
+
+static void judge(const struct weighed *all, struct plan_weighed_reading *reading,
+                  const struct spot *from, const struct spot *here)
+{
+    struct weighed_surprise surprise =
+        against_plan(all, reading->yarn, from, here, reading->used_g);
+
+    reading->verdict = verdict_of(all, reading, &surprise);
+    if (reading->reckoned_g < all->scale_step_g)
+        return;
+    reading->off_part = reading->used_g / reading->reckoned_g - 1.0;
+    reading->explained_part = likely_nine_in_ten(surprise.sd) / reading->reckoned_g;
 }
 
 static void say_reading(struct weighed *all, const struct plan_weighed_reading *reading,
-                        const struct yarn_grams *one, double step_g)
+                        const struct yarn_grams *one)
 {
     struct arena *arena = all->builder->work->arena;
     bool more = reading->verdict == WEIGHED_FAR_MORE;
@@ -261,7 +296,7 @@ static void say_reading(struct weighed *all, const struct plan_weighed_reading *
                  arena_printf(arena,
                               "Of %s %.2g g were to be used since it was weighed before; a scale that "
                               "shows %g g says nothing of that.",
-                              one->yarn.name, reading->reckoned_g, step_g),
+                              one->yarn.name, reading->reckoned_g, all->scale_step_g),
                  "Weigh again after more rounds.");
     }
     if (reading->verdict != WEIGHED_FAR_MORE && reading->verdict != WEIGHED_FAR_LESS)
@@ -277,33 +312,41 @@ static void say_reading(struct weighed *all, const struct plan_weighed_reading *
                     "plan goes by what is left, and learns nothing from it.");
 }
 
-/* What was used less than it can have been tells of something else; more is believed, to be safe. */
-static void believe(struct weighed *all, struct plan_weighed_reading *reading, double step_g,
-                    double net)
+/* Far less used than it can have been tells of something else than hands; far more is believed, to be
+ * on the safe side. */
+static void believe(struct weighed *all, const struct plan_weighed_reading *reading,
+                    const struct spot *here)
 {
     int yarn = reading->yarn, start = weighed_start_index(all, yarn);
-    struct spot begin = weighed_begin(), here = {reading->piece, reading->step, reading->time};
-    double sd = weighed_scale_sd(step_g), seen;
+    struct spot begin = weighed_begin();
+    double expected_g = weighed_expected_m(all, yarn, here) * weighed_grams_per_m(all, yarn);
     struct weighed_surprise surprise;
 
-    weighed_clear(all, all->row);
-    weighed_add_use(all, yarn, &begin, &here, -1.0, all->row);
-    all->row[start] += 1.0;
-    seen = net - all->start_g[yarn] + weighed_expected_m(all, yarn, &here) * weighed_grams_per_m(all, yarn);
-    surprise.off = seen - weighed_mean(&all->belief, all->row);
-    surprise.sd = hypot(sd, sqrt(weighed_variance(&all->belief, all->row, all->scratch)));
-    reading->verdict = verdict_of(all, reading, &surprise, step_g);
-    if (reading->reckoned_g >= step_g) {
-        reading->off_part = reading->used_g / reading->reckoned_g - 1.0;
-        reading->explained_part = likely_nine_in_ten(surprise.sd) / reading->reckoned_g;
-    }
     if (reading->verdict == WEIGHED_FAR_LESS)
         weighed_unsettle(&all->belief, start, all->start_g[yarn]);
-    else if (reading->verdict != WEIGHED_FAR_MORE) {
-        all->chi_square += surprise.off * surprise.off / (surprise.sd * surprise.sd);
-        all->nsurprises++;
-    }
-    weighed_take(&all->belief, all->row, seen, sd, all->scratch);
+    weighed_clear(all, all->row);
+    weighed_add_use(all, yarn, &begin, here, -1.0, all->row);
+    all->row[start] += 1.0;
+    surprise = weighed_take(&all->belief, all->row,
+                            reading->weighed_g - all->start_g[yarn] + expected_g,
+                            weighed_scale_sd(all->scale_step_g), all->scratch);
+    if (reading->verdict == WEIGHED_FAR_LESS || reading->verdict == WEIGHED_FAR_MORE)
+        return;
+    all->chi_square += surprise.off * surprise.off / (surprise.sd * surprise.sd);
+    all->nsurprises++;
+}
+
+static void take_after_step(struct weighed *all, struct plan_weighed_reading *reading,
+                            const struct yarn_grams *one, const struct spot *from,
+                            const struct spot *here)
+{
+    check_gained(all, one, reading->weighed_g);
+    if (all->builder->failed)
+        return;
+    judge(all, reading, from, here);
+    believe(all, reading, here);
+    say_reading(all, reading, one);
+    all->last_sd_g[reading->yarn] = weighed_scale_sd(all->scale_step_g);
 }
 
 static void take_reading(struct weighed *all, int spot, const struct yarn_grams *one)
@@ -312,11 +355,9 @@ static void take_reading(struct weighed *all, int spot, const struct yarn_grams 
     const struct spot *here = &all->spot[spot];
     struct spot begin = weighed_begin();
     const struct spot *from = all->last[yarn] < 0 ? &begin : &all->spot[all->last[yarn]];
-    double step_g = step_of_scale_g(all->builder, one->g);
     double net = net_g(all, one);
     struct plan_weighed_reading *reading = &all->out->readings[all->out->nreadings++];
 
-    all->out->scale_step_g = fmax(all->out->scale_step_g, step_g);
     *reading = (struct plan_weighed_reading){
         .number = number_of(all, spot),
         .yarn = yarn,
@@ -331,11 +372,7 @@ static void take_reading(struct weighed *all, int spot, const struct yarn_grams 
         .explained_part = (double)NAN,
         .verdict = WEIGHED_WITHIN};
     if (here->step >= 0) {
-        check_gained(all, one, net, step_g);
-        if (!all->builder->failed) {
-            believe(all, reading, step_g, net);
-            say_reading(all, reading, one, step_g);
-        }
+        take_after_step(all, reading, one, from, here);
         all->last[yarn] = spot;
     }
     all->last_g[yarn] = net;
@@ -362,6 +399,7 @@ static void open_all(struct weighed *all)
     all->start_band_g = arena_alloc(arena, nyarns, sizeof *all->start_band_g);
     all->not_yarn_g = arena_alloc(arena, nyarns, sizeof *all->not_yarn_g);
     all->last_g = arena_alloc(arena, nyarns, sizeof *all->last_g);
+    all->last_sd_g = arena_alloc(arena, nyarns, sizeof *all->last_sd_g);
     all->last = arena_alloc(arena, nyarns, sizeof *all->last);
     all->start_weighed = arena_alloc(arena, nyarns, sizeof *all->start_weighed);
     all->noted = arena_alloc(arena, nyarns, sizeof *all->noted);
@@ -371,6 +409,7 @@ static void open_all(struct weighed *all)
         readings += all->given[k]->left.count;
     all->out = arena_alloc(arena, 1, sizeof *all->out);
     all->out->readings = arena_alloc(arena, (size_t)readings, sizeof *all->out->readings);
+    all->scale_step_g = all->out->scale_step_g = scale_step_g(all);
     for (int i = 0; i < (int)nyarns; i++)
         begin_by_bands(all, i);
     begin_by_scale(all);
@@ -390,7 +429,6 @@ static void widen(struct weighed *all)
 void plan_weighed_set(struct builder *builder, struct plan *plan)
 {
     struct weighed all = {.builder = builder, .plan = plan};
-    struct weighed_belief before;
 
     find_spots(&all);
     if (all.nspots == 0 || builder->failed)
@@ -398,7 +436,7 @@ void plan_weighed_set(struct builder *builder, struct plan *plan)
     open_all(&all);
     if (builder->failed)
         return;
-    before = weighed_belief_make(&all);
+    all.before = weighed_belief_make(&all);
     all.belief = weighed_belief_make(&all);
     all.row = arena_alloc(builder->work->arena, (size_t)all.belief.n, sizeof *all.row);
     all.scratch = arena_alloc(builder->work->arena, (size_t)all.belief.n, sizeof *all.scratch);
@@ -406,6 +444,6 @@ void plan_weighed_set(struct builder *builder, struct plan *plan)
     if (builder->failed)
         return;
     widen(&all);
-    weighed_look_ahead(&all, &before);
+    weighed_look_ahead(&all);
     plan->weighed = all.out;
 }

@@ -189,37 +189,42 @@ static void add_ahead(const struct weighed *all, struct spot spot)
         (struct plan_weighing){spot.piece, spot.step, spot.time, left_g};
 }
 
+static bool is_sewn(const struct plan_piece *piece)
+{
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->step_m[piece->nsteps * piece->nyarns + i] > 0.0)
+            return true;
+    return false;
+}
+
+/* The piece on the needles step by step, or the next where this one is done; then piece by piece. */
 static void list_ahead(const struct weighed *all)
 {
     const struct plan_piece *piece = all->builder->piece;
     const struct spot *now = &all->spot[all->nspots - 1];
-    int make = all->plan->make, from = now->time > 0 ? now->step : now->step + 1;
+    int make = all->plan->make, number = now->piece;
+    int step = now->time > 0 ? now->step : now->step + 1;
+    int last = is_sewn(piece) ? piece->nsteps : piece->nsteps - 1;
 
+    if (step > last) {
+        step = 0;
+        number++;
+    }
     all->out->ahead = arena_alloc(all->builder->work->arena,
                                   (size_t)(piece->nsteps + PIECES_TOLD + 2),
                                   sizeof *all->out->ahead);
-    for (int step = from; step < piece->nsteps; step++)
-        add_ahead(all, (struct spot){now->piece, step, 0});
-    if (now->step < piece->nsteps && piece->nsteps > 0) {
-        bool sewn = false;
-
-        for (int i = 0; i < piece->nyarns; i++)
-            sewn = sewn || piece->step_m[piece->nsteps * piece->nyarns + i] > 0.0;
-        if (sewn)
-            add_ahead(all, (struct spot){now->piece, piece->nsteps, 0});
-    }
-    for (int number = make - now->piece <= PIECES_TOLD ? now->piece + 1 : make; number <= make;
-         number++)
+    for (; number <= make && step <= last; step++)
+        add_ahead(all, (struct spot){number, step, 0});
+    for (number = make - number <= PIECES_TOLD ? number + 1 : make; number <= make; number++)
         add_ahead(all, (struct spot){number, piece->nsteps, 0});
 }
 
 /* --- all yarns ----------------------------------------------------------------------------------- */
 
-static void look_at(const struct weighed *all, const struct weighed_belief *before, double join_m,
-                    struct plan_weighed_yarn *out)
+static void look_at(const struct weighed *all, double join_m, struct plan_weighed_yarn *out)
 {
     int last = all->last[out->yarn];
-    struct outlook of = {.all = all, .belief = before, .yarn = out->yarn, .join_m = join_m};
+    struct outlook of = {.all = all, .belief = &all->before, .yarn = out->yarn, .join_m = join_m};
 
     of.now = last < 0 ? weighed_begin() : all->spot[last];
     out->weighed = last >= 0;
@@ -241,7 +246,7 @@ static void look_at(const struct weighed *all, const struct weighed_belief *befo
     say_short(all, out);
 }
 
-void weighed_look_ahead(struct weighed *all, const struct weighed_belief *before)
+void weighed_look_ahead(struct weighed *all)
 {
     const struct plan_piece *piece = all->builder->piece;
     double join_m = builder_value(all->builder, "join_tails") * all->plan->tail_in * MM_PER_IN / MM_PER_M;
@@ -254,7 +259,7 @@ void weighed_look_ahead(struct weighed *all, const struct weighed_belief *before
         if (!piece->yarns[i].used || !piece->yarns[i].has_ball)
             continue;
         out->yarn = i;
-        look_at(all, before, join_m, out);
+        look_at(all, join_m, out);
         all->out->nyarns++;
     }
     list_ahead(all);

@@ -23,12 +23,13 @@ struct weighed {
     const struct given_weighing *given[WEIGHINGS_MAX]; /* [nspots], in order */
     struct spot spot[WEIGHINGS_MAX];
     int nspots;
-    struct weighed_belief belief;
+    struct weighed_belief before, belief; /* by the swatch; with every reading taken so far */
+    double scale_step_g;
     double *row, *scratch;      /* [belief.n] */
     double *start_g, *start_sd_g, *start_band_g, *not_yarn_g; /* by yarn */
     bool *start_weighed;
     int *last;                  /* by yarn: spot of its last weighing; -1: none */
-    double *last_g;             /* and what it weighed then; at the start where there is none */
+    double *last_g, *last_sd_g; /* and what it weighed then; at the start where there is none */
     double chi_square;
     int nsurprises;
     bool *noted;                /* by yarn: the note of too little used was given */
@@ -50,6 +51,6 @@ bool weighed_before(const struct spot *a, const struct spot *b);
 /* plan_weighed_belief.c: before any weighing. starts[]: told. */
 struct weighed_belief weighed_belief_make(const struct weighed *all);
 /* plan_weighed_moved.c */
-void weighed_look_ahead(struct weighed *all, const struct weighed_belief *before);
+void weighed_look_ahead(struct weighed *all);
 
 #endif

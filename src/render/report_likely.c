@@ -11,8 +11,8 @@ enum { SAY_AT = 2 };
 
 static const double as_good_as_always = 0.999;
 
-/* "93", "99.4": rounded down, and never 100, for nothing is certain. */
-static const char *chance_words(const struct page *page, double chance)
+/* "99.4": rounded down, and never 100, for nothing is certain. */
+const char *report_chance(const struct page *page, double chance)
 {
     const double high = 0.99, low = 0.01;
 
@@ -47,7 +47,7 @@ static void add_enough(const struct page *page, const struct plan_likely *likely
                   i > 0                  ? ""
                   : list[0].balls <= 1 ? " is enough"
                                        : " are enough",
-                  chance_words(page, list[i].chance), i == 0 ? " times in 100" : "");
+                  report_chance(page, list[i].chance), i == 0 ? " times in 100" : "");
     if (list[0].balls < likely->sure_balls)
         text_addf(words, ". To be %s sure, buy %s", words_percent(page, likely->confidence),
                   words_grouped(page, likely->sure_balls));
