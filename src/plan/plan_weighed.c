@@ -321,6 +321,7 @@ static void believe(struct weighed *all, const struct plan_weighed_reading *read
     struct spot begin = weighed_begin();
     double expected_g = weighed_expected_m(all, yarn, here) * weighed_grams_per_m(all, yarn);
     struct weighed_surprise surprise;
+    double times;
 
     if (reading->verdict == WEIGHED_FAR_LESS)
         weighed_unsettle(&all->belief, start, all->start_g[yarn]);
@@ -330,9 +331,11 @@ static void believe(struct weighed *all, const struct plan_weighed_reading *read
     surprise = weighed_take(&all->belief, all->row,
                             reading->weighed_g - all->start_g[yarn] + expected_g,
                             weighed_scale_sd(all->scale_step_g), all->scratch);
-    if (reading->verdict == WEIGHED_FAR_LESS || reading->verdict == WEIGHED_FAR_MORE)
+    if (reading->verdict == WEIGHED_FAR_LESS)
         return;
-    all->chi_square += surprise.off * surprise.off / (surprise.sd * surprise.sd);
+    times = fmin(fabs(surprise.off) / surprise.sd,
+                 builder_threshold(all->builder, "swatch_refuse_times"));
+    all->chi_square += times * times;
     all->nsurprises++;
 }
 

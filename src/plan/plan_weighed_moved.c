@@ -13,6 +13,21 @@ static const double nothing_ratio = 1e-9;
 
 enum { BALLS_MORE_MOST = 1000, PIECES_TOLD = 12 };
 
+/* Grams of a yarn between two spots; 0 where there is none but what rounding leaves. */
+static double believed_g(const struct weighed *all, const struct weighed_belief *belief, int yarn,
+                         const struct spot *from, const struct spot *to, double *variance)
+{
+    double to_m = weighed_expected_m(all, yarn, to);
+    double metres = to_m - weighed_expected_m(all, yarn, from);
+
+    weighed_clear(all, all->row);
+    weighed_add_use(all, yarn, from, to, 1.0, all->row);
+    *variance = weighed_variance(belief, all->row, all->scratch);
+    if (metres < nothing_ratio * to_m)
+        return 0.0;
+    return metres * weighed_grams_per_m(all, yarn) + weighed_mean(belief, all->row);
+}
+
 /* One yarn by one belief. */
 struct outlook {
     const struct weighed *all;
@@ -34,29 +49,17 @@ static double metres(const struct outlook *of, double grams)
     return grams * yarn_of(of)->ball_m / yarn_of(of)->ball_g;
 }
 
-/* Still to be knitted, and what is left of the start once all of it is. */
+/* Still to be knitted, by the belief; what is left, by the scale. */
 static void look(struct outlook *of)
 {
     const struct weighed *all = of->all;
-    struct spot begin = weighed_begin(), end = weighed_end(all);
-    double per_m = weighed_grams_per_m(all, of->yarn), variance, left_after_g;
-    double whole_g = weighed_expected_m(all, of->yarn, &end) * per_m;
+    struct spot end = weighed_end(all);
+    double left_sd = all->last_sd_g[of->yarn], variance;
 
-    weighed_clear(all, all->row);
-    weighed_add_use(all, of->yarn, &of->now, &end, 1.0, all->row);
-    of->rest_g = whole_g - weighed_expected_m(all, of->yarn, &of->now) * per_m +
-                 weighed_mean(of->belief, all->row);
-    if (of->rest_g < nothing_ratio * whole_g) /* all knitted */
-        of->rest_g = 0.0;
-    variance = weighed_variance(of->belief, all->row, all->scratch);
+    of->left_g = all->last_g[of->yarn];
+    of->rest_g = believed_g(all, of->belief, of->yarn, &of->now, &end, &variance);
     of->log_sd = likely_log_sd(of->rest_g, variance);
-    weighed_clear(all, all->row);
-    weighed_add_use(all, of->yarn, &begin, &end, -1.0, all->row);
-    all->row[weighed_start_index(all, of->yarn)] += 1.0;
-    left_after_g = all->start_g[of->yarn] - whole_g + weighed_mean(of->belief, all->row);
-    of->left_g = left_after_g + of->rest_g;
-    variance = weighed_variance(of->belief, all->row, all->scratch);
-    of->short_log_sd = likely_log_sd(of->rest_g, variance);
+    of->short_log_sd = likely_log_sd(of->rest_g, variance + left_sd * left_sd);
 }
 
 static double chance_with(const struct outlook *of, int64_t balls)
@@ -166,14 +169,11 @@ static void say_short(const struct weighed *all, const struct plan_weighed_yarn 
 
 static double left_at(const struct weighed *all, int yarn, const struct spot *spot)
 {
-    struct spot begin = weighed_begin();
+    int last = all->last[yarn];
+    struct spot now = last < 0 ? weighed_begin() : all->spot[last];
+    double variance;
 
-    weighed_clear(all, all->row);
-    weighed_add_use(all, yarn, &begin, spot, -1.0, all->row);
-    all->row[weighed_start_index(all, yarn)] += 1.0;
-    return all->start_g[yarn] -
-           weighed_expected_m(all, yarn, spot) * weighed_grams_per_m(all, yarn) +
-           weighed_mean(&all->belief, all->row);
+    return all->last_g[yarn] - believed_g(all, &all->belief, yarn, &now, spot, &variance);
 }
 
 static void add_ahead(const struct weighed *all, struct spot spot)
@@ -223,6 +223,7 @@ static void list_ahead(const struct weighed *all)
 
 static void look_at(const struct weighed *all, double join_m, struct plan_weighed_yarn *out)
 {
+    const struct plan_yarn *yarn = &all->builder->piece->yarns[out->yarn];
     int last = all->last[out->yarn];
     struct outlook of = {.all = all, .belief = &all->before, .yarn = out->yarn, .join_m = join_m};
 
@@ -237,6 +238,9 @@ static void look_at(const struct weighed *all, double join_m, struct plan_weighe
     out->left_g = all->last_g[out->yarn];
     look(&of);
     set_outlook(&of, &out->before);
+    out->before.length_m = yarn->length_m;
+    out->before.buy = yarn->buy;
+    out->before.close_call = yarn->close_call;
     of.belief = &all->belief;
     look(&of);
     set_outlook(&of, &out->after);

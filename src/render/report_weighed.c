@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/arena.h"
 #include "report.h"
 
 enum { AT = 2, NAME_AT = 6, NAME_WIDE = 24 };
@@ -81,25 +82,40 @@ static const char *verdict_words(enum weighed_verdict verdict)
     return NULL;
 }
 
-static void say_verdicts(const struct page *page, int yarn)
+/* Weighings of this yarn with this verdict; those that have nothing to tell of are left out. */
+static int find_verdict(const struct page *page, int yarn, enum weighed_verdict verdict, int *numbers)
 {
     const struct plan_weighed *weighed = page->plan->weighed;
-    bool within = true, any = false;
+    int n = 0;
 
     for (int i = 0; i < weighed->nreadings; i++) {
         const struct plan_weighed_reading *reading = &weighed->readings[i];
-        const char *words = verdict_words(reading->verdict);
 
-        if (reading->yarn != yarn)
-            continue;
-        any = any || isfinite(reading->off_part);
-        if (!words || !(reading->reckoned_g > 0.0 || reading->verdict != WEIGHED_NOTHING))
-            continue;
-        within = within && reading->verdict == WEIGHED_NOTHING;
-        page_say(page, LABEL_AT,
-                 words_format(page, "Weighing %d: %s.", reading->number, words));
+        if (reading->yarn == yarn && reading->verdict == verdict && reading->step >= 0 &&
+            (reading->reckoned_g > 0.0 || verdict != WEIGHED_NOTHING))
+            numbers[n++] = reading->number;
     }
-    if (within && any)
+    return n;
+}
+
+static void say_verdicts(const struct page *page, int yarn)
+{
+    int *numbers = arena_alloc(page->work->arena, (size_t)page->plan->weighed->nreadings,
+                               sizeof *numbers);
+    int within = find_verdict(page, yarn, WEIGHED_WITHIN, numbers), other = 0;
+
+    for (int verdict = WEIGHED_NOTHING; verdict <= WEIGHED_FAR_LESS; verdict++) {
+        int n = find_verdict(page, yarn, (enum weighed_verdict)verdict, numbers);
+
+        if (n == 0 || verdict == WEIGHED_WITHIN)
+            continue;
+        other += verdict != WEIGHED_NOTHING;
+        page_say(page, LABEL_AT,
+                 words_format(page, "Weighing%s %s: %s.", n == 1 ? "" : "s",
+                              words_numbers(page, numbers, n),
+                              verdict_words((enum weighed_verdict)verdict)));
+    }
+    if (within > 0 && other == 0)
         page_say(page, LABEL_AT, "All within what the scale and your hands explain.");
 }
 
