@@ -212,13 +212,16 @@ static double reckoned_g(const struct weighed *all, int yarn, const struct spot 
            of->ball_m;
 }
 
+/* So many standard errors over its band no ball is. */
+static const double heaviest_sd = 4.0;
+
 /* More than before, or than there could have been to begin with. */
 static void check_gained(const struct weighed *all, const struct yarn_grams *one, double net)
 {
     int yarn = one->yarn.index;
     bool first = all->last[yarn] < 0 && !all->start_weighed[yarn];
     struct arena *arena = all->builder->work->arena;
-    double more_g = all->scale_step_g + (first ? 2.0 * all->start_sd_g[yarn] : 0.0);
+    double more_g = all->scale_step_g + (first ? heaviest_sd * all->start_sd_g[yarn] : 0.0);
 
     if (all->builder->failed || net <= all->last_g[yarn] + more_g)
         return;
