@@ -85,7 +85,9 @@ static enum close_call call_of(const struct builder *builder, const struct ball_
 static void set_outlook(const struct outlook *of, struct plan_outlook *out)
 {
     const struct plan_yarn *yarn = yarn_of(of);
-    double used_m = metres(of, of->all->start_g[of->yarn] - of->left_g);
+    /* a swatch that is kept was knitted before she began */
+    double used_m =
+        metres(of, of->all->start_g[of->yarn] - of->left_g) + yarn->use_m[USE_SWATCH];
 
     out->rest_g = of->rest_g;
     out->rest_m = metres(of, of->rest_g);
