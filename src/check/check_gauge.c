@@ -140,17 +140,16 @@ static void check_washed(struct work *work, const struct swatch *swatch)
             "yes.");
 }
 
-/* A weight is so many steps of the scale. */
-static void check_on_scale(struct work *work, const struct swatch *swatch, struct rational mass_g,
-                           struct place at)
+void check_on_scale(struct work *work, const struct given_grams *scale, struct rational mass_g,
+                    struct place at)
 {
-    struct rational steps = rational_div(mass_g, swatch->scale.g);
+    struct rational steps = rational_div(mass_g, scale->g);
 
     if (rational_is_value(steps) && steps.den == 1)
         return;
     diag_add(work->diagnostics, DIAG_WEIGHT_STEP, at,
              arena_printf(work->arena, "A scale that counts in %g g cannot show %g g.",
-                          rational_double(swatch->scale.g), rational_double(mass_g)),
+                          rational_double(scale->g), rational_double(mass_g)),
              "Write what the scale showed, or in \"scale\" what it counts in; weigh more knitting "
              "if the scale is too coarse.");
 }
@@ -177,7 +176,7 @@ static void check_weights(struct work *work, const struct project *project,
         const struct given_weighed *ball = &swatch->weighed[i];
 
         if (weight->given && swatch->scale.given)
-            check_on_scale(work, swatch, weight->mass_g, weight->at);
+            check_on_scale(work, &swatch->scale, weight->mass_g, weight->at);
         if (!ball->given)
             continue;
         if (ball->yarn.index >= 0)
@@ -189,8 +188,8 @@ static void check_weights(struct work *work, const struct project *project,
                      "Write the weight before first; weigh after more rounds if the scale shows "
                      "no difference.");
         else if (swatch->scale.given) {
-            check_on_scale(work, swatch, ball->before_g, ball->at);
-            check_on_scale(work, swatch, ball->after_g, ball->at);
+            check_on_scale(work, &swatch->scale, ball->before_g, ball->at);
+            check_on_scale(work, &swatch->scale, ball->after_g, ball->at);
         }
     }
 }

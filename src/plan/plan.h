@@ -342,6 +342,7 @@ struct plan_piece {
     struct plan_yarn *yarns;
     int nyarns;
     const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */
+    const double (*step_use_m)[USE_COUNT]; /* the same by use */
     double bands_height_in;   /* all bands together */
     int64_t catches;          /* one piece */
     int64_t catches_fewest;   /* one piece */
@@ -367,6 +368,67 @@ struct plan_weigh_by {
     int piece, step, time;  /* as above: where it is */
     int64_t row;            /* before that row of the chart or part, from 1; 0: before the step */
     double rest_g, need_g;  /* of the rest as reckoned; so that it is enough 19 times in 20 */
+};
+
+/* --- what the scale said on the way ----------------------------------------------------------- */
+
+enum weighed_verdict {
+    WEIGHED_NOTHING, /* so little was used that the scale hardly shows it */
+    WEIGHED_WITHIN,  /* scale, start and hands explain it, nine times in ten */
+    WEIGHED_MORE, WEIGHED_LESS, /* more or less than they explain */
+    WEIGHED_FAR_MORE, WEIGHED_FAR_LESS /* so far off that something else is looked for */
+};
+
+/* What one yarn weighed, net of what is no yarn, and since it was weighed before. */
+struct plan_weighed_reading {
+    int number;             /* of her weighing, from 1 */
+    int yarn;
+    int piece, step, time;  /* as in plan_weighing */
+    double weighed_g;
+    double should_g;        /* by the plan, from what it began with */
+    double reckoned_g, used_g; /* since the time before */
+    double off_part;        /* used / reckoned - 1; NaN where too little was reckoned */
+    double explained_part;  /* of what was reckoned: start, scale and hands, nine times in ten; NaN likewise */
+    enum weighed_verdict verdict; /* WEIGHED_WITHIN for the first of all */
+};
+
+/* A yarn to the end, by the swatch alone or by the scale as well. */
+struct plan_outlook {
+    double rest_g, rest_m, low_m, high_m; /* still to be knitted, nine times in ten */
+    double length_m;        /* all of it: used and still to be knitted; metres by the band */
+    double chance;          /* that what there is is enough */
+    struct ball_count buy;  /* in all, with the margin on what is still to be knitted */
+    enum close_call close_call;
+    int64_t more_balls;     /* to buy besides, to be as sure as she wants */
+    double more_chance;     /* with those */
+    double by_need_g;       /* at the weigh-by of the yarn; NaN: none, or it is past */
+};
+
+/* weighed false: never weighed; the others told of the hands, and all of it is still to be knitted. */
+struct plan_weighed_yarn {
+    int yarn;
+    bool weighed;
+    int piece, step, time;  /* when last */
+    double start_g;         /* what it began with, net */
+    bool start_weighed;     /* by the scale, not by the bands */
+    double start_band_g;    /* by the bands */
+    double left_g;
+    double factor;          /* still to be knitted, after / before */
+    struct plan_outlook before, after;
+    int weigh_by;           /* index of its weigh-by where that is still to come; else -1 */
+    bool runs_out;          /* likelier than not */
+    struct plan_weigh_by out; /* then: about where; need_g unset */
+};
+
+struct plan_weighed {
+    struct plan_weighed_reading *readings; /* in order of knitting */
+    int nreadings;
+    struct plan_weighed_yarn *yarns;
+    int nyarns;
+    double excess;          /* of the variance, where the weighings differ by more than errors explain; else 1 */
+    struct plan_weighing *ahead; /* what should be left from here on */
+    int nahead;
+    double scale_step_g;    /* the coarsest she weighed with */
 };
 
 /* What would put a close call right: one ball less where the last is hardly touched, room to spare
@@ -436,6 +498,7 @@ struct plan {
     int nweighings;
     const struct plan_weigh_by *weigh_by;
     int nweigh_by;
+    const struct plan_weighed *weighed; /* NULL: nothing was weighed on the way */
     const struct allowance **basis; /* rows of the tables the numbers stand on */
     int nbasis;
     const struct diag *notes;  /* cautions and notes given on the way, in file order */

@@ -280,6 +280,9 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_exchanged_set(&builder, plan);
     plan_calls_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);
+    plan_weighed_set(&builder, plan);
+    if (builder.failed)
+        return NULL;
     build_tries(&builder, plan);
     plan_basis(&builder, plan);
     copy_notes(&builder, plan);

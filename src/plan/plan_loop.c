@@ -161,15 +161,14 @@ static void add_plain_length(struct measured *all, const struct given_unravelled
                     row->at, row->yarn[0].index);
 }
 
-/* What the scale counts in: as she says; else as finely as she wrote the weight, in g or in oz. */
-static double scale_step_g(const struct builder *builder, const struct swatch *swatch,
-                           struct rational mass_g, struct rational unit_g)
+double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
+                         struct rational mass_g, struct rational unit_g)
 {
     double step = builder_value(builder, "scale_step_g"); /* of a weight without a fraction */
     int64_t part = rational_div(mass_g, unit_g).den;
 
-    if (swatch->scale.given)
-        return rational_double(swatch->scale.g);
+    if (scale->given)
+        return rational_double(scale->g);
     if (part > 1)
         step = fmin(step, 10 % part == 0 ? 0.1 : 100 % part == 0 ? 0.01 : 1.0 / (double)part);
     return step * rational_double(unit_g);
@@ -191,8 +190,8 @@ static void add_weight(struct measured *all, const struct swatch *swatch,
     double stitches = (double)weight->columns * weight->rows;
     double per_gram = metres_per_gram(builder);
     double mm = rational_double(weight->mass_g) * per_gram * MM_PER_M;
-    double step_mm = scale_step_g(builder, swatch, weight->mass_g, weight->unit_g) * per_gram *
-                     MM_PER_M;
+    double step_mm = plan_scale_step_g(builder, &swatch->scale, weight->mass_g, weight->unit_g) *
+                     per_gram * MM_PER_M;
 
     if (!has_per_gram(all, per_gram, weight->at,
                       "A swatch weight says how much yarn is in a stitch only with a ball's "
@@ -223,8 +222,8 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
     double per_gram = band->given ? rational_double(rational_div(band->length_m, band->mass_g))
                                   : (double)NAN;
     double grams = rational_double(rational_sub(ball->before_g, ball->after_g));
-    double step_g = fmin(scale_step_g(builder, swatch, ball->before_g, ball->before_unit_g),
-                         scale_step_g(builder, swatch, ball->after_g, ball->after_unit_g));
+    double step_g = fmin(plan_scale_step_g(builder, &swatch->scale, ball->before_g, ball->before_unit_g),
+                         plan_scale_step_g(builder, &swatch->scale, ball->after_g, ball->after_unit_g));
 
     if (!has_per_gram(all, per_gram, ball->at,
                       "A weighed ball says how much yarn is in a stitch only with its length."))

@@ -126,24 +126,23 @@ static double share_by_length(const struct builder *builder, int yarn)
 /* Stitches and rounds of the bands are counts: once cast on they do not move with the gauge.
  * Only what is reckoned from a width, or knitted to a length, does; and, with nothing measured,
  * the yarn in a stitch itself: half of each. slack_told: the strand was measured, not its width. */
-static struct likely_growth growth_of(const struct builder *builder, int index, bool measured,
+static struct likely_growth growth_of(const struct builder *builder, int index,
+                                      const double use_m[USE_COUNT], bool measured,
                                       bool slack_told)
 {
-    const struct plan_yarn *yarn = &builder->piece->yarns[index];
     struct likely_growth growth = {{0}};
     double *metres = growth.metres;
 
     for (int use = 0; use < USE_COUNT; use++)
-        metres[cause_of((enum yarn_use)use)] += yarn->use_m[use];
-    metres[LIKELY_RIB] = yarn->use_m[USE_RIB];
+        metres[cause_of((enum yarn_use)use)] += use_m[use];
+    metres[LIKELY_RIB] = use_m[USE_RIB];
     /* The swatch is not tighter or looser than itself. */
     metres[LIKELY_DRIFT] = metres[LIKELY_LOOP] + metres[LIKELY_PLAIN_LOOP] +
-                           metres[LIKELY_SLACK] - yarn->use_m[USE_SWATCH];
-    metres[LIKELY_WIDTH] =
-        -yarn->use_m[USE_CATCHES] - yarn->use_m[USE_CAST_ON] - yarn->use_m[USE_BIND_OFF];
+                           metres[LIKELY_SLACK] - use_m[USE_SWATCH];
+    metres[LIKELY_WIDTH] = -use_m[USE_CATCHES] - use_m[USE_CAST_ON] - use_m[USE_BIND_OFF];
     if (!slack_told)
-        metres[LIKELY_WIDTH] -= yarn->use_m[USE_FLOATS];
-    metres[LIKELY_HEIGHT] = yarn->use_m[USE_PLAIN] * share_by_length(builder, index);
+        metres[LIKELY_WIDTH] -= use_m[USE_FLOATS];
+    metres[LIKELY_HEIGHT] = use_m[USE_PLAIN] * share_by_length(builder, index);
     if (!measured) {
         double loops = metres[LIKELY_LOOP] + metres[LIKELY_PLAIN_LOOP];
 
@@ -151,8 +150,8 @@ static struct likely_growth growth_of(const struct builder *builder, int index, 
         metres[LIKELY_HEIGHT] -= loops / 2.0;
     }
     if (plan_swatch_by_size(builder)) { /* so wide and so tall: the more stitches, the closer */
-        metres[LIKELY_WIDTH] += yarn->use_m[USE_SWATCH];
-        metres[LIKELY_HEIGHT] += yarn->use_m[USE_SWATCH];
+        metres[LIKELY_WIDTH] += use_m[USE_SWATCH];
+        metres[LIKELY_HEIGHT] += use_m[USE_SWATCH];
     }
     return growth;
 }
@@ -160,6 +159,32 @@ static struct likely_growth growth_of(const struct builder *builder, int index, 
 static bool strand_was_measured(const struct plan_loop *loop, const struct loop_fit *fit)
 {
     return fit && fit->slack_told && !loop->errors.slack_given;
+}
+
+/* Duplicate stitch is reckoned from the stitch it covers. */
+static const struct plan_yarn_loop *loop_of(const struct builder *builder, int yarn)
+{
+    int over = builder->piece->yarns[yarn].over;
+
+    return &builder->piece->loop.yarn[over >= 0 ? over : yarn];
+}
+
+struct likely_growth plan_range_growth(const struct builder *builder, int yarn,
+                                       const double use_m[USE_COUNT])
+{
+    const struct plan_loop *loop = &builder->piece->loop;
+    const struct loop_fit *fit = loop_of(builder, yarn)->fit;
+
+    return growth_of(builder, yarn, use_m, fit != NULL, strand_was_measured(loop, fit));
+}
+
+struct likely_errors plan_range_errors(const struct builder *builder, int yarn)
+{
+    const struct plan_loop *loop = &builder->piece->loop;
+    const struct plan_yarn_loop *own = loop_of(builder, yarn);
+
+    return errors_of(builder, own->fit, own->group,
+                     loop->plain_group != 0 ? loop->plain_group : own->group, 0);
 }
 
 /* --- balls --------------------------------------------------------------------------------- */
@@ -303,16 +328,11 @@ static void set_balls(const struct builder *builder, int index)
 
 static void set_range(const struct builder *builder, int index)
 {
-    const struct plan_loop *loop = &builder->piece->loop;
     struct plan_yarn *yarn = &builder->piece->yarns[index];
-    /* duplicate stitch is reckoned from the stitch it covers */
-    const struct plan_yarn_loop *own = &loop->yarn[yarn->over >= 0 ? yarn->over : index];
+    const struct plan_yarn_loop *own = loop_of(builder, index);
     struct plan_likely *likely = &yarn->likely;
-    struct likely_errors errors =
-        errors_of(builder, own->fit, own->group,
-                  loop->plain_group != 0 ? loop->plain_group : own->group, 0);
-    struct likely_growth growth =
-        growth_of(builder, index, own->fit != NULL, strand_was_measured(loop, own->fit));
+    struct likely_errors errors = plan_range_errors(builder, index);
+    struct likely_growth growth = plan_range_growth(builder, index, yarn->use_m);
     double log_sd = likely_log_sd(yarn->length_m, likely_variance(&growth, &errors));
 
     yarn->loop_mm = own->loop_mm;
@@ -345,7 +365,8 @@ static double part_of_all(const struct builder *builder, const struct loop_fit *
 
     for (int i = 0; i < piece->nyarns; i++) {
         struct likely_growth one =
-            growth_of(builder, i, fit != NULL, strand_was_measured(&piece->loop, fit));
+            growth_of(builder, i, piece->yarns[i].use_m, fit != NULL,
+                      strand_was_measured(&piece->loop, fit));
 
         length_m += piece->yarns[i].length_m;
         for (int cause = 0; cause < LIKELY_CAUSES; cause++)

@@ -38,18 +38,22 @@ struct ledger {
     struct builder *builder;
     double (*use_mm)[USE_COUNT]; /* use_mm[yarn][use], one piece */
     double *step_m;              /* the same by step and yarn, in metres */
+    double (*step_use_m)[USE_COUNT]; /* and by use */
     int step;                    /* what is entered belongs to; nsteps: sewn on afterwards */
 };
 
-static void enter_in_step(struct ledger *ledger, int yarn, double mm)
+static void enter_in_step(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 {
-    ledger->step_m[ledger->step * ledger->builder->piece->nyarns + yarn] += mm / MM_PER_M;
+    int at = ledger->step * ledger->builder->piece->nyarns + yarn;
+
+    ledger->step_m[at] += mm / MM_PER_M;
+    ledger->step_use_m[at][use] += mm / MM_PER_M;
 }
 
 static void enter(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 {
     ledger->use_mm[yarn][use] += mm;
-    enter_in_step(ledger, yarn, mm);
+    enter_in_step(ledger, yarn, use, mm);
 }
 
 /* --- bands --------------------------------------------------------------------------------- */
@@ -359,9 +363,9 @@ static void enter_waits_of_step(struct ledger *ledger, const struct stretches *a
             continue;
         carry_tally_yarn(all->list, all->count, i, limit_mm,
                          builder_value(builder, "carry_row_ratio"), &yarn->carry);
-        enter_in_step(ledger, i,
-                      yarn->carry.carried_mm - before.carried_mm +
-                          (double)(yarn->carry.ends - before.ends) * tail_mm);
+        enter_in_step(ledger, i, USE_CARRIED, yarn->carry.carried_mm - before.carried_mm);
+        enter_in_step(ledger, i, USE_TAILS,
+                      (double)(yarn->carry.ends - before.ends) * tail_mm);
     }
 }
 
@@ -502,6 +506,10 @@ void plan_yarns_set(struct builder *builder)
                                 (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
                                 sizeof *ledger.step_m);
     piece->step_m = ledger.step_m;
+    ledger.step_use_m = arena_alloc(builder->work->arena,
+                                    (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
+                                    sizeof *ledger.step_use_m);
+    piece->step_use_m = (const double(*)[USE_COUNT])ledger.step_use_m;
     for (int i = 0; i < project->nyarns; i++)
         describe_yarn(builder, i);
     for (int i = 0; i < piece->nbands; i++) {

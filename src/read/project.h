@@ -24,7 +24,8 @@ enum {
     PROJECT_TRIES_MAX = 64,
     PROJECT_COUNTS_MAX = 50, /* places a gauge is measured in */
     PROJECT_CHARTS_MAX = 64, /* charts side by side */
-    SWATCH_TIMES_MAX = 9     /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
+    SWATCH_TIMES_MAX = 9,    /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
+    WEIGHINGS_MAX = 40       /* on the way: weighing, weighing 2, ... 40 */
 };
 
 enum worked { WORKED_ROUND, WORKED_FLAT };
@@ -117,6 +118,31 @@ struct given_weighed {
     struct rational before_unit_g, after_unit_g; /* of the units they were written in */
     int all_sts, yarn_sts; /* of all the yarns; of this one */
     struct place at;
+};
+
+/* cream 94.6 g, slate 42.8 g */
+struct yarn_grams {
+    struct given_yarn yarn;
+    struct rational g, unit_g; /* in grams; grams in the unit it is written in */
+    struct place at;
+};
+struct given_yarn_grams {
+    bool given;
+    struct yarn_grams *list; /* [count] */
+    int count;
+    struct place at;
+};
+
+enum weighing_place { WEIGHED_BEGIN, WEIGHED_STEP, WEIGHED_SEWING, WEIGHED_PIECE };
+
+/* weighing = to begin with: cream 100 g
+ * weighing 2 = after step 5, 2nd time, of piece 2: cream 94.6 g, slate 42.8 g
+ * weighing 3 = after sewing: cream 60 g
+ * weighing 4 = after piece 2: cream 12 g */
+struct given_weighing {
+    enum weighing_place place;
+    struct given_whole step, time, piece; /* time 0: all of them; piece 1 unless given */
+    struct given_yarn_grams left;         /* left.given: all of it could be read */
 };
 
 struct swatch {
@@ -263,6 +289,10 @@ struct project {
     struct given_ratio margin;        /* default from the table, by method */
     struct given_ratio confidence;    /* that the balls are enough; default from the table */
     struct given_choice swatch_fate;  /* enum swatch_fate; default rip */
+    struct given_weighing weighing[WEIGHINGS_MAX]; /* [i]: weighing i + 1; not every one is given */
+    struct given_yarn_grams not_yarn; /* bands, cores, a bag: on the scale each time */
+    struct given_grams weighed_scale;
+
     struct given_whole pace_sts_per_hour; /* default from the table */
     struct given_choice child;        /* bool; default no */
 };

@@ -205,8 +205,8 @@ struct given_unravelled reader_marked(struct reader *reader, const char *key)
 
 /* --- weights and balls -------------------------------------------------------------- */
 
-static bool read_grams(const struct reader *reader, const struct slice *slice,
-                       struct rational *grams, struct rational *unit_g)
+bool slice_grams(const struct reader *reader, const struct slice *slice, struct rational *grams,
+                 struct rational *unit_g)
 {
     struct quantity quantity, unit = {.value = rational_whole(1)};
 
@@ -229,7 +229,7 @@ struct given_grams reader_grams(struct reader *reader, const char *key)
     struct slice slice;
 
     if (reader_slice(reader, key, &slice, &out.at))
-        out.given = read_grams(reader, &slice, &out.g, &unit_g);
+        out.given = slice_grams(reader, &slice, &out.g, &unit_g);
     return out;
 }
 
@@ -247,7 +247,7 @@ struct given_weight reader_weight(struct reader *reader, const char *key)
     colon = slice_find(&slice, ':');
     mass = slice_part(slice, slice.from, colon);
     slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
-    if (!read_grams(reader, &mass, &out.mass_g, &out.unit_g) ||
+    if (!slice_grams(reader, &mass, &out.mass_g, &out.unit_g) ||
         !form_whole(reader, &slice, count_range, &out.columns) ||
         !form_word(reader, &slice, form_stitch_words))
         return out;
@@ -279,8 +279,8 @@ static bool read_two_weighings(const struct reader *reader, struct slice slice,
         return false;
     }
     out->yarn = slice_yarn(reader, &name);
-    return read_grams(reader, &before, &out->before_g, &out->before_unit_g) &&
-           read_grams(reader, &after, &out->after_g, &out->after_unit_g);
+    return slice_grams(reader, &before, &out->before_g, &out->before_unit_g) &&
+           slice_grams(reader, &after, &out->after_g, &out->after_unit_g);
 }
 
 /* 1600 stitches, or: 1600 stitches, 950 in cream */

@@ -32,6 +32,9 @@ void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 
+/* "weighed": {...}, where anything was weighed on the way (json_weighed.c). */
+void json_weighed(struct json *json, const struct plan *plan);
+
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);
 

@@ -24,6 +24,7 @@ void report_yarn(const struct page *page);       /* report_yarn.c */
 void report_duplicates(const struct page *page); /* report_choices.c */
 void report_exchanged(const struct page *page);  /* report_choices.c */
 void report_weigh_in(const struct page *page);   /* report_weigh_in.c */
+void report_weighed(const struct page *page);    /* report_weighed.c */
 void report_tries(const struct page *page);      /* report_tries.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
@@ -64,6 +65,15 @@ const char *report_have(const struct page *page, const struct plan_yarn *yarn); 
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 const char *report_no_ball(const struct page *page);
 const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */
+/* Rows of what should be left of these yarns. (report_weigh_in.c) */
+void report_weigh_table(const struct page *page, const int *yarns, int nyarns,
+                        const struct plan_weighing *list, int count);
+/* "band leaves, 2nd time", "the 2nd piece". */
+const char *report_weighing_name(const struct page *page, const struct plan_weighing *weighing);
+/* "chart round 12 of band leaves", "round 3 of part leg", "the rib". */
+const char *report_weigh_place(const struct page *page, const struct plan_weigh_by *by);
+/* "93", "over 99.9": times in 100. (report_likely.c) */
+const char *report_chance(const struct page *page, double chance);
 const char *report_step(const struct page *page, const struct plan_step *step);
 const char *report_sewn(const struct page *page); /* what is sewn on after the last step */
 
