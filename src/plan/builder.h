@@ -70,6 +70,10 @@ void plan_catches_judge(struct builder *builder, struct plan_band *band);
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
+/* mm[nyarns] is set, of one piece with these bands in place of its own: what hangs on which yarns a
+ * row has, and not on its stitches. Carried up while waiting, tails, and selvedge and steek of the
+ * bands. (plan_yarns.c) */
+void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm);
 void plan_range_set(struct builder *builder);  /* plan_range.c */
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */

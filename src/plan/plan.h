@@ -292,24 +292,28 @@ struct plan_duplicate_row {
     int row;              /* of the chart */
     int under;            /* yarn that lies under the stitches sewn on */
     int64_t stitches;     /* of the colour */
-    struct plan_duplicate_way stranded, sewn; /* sewn: without tails and travel of the spots */
+    struct plan_duplicate_way stranded, sewn; /* without what belongs to no row */
 };
 
 enum duplicate_verdict { DUPLICATE_STRAND, DUPLICATE_SEW, DUPLICATE_EITHER };
 
-/* A colour of a band that could be stranded or sewn on afterwards in some of its rows. */
+/* A colour of a band that could be stranded or sewn on afterwards in some of its rows. Or of the
+ * whole piece: the same in all its bands at once. */
 struct plan_duplicate {
-    int band, yarn;
+    int band;             /* -1: of the whole piece, and no rows */
+    int yarn;
     bool sewn_now;        /* the project has it sewn on */
     bool all_rows;        /* they are all the rows in which the band has it */
     struct plan_duplicate_row *rows;
     int nrows;
     int64_t stitches, spots;
-    struct plan_duplicate_way stranded, sewn; /* those rows together */
+    struct plan_duplicate_way stranded, sewn; /* those rows together, and: */
+    struct plan_duplicate_way stranded_apart, sewn_apart; /* of those, what belongs to no row: travel
+                             and tails of the spots; waits, tails and edges that the other way has not */
     double saved_m, saved_hours; /* by sewing; below 0: by stranding */
     int64_t saved_catches, saved_rows_three;
     enum duplicate_verdict verdict; /* by time; EITHER where too little lies between */
-    bool notable;         /* worth being said */
+    bool notable;         /* worth being said; of the whole piece: besides what is said of its bands */
 };
 
 /* Ground and pattern exchanged in every band of two knitted yarns; edges and all else as before. */
@@ -417,6 +421,8 @@ struct plan {
     int ntries;
     struct plan_duplicate *duplicates;
     int nduplicates;
+    struct plan_duplicate *duplicate_yarns; /* of the whole piece, one for each yarn among them */
+    int nduplicate_yarns;
     double pace_sts_per_hour; /* of two-colour rows */
     bool pace_given;
     struct plan_exchanged exchanged;

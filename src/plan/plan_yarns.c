@@ -375,6 +375,36 @@ static void enter_waits(struct ledger *ledger, double tail_mm)
     }
 }
 
+void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm)
+{
+    struct work work = *builder->work;
+    struct plan_piece piece = *builder->piece;
+    struct builder again = *builder;
+    struct ledger ledger = {.builder = &again};
+    size_t nyarns = (size_t)piece.nyarns;
+    double tail_mm = MM_PER_IN * (builder->project->tail.given
+                                      ? rational_double(builder->project->tail.in)
+                                      : builder_value(builder, "tail_in"));
+
+    work.arena = arena_branch(builder->work->arena);
+    again.work = &work;
+    again.piece = &piece;
+    piece.bands = bands;
+    piece.yarns = arena_alloc(work.arena, nyarns, sizeof *piece.yarns);
+    ledger.use_mm = arena_alloc(work.arena, nyarns, sizeof *ledger.use_mm);
+    ledger.step_m =
+        arena_alloc(work.arena, (size_t)(piece.nsteps + 1) * nyarns, sizeof *ledger.step_m);
+    for (size_t i = 0; i < nyarns; i++)
+        piece.yarns[i].knitted = true; /* one that is not has no row, and so neither wait nor tail */
+    for (int i = 0; i < piece.nbands; i++)
+        enter_edges_of_band(&ledger, &bands[i]);
+    enter_waits(&ledger, tail_mm);
+    for (size_t i = 0; i < nyarns; i++)
+        mm[i] = ledger.use_mm[i][USE_SELVEDGE] + ledger.use_mm[i][USE_STEEK] +
+                ledger.use_mm[i][USE_CARRIED] + ledger.use_mm[i][USE_TAILS];
+    arena_destroy(work.arena);
+}
+
 /* --- sums and buying ------------------------------------------------------------------------------ */
 
 static void describe_yarn(const struct builder *builder, int index)

@@ -23,7 +23,7 @@ void json_bands_short(struct json *json, const struct plan_piece *piece);
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns);
 
-/* "duplicate": [...] and "exchanged": {...}: what else could be done with the colours. */
+/* "duplicate": [...], "duplicate_yarns": [...] and "exchanged": {...}: what else could be done with the colours. */
 void json_duplicates(struct json *json, const struct plan *plan);
 void json_exchanged(struct json *json, const struct plan *plan);
 

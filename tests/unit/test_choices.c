@@ -35,7 +35,8 @@ static const char *report_of(struct work *work, const struct plan *plan)
 
 /* By hand, 8 to the inch, 0.5 in in a stitch, slack 1.10, up to 7 left loose; 4 repeats, 2 pieces.
  * Stranded, a repeat: floats of 7, 6 and 11, one catch: 6 + 24 / 8 x 1.10 + 1 / 16 = 9.3625 in,
- * the berry 0.5 + 11 / 8 x 1.10 + 1 / 16 = 2.075. Sewn over slate: floats of 7 and 5, no catch:
+ * the berry 0.5 + 11 / 8 x 1.10 + 1 / 16 = 2.075; it then waits a round of 1 / 10 in for the tall one,
+ * 0.12 in with the table's 1.2, which it does not where it is sewn on here. Sewn over slate: floats of 7 and 5, no catch:
  * 6 + 12 / 8 x 1.10 = 7.65, and 0.55 + 12 in for the berry. At 600 an hour: stranded 48 x 1.5 +
  * 4 x 1.5 = 78 a piece; sewn 48, and 4 x 2.5 + 4 x 40. */
 static void lone_berry(void)
@@ -53,8 +54,11 @@ static void lone_berry(void)
     CU_ASSERT_TRUE(lone->all_rows);
     CU_ASSERT_EQUAL(lone->stitches, 8);
     CU_ASSERT_EQUAL(lone->spots, 8);
-    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.all_m, 8 * 9.3625 * inch_m, near_m);
-    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.own_m, 8 * 2.075 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.all_m, (8 * 9.3625 + 2 * 0.12) * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.own_m, (8 * 2.075 + 2 * 0.12) * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->stranded_apart.own_m, 2 * 0.12 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->sewn_apart.own_m, 8 * 12 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->sewn_apart.hours, 8 * 40 / 600.0, near_h);
     CU_ASSERT_DOUBLE_EQUAL(lone->sewn.all_m, 8 * (7.65 + 12.55) * inch_m, near_m);
     CU_ASSERT_DOUBLE_EQUAL(lone->sewn.own_m, 8 * 12.55 * inch_m, near_m);
     CU_ASSERT_EQUAL(lone->stranded.catches, 8);
@@ -88,9 +92,30 @@ static void tall_berry(void)
     CU_ASSERT_EQUAL(tall->verdict, DUPLICATE_SEW);
     /* stitches 24 in, floats 96 / 8 x 1.10, catches 11 / 16; sewn 24, 48 / 8 x 1.10, 5 / 16, and 0.55 a
      * stitch with 12 in once */
-    CU_ASSERT_DOUBLE_EQUAL(tall->stranded.all_m, 16 * (24 + 13.2 + 0.6875) * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(tall->stranded.all_m, (16 * (24 + 13.2 + 0.6875) + 2 * 0.12) * inch_m, near_m);
     CU_ASSERT_DOUBLE_EQUAL(tall->sewn.all_m, (16 * (24 + 6.6 + 0.3125 + 0.55) + 2 * 12) * inch_m, near_m);
     CU_ASSERT_DOUBLE_EQUAL(tall->saved_m, tall->stranded.all_m - tall->sewn.all_m, near_m);
+    arena_destroy(work.arena);
+}
+
+/* By hand: both berries at once, so that none is knitted: a start and an end of 6 in and the wait of
+ * 0.12 in less in each piece. Of the tall alone only the wait is saved. */
+static void all_berries(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "tests/projects/choices.ini");
+    const struct plan_duplicate *lone = &plan->duplicates[0], *tall = &plan->duplicates[1];
+    const struct plan_duplicate *all = plan->duplicate_yarns;
+
+    CU_ASSERT_EQUAL_FATAL(plan->nduplicate_yarns, 1);
+    CU_ASSERT_EQUAL(all->band, -1);
+    CU_ASSERT_EQUAL(all->yarn, lone->yarn);
+    CU_ASSERT_EQUAL(all->spots, 10);
+    CU_ASSERT_DOUBLE_EQUAL(all->stranded_apart.own_m, 2 * 12.12 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(all->saved_m, lone->saved_m + tall->saved_m + 2 * (12 - 0.12) * inch_m, near_m);
+    CU_ASSERT_EQUAL(all->saved_catches, 8 + 2 * 8 * 6);
+    CU_ASSERT_DOUBLE_EQUAL(all->saved_hours, lone->saved_hours + tall->saved_hours, near_h);
+    CU_ASSERT_TRUE(all->notable); /* of two bands */
     arena_destroy(work.arena);
 }
 
@@ -175,6 +200,7 @@ static void bars_in_signs(void)
 CU_TestInfo tests_choices[] = {
     {"a lone berry, both ways", lone_berry},
     {"a tall berry, both ways", tall_berry},
+    {"all berries at once", all_berries},
     {"said where it matters", said_in_words},
     {"ground and pattern exchanged", ripple_exchanged},
     {"yarn of the swatch", swatch_yarn},
