@@ -295,6 +295,13 @@ struct plan_duplicate_row {
     struct plan_duplicate_way stranded, sewn; /* without what belongs to no row */
 };
 
+/* Rows one after another that are alike in all figures, together. */
+struct plan_duplicate_group {
+    int first_row, last_row; /* of the chart */
+    int64_t stitches;
+    struct plan_duplicate_way stranded, sewn;
+};
+
 enum duplicate_verdict { DUPLICATE_STRAND, DUPLICATE_SEW, DUPLICATE_EITHER };
 
 /* A colour of a band that could be stranded or sewn on afterwards in some of its rows. Or of the
@@ -306,6 +313,8 @@ struct plan_duplicate {
     bool all_rows;        /* they are all the rows in which the band has it */
     struct plan_duplicate_row *rows;
     int nrows;
+    struct plan_duplicate_group *groups; /* the same rows */
+    int ngroups;
     int64_t stitches, spots;
     struct plan_duplicate_way stranded, sewn; /* those rows together, and: */
     struct plan_duplicate_way stranded_apart, sewn_apart; /* of those, what belongs to no row: travel
@@ -314,6 +323,8 @@ struct plan_duplicate {
     int64_t saved_catches, saved_rows_three;
     enum duplicate_verdict verdict; /* by time; EITHER where too little lies between */
     bool notable;         /* worth being said; of the whole piece: besides what is said of its bands */
+    bool hinted;          /* of the whole piece: where three colours in a row, or a very long float, are
+                             spoken of, it is said whether sewing it on would pay */
 };
 
 /* Ground and pattern exchanged in every band of two knitted yarns; edges and all else as before. */

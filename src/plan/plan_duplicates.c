@@ -173,6 +173,34 @@ static void add_way(struct plan_duplicate_way *sum, const struct plan_duplicate_
     sum->hours += one->hours;
 }
 
+static bool alike(const struct plan_duplicate_way *a, const struct plan_duplicate_way *b)
+{
+    const double hair = 1e-9; /* sums of the same in another order */
+
+    return a->catches == b->catches && a->rows_three == b->rows_three &&
+           fabs(a->own_m - b->own_m) < hair && fabs(a->all_m - b->all_m) < hair &&
+           fabs(a->hours - b->hours) < hair;
+}
+
+static void group_rows(const struct builder *builder, struct plan_duplicate *choice)
+{
+    choice->groups =
+        arena_alloc(builder->work->arena, (size_t)choice->nrows, sizeof *choice->groups);
+    for (int i = 0; i < choice->nrows; i++) {
+        const struct plan_duplicate_row *row = &choice->rows[i], *before = row - 1;
+        struct plan_duplicate_group *group;
+
+        if (i == 0 || row->row != before->row + 1 || row->stitches != before->stitches ||
+            !alike(&row->stranded, &before->stranded) || !alike(&row->sewn, &before->sewn))
+            choice->groups[choice->ngroups++] = (struct plan_duplicate_group){.first_row = row->row};
+        group = &choice->groups[choice->ngroups - 1];
+        group->last_row = row->row;
+        group->stitches += row->stitches;
+        add_way(&group->stranded, &row->stranded);
+        add_way(&group->sewn, &row->sewn);
+    }
+}
+
 /* The chosen rows alone, so that spots are those that would be sewn. */
 static struct grid only_rows(const struct weighing *w, const struct grid *grid,
                              const struct plan_duplicate *choice)
@@ -318,6 +346,7 @@ static bool weigh_colour(const struct weighing *w, struct plan_duplicate *choice
     choice->all_rows = choice->nrows == holding;
     choice->yarn = w->yarn;
     choice->sewn_now = w->sewn_now;
+    group_rows(w->builder, choice);
     add_spots(w, choice);
     return true;
 }
@@ -419,6 +448,11 @@ static bool says_sum(const struct plan *plan, int yarn)
     return bands > 1 && notable;
 }
 
+static bool helps_long(const struct plan_piece *piece, const struct plan_duplicate *sum)
+{
+    return piece->very_long && sum->saved_catches > 0 && sum->verdict != DUPLICATE_STRAND;
+}
+
 static void sum_up(const struct builder *builder, struct plan *plan)
 {
     const struct plan_piece *piece = builder->piece;
@@ -438,8 +472,12 @@ static void sum_up(const struct builder *builder, struct plan *plan)
         add_between(builder, now_mm, bands, &plan->duplicates[i]);
         judge(builder, &plan->duplicates[i]);
     }
-    for (int i = 0; i < plan->nduplicate_yarns; i++)
-        plan->duplicate_yarns[i].notable = says_sum(plan, plan->duplicate_yarns[i].yarn);
+    for (int i = 0; i < plan->nduplicate_yarns; i++) {
+        struct plan_duplicate *sum = &plan->duplicate_yarns[i];
+
+        sum->notable = says_sum(plan, sum->yarn);
+        sum->hinted = !sum->sewn_now && (sum->saved_rows_three > 0 || helps_long(piece, sum));
+    }
 }
 
 /* The plan rests on them only where something is said. */
@@ -454,6 +492,8 @@ static void note_basis(const struct builder *builder, const struct plan *plan)
 
     for (int i = 0; i < plan->nduplicates; i++)
         notable = notable || plan->duplicates[i].notable;
+    for (int i = 0; i < plan->nduplicate_yarns; i++)
+        notable = notable || plan->duplicate_yarns[i].hinted;
     for (size_t i = 0; notable && i < sizeof keys / sizeof keys[0]; i++)
         builder_value(builder, keys[i]);
     if (notable && !plan->pace_given)

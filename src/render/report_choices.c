@@ -35,11 +35,14 @@ static const char *rows_words(const struct page *page, const struct plan_duplica
 static void say_what(const struct page *page, const struct plan_duplicate *choice)
 {
     const struct plan_piece *piece = &page->plan->piece;
+    const char *where =
+        choice->band < 0
+            ? "in all the bands it may be sewn on in"
+            : words_format(page, "in chart %s of band %s", rows_words(page, choice),
+                           piece->bands[choice->band].name);
 
     page_say(page, 2,
-             words_format(page, "%s in chart %s of band %s, %s in %s for %s%s.",
-                          words_yarn(page, choice->yarn), rows_words(page, choice),
-                          piece->bands[choice->band].name,
+             words_format(page, "%s %s, %s in %s for %s%s.", words_yarn(page, choice->yarn), where,
                           words_count(page, choice->stitches, "stitch", "stitches"),
                           words_count(page, choice->spots, "spot", "spots"), words_pieces(page),
                           choice->sewn_now ? "; now to be sewn on" : "; now stranded"));
@@ -55,6 +58,9 @@ static void put_figures(const struct page *page, const struct plan_duplicate *ch
              words_yarn_length(page, stranded->own_m), words_yarn_length(page, sewn->own_m));
     put_both(page, words_format(page, "all yarn of those %ss", words_round(page)),
              words_yarn_length(page, stranded->all_m), words_yarn_length(page, sewn->all_m));
+    put_both(page, "of that waits and tails",
+             words_yarn_length(page, choice->stranded_apart.all_m),
+             words_yarn_length(page, choice->sewn_apart.all_m));
     put_both(page, "catches, the fewest", words_grouped(page, stranded->catches),
              words_grouped(page, sewn->catches));
     put_both(page, words_format(page, "%ss in three colours", words_round(page)),
@@ -113,28 +119,36 @@ static void say_verdict(const struct page *page, const struct plan_duplicate *ch
                               saved, yarn));
 }
 
+static void say_choice(const struct page *page, const struct plan_duplicate *choice, bool first)
+{
+    const struct plan *plan = page->plan;
+
+    if (first)
+        page_heading(page, "STRAND IT OR SEW IT ON AFTERWARDS",
+                     words_format(page, "at %s stitches an hour%s",
+                                  words_grouped(page, llround(plan->pace_sts_per_hour)),
+                                  plan->pace_given ? "" : "; yours goes under [pace]"));
+    else
+        page_gap(page);
+    say_what(page, choice);
+    put_figures(page, choice);
+    report_sewing_rows(page, choice);
+    say_verdict(page, choice);
+}
+
 void report_duplicates(const struct page *page)
 {
     const struct plan *plan = page->plan;
     bool any = false;
 
-    for (int i = 0; i < plan->nduplicates; i++) {
-        const struct plan_duplicate *choice = &plan->duplicates[i];
-
-        if (!choice->notable)
-            continue;
-        if (!any)
-            page_heading(page, "STRAND IT OR SEW IT ON AFTERWARDS",
-                         words_format(page, "at %s stitches an hour%s",
-                                      words_grouped(page, llround(plan->pace_sts_per_hour)),
-                                      plan->pace_given ? "" : "; yours goes under [pace]"));
-        else
-            page_gap(page);
-        any = true;
-        say_what(page, choice);
-        put_figures(page, choice);
-        say_verdict(page, choice);
-    }
+    for (int i = 0; i < plan->nduplicates; i++)
+        if (plan->duplicates[i].notable) {
+            say_choice(page, &plan->duplicates[i], !any);
+            any = true;
+        }
+    for (int i = 0; i < plan->nduplicate_yarns; i++)
+        if (plan->duplicate_yarns[i].notable)
+            say_choice(page, &plan->duplicate_yarns[i], false);
     if (any)
         page_say(page, 2,
                  "Duplicate stitch lies on top: a little thicker, and best done after "

@@ -4,6 +4,7 @@
  */
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "app/run.h"
@@ -90,6 +91,11 @@ static void tall_berry(void)
     CU_ASSERT_DOUBLE_EQUAL(tall->stranded.hours, 2 * 708 / 600.0, near_h);
     CU_ASSERT_DOUBLE_EQUAL(tall->sewn.hours, 2 * (464 + 40) / 600.0, near_h);
     CU_ASSERT_EQUAL(tall->verdict, DUPLICATE_SEW);
+    CU_ASSERT_EQUAL_FATAL(tall->ngroups, 1); /* all eight alike */
+    CU_ASSERT_EQUAL(tall->groups[0].first_row, 0);
+    CU_ASSERT_EQUAL(tall->groups[0].last_row, 7);
+    CU_ASSERT_EQUAL(tall->groups[0].stitches, 16);
+    CU_ASSERT_EQUAL(tall->groups[0].stranded.catches, 2 * 8 * 11);
     /* stitches 24 in, floats 96 / 8 x 1.10, catches 11 / 16; sewn 24, 48 / 8 x 1.10, 5 / 16, and 0.55 a
      * stitch with 12 in once */
     CU_ASSERT_DOUBLE_EQUAL(tall->stranded.all_m, (16 * (24 + 13.2 + 0.6875) + 2 * 0.12) * inch_m, near_m);
@@ -128,9 +134,66 @@ static void said_in_words(void)
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "berry in chart round 2 of band lone, 8 stitches in 8 spots"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "Sew it on: that saves 96 catches and 16 rounds in three colours"));
     CU_ASSERT_PTR_NULL(strstr(report, "THE OTHER WAY ROUND")); /* no band of two */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "berry in all the bands it may be sewn on in, 24 stitches in 10 spots"));
+    CU_ASSERT_PTR_NULL(strstr(report, "waits, tails  ")); /* no rows that differ, no table */
+    /* at the head, of both bands: 2 x (78 + 708 - 218 - 504) / 600 h = 13 minutes less */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "Sewing berry on afterwards would take about as long: as you like"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "or of sewing berry on afterwards."));
+    report = report_of(&work, plan_of(&work, "examples/tile-blanket/tile-blanket.ini")); /* it is slower */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "\n    Sewing one of them on afterwards would take longer, green about"));
+    CU_ASSERT_PTR_NULL(strstr(report, "STRAND IT OR SEW"));
     report = report_of(&work, plan_of(&work, "tests/projects/ripple.ini"));
     CU_ASSERT_PTR_NULL(strstr(report, "STRAND IT OR SEW"));
+    CU_ASSERT_PTR_NULL(strstr(report, "on afterwards would take"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "THE OTHER WAY ROUND  the two yarns of band ripple exchanged"));
+    arena_destroy(work.arena);
+}
+
+/* Rows that differ are said one by one: what stands in the lines adds up to the figures above them. */
+static void said_row_by_row(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "examples/skep-mittens/skep-mittens.ini");
+    const char *report = report_of(&work, plan), *table = strstr(report, "\n    round  stitches");
+    long stitches = 0, catches[2] = {0, 0}, three[2] = {0, 0}, minutes[2] = {0, 0};
+    double yards[2] = {0, 0};
+    int lines = 0;
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(table);
+    for (const char *line = strchr(table + 1, '\n') + 1; strncmp(line, "    waits", 9) != 0;
+         line = strchr(line, '\n') + 1, lines++) {
+        long one[8];
+        double yard[2];
+
+        CU_ASSERT_EQUAL_FATAL(sscanf(line, "%ld %ld %lf yd %lf yd %ld %ld %ld %ld %ld %ld", &one[0], &one[1],
+                                     &yard[0], &yard[1], &one[2], &one[3], &one[4], &one[5], &one[6],
+                                     &one[7]), 10);
+        stitches += one[1];
+        for (int way = 0; way < 2; way++) {
+            yards[way] += yard[way];
+            catches[way] += one[2 + way];
+            three[way] += one[4 + way];
+            minutes[way] += one[6 + way];
+        }
+        table = line;
+    }
+    CU_ASSERT_EQUAL(lines, 3); /* rounds 29, 33 and 36 of the chart */
+    CU_ASSERT_EQUAL(stitches, 30);
+    CU_ASSERT_EQUAL(catches[0], plan->duplicates[0].stranded.catches);
+    CU_ASSERT_EQUAL(catches[1], plan->duplicates[0].sewn.catches);
+    CU_ASSERT_EQUAL(three[0], 6);
+    CU_ASSERT_EQUAL(three[1], 0);
+    {
+        double waits[2];
+        long ends;
+
+        CU_ASSERT_EQUAL_FATAL(sscanf(strchr(table, '\n'), " waits, tails %lf yd %lf yd . %ld", &waits[0],
+                                     &waits[1], &ends), 3);
+        CU_ASSERT_DOUBLE_EQUAL((yards[0] + waits[0]) * 0.9144, plan->duplicates[0].stranded.all_m, 0.05);
+        CU_ASSERT_DOUBLE_EQUAL((yards[1] + waits[1]) * 0.9144, plan->duplicates[0].sewn.all_m, 0.05);
+        CU_ASSERT_DOUBLE_EQUAL((double)minutes[0], 60 * plan->duplicates[0].stranded.hours, 0.51);
+        CU_ASSERT_DOUBLE_EQUAL((double)(minutes[1] + ends), 60 * plan->duplicates[0].sewn.hours, 0.51);
+    }
     arena_destroy(work.arena);
 }
 
@@ -202,6 +265,7 @@ CU_TestInfo tests_choices[] = {
     {"a tall berry, both ways", tall_berry},
     {"all berries at once", all_berries},
     {"said where it matters", said_in_words},
+    {"said row by row", said_row_by_row},
     {"ground and pattern exchanged", ripple_exchanged},
     {"yarn of the swatch", swatch_yarn},
     {"bars and balls in signs", bars_in_signs},
