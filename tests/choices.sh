@@ -14,11 +14,21 @@ exchange_marks() {
         END { all[line[1]] = mark[2]; all[line[2]] = mark[1]; for (i = 1; i <= NR; i++) print all[i] }'
 }
 
+# Two yarns, or the same two of three in every band: both the first of the file.
+first_two() {
+    "$program" plan "$1" --as json 2>"$scratch/err" |
+        jq -e '[.yarn[0, 1].yarn] as $two | .exchanged.pairs | length > 0 and
+            all(([.ground, .pattern] | sort) == ($two | sort))' >"$scratch/pairs"
+}
+
 tried=0
+three=0
 for project in tests/projects/*.ini examples/*/*.ini; do
-    [ "$(grep -c '^\[yarn ' "$project")" -eq 2 ] || continue
+    yarns=$(grep -c '^\[yarn ' "$project")
+    [ "$yarns" -ge 2 ] || continue
     [ "$(grep -c '^duplicate over' "$project")" -eq 0 ] || continue
     ! grep -q '\.png' "$project" || continue
+    [ "$yarns" -eq 2 ] || first_two "$project" || continue
     name=$(basename "$project" .ini)
     mkdir -p "$scratch/$name"
     cp "$(dirname "$project")"/*.chart "$scratch/$name"
@@ -27,12 +37,14 @@ for project in tests/projects/*.ini examples/*/*.ini; do
         jq -S '[.exchanged.yarn[] | {yarn, length_m, balls, catches}]' >"$scratch/$name/exchanged"
     "$program" plan "$scratch/$name/$name.ini" --as json 2>"$scratch/err" |
         jq -S '[.yarn[] | {yarn, length_m, balls, catches}]' >"$scratch/$name/planned"
-    verdict "$project: nothing exchanged" [ "$(jq length "$scratch/$name/exchanged")" -eq 2 ]
+    verdict "$project: nothing exchanged" [ "$(jq length "$scratch/$name/exchanged")" -eq "$yarns" ]
     verdict "$project: exchanged is not what a new plan says: \
 $(diff "$scratch/$name/exchanged" "$scratch/$name/planned" | head -n 8)" \
         cmp -s "$scratch/$name/exchanged" "$scratch/$name/planned"
     tried=$((tried + 1))
+    [ "$yarns" -eq 2 ] || three=$((three + 1))
 done
+verdict "no project of three yarns" [ "$three" -ge 1 ]
 verdict "fewer than four projects of two yarns" [ "$tried" -ge 4 ]
 
 # Strand or sew on, against two whole plans: one with the berry stranded, one with it sewn on over

@@ -327,10 +327,19 @@ struct plan_duplicate {
                              spoken of, it is said whether sewing it on would pay */
 };
 
-/* Ground and pattern exchanged in every band of two knitted yarns; edges and all else as before. */
+/* Ground and pattern exchanged: in every band its two knitted yarns of most stitches, of equal ones
+ * the first; others in it, edges and all else as before. */
+struct plan_exchanged_band {
+    int band;
+    int ground, pattern;  /* yarns; ground has most stitches */
+    bool others;          /* there are others in it, which keep their places */
+};
 struct plan_exchanged {
-    int *bands;           /* in which it is done */
+    struct plan_exchanged_band *bands; /* in which it is done */
     int nbands;           /* 0: none, and no yarns either */
+    bool one_pair;        /* the same two yarns in all of them */
+    bool any_others;
+    bool same_balls;      /* to buy, of every yarn */
     struct plan_yarn *yarns; /* as many as the piece has */
 };
 

@@ -90,7 +90,18 @@ void json_exchanged(struct json *json, const struct plan *plan)
     json_object_open(json, "exchanged");
     json_array_open(json, "bands");
     for (int i = 0; i < exchanged->nbands; i++)
-        json_string(json, NULL, plan->piece.bands[exchanged->bands[i]].name);
+        json_string(json, NULL, plan->piece.bands[exchanged->bands[i].band].name);
+    json_array_close(json);
+    json_array_open(json, "pairs");
+    for (int i = 0; i < exchanged->nbands; i++) {
+        const struct plan_exchanged_band *band = &exchanged->bands[i];
+
+        json_line_open(json, NULL);
+        json_string(json, "band", plan->piece.bands[band->band].name);
+        json_string(json, "ground", json_yarn_name(&plan->piece, band->ground));
+        json_string(json, "pattern", json_yarn_name(&plan->piece, band->pattern));
+        json_object_close(json);
+    }
     json_array_close(json);
     json_yarns_short(json, exchanged->yarns, plan->piece.nyarns);
     json_object_close(json);

@@ -133,7 +133,8 @@ static void said_in_words(void)
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "STRAND IT OR SEW IT ON AFTERWARDS  at 600 stitches an hour\n"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "berry in chart round 2 of band lone, 8 stitches in 8 spots"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "Sew it on: that saves 96 catches and 16 rounds in three colours"));
-    CU_ASSERT_PTR_NULL(strstr(report, "THE OTHER WAY ROUND")); /* no band of two */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "THE OTHER WAY ROUND  cream and slate of bands lone and tall exchanged"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "These two have most stitches there; the other yarns keep their places."));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "berry in all the bands it may be sewn on in, 24 stitches in 10 spots"));
     CU_ASSERT_PTR_NULL(strstr(report, "waits, tails  ")); /* no rows that differ, no table */
     /* at the head, of both bands: 2 x (78 + 708 - 218 - 504) / 600 h = 13 minutes less */
@@ -217,6 +218,53 @@ static void ripple_exchanged(void)
     arena_destroy(work.arena);
 }
 
+/* By hand, one repeat from the charts: lone 12 + 5 + 12 cream, 6 slate, a berry; tall 24 slate, 23 cream, a
+ * berry a round. The berry stays as it is: 1 x 4 and 8, of 2 pieces. Exchanged cream has slate's
+ * 2 x (4 x 6 + 8 x 24), slate cream's 2 x (4 x 29 + 8 x 23). */
+static void three_exchanged(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "tests/projects/choices.ini");
+    const struct plan_exchanged *exchanged = &plan->exchanged;
+
+    CU_ASSERT_EQUAL_FATAL(exchanged->nbands, 2);
+    CU_ASSERT_TRUE(exchanged->one_pair);
+    CU_ASSERT_TRUE(exchanged->any_others);
+    CU_ASSERT_STRING_EQUAL(plan->piece.yarns[exchanged->bands[0].ground].name, "cream");
+    CU_ASSERT_STRING_EQUAL(plan->piece.yarns[exchanged->bands[0].pattern].name, "slate");
+    CU_ASSERT_STRING_EQUAL(plan->piece.yarns[exchanged->bands[1].ground].name, "slate");
+    CU_ASSERT_EQUAL(exchanged->yarns[0].stitches, 2 * (4 * 6 + 8 * 24));
+    CU_ASSERT_EQUAL(exchanged->yarns[1].stitches, 2 * (4 * 29 + 8 * 23));
+    CU_ASSERT_EQUAL(exchanged->yarns[2].stitches, 2 * (4 * 1 + 8));
+    CU_ASSERT_DOUBLE_EQUAL(exchanged->yarns[2].length_m, plan->piece.yarns[2].length_m, near_m);
+    plan = plan_of(&work, "examples/pinewood-yoke/pinewood-yoke.ini"); /* a pair of its own in each band */
+    CU_ASSERT_FALSE(plan->exchanged.one_pair);
+    arena_destroy(work.arena);
+}
+
+/* Where other balls are to be bought it is said of each yarn; where none, that they are the same. */
+static void exchanged_balls(void)
+{
+    struct work work = fixture_plan_work();
+    struct plan plan = *plan_of(&work, "tests/projects/ripple.ini");
+    struct plan_yarn other[2] = {plan.exchanged.yarns[0], plan.exchanged.yarns[1]};
+    const char *report, *same = "The balls to buy are the same.";
+
+    CU_ASSERT_TRUE(plan.exchanged.same_balls);
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, &plan), same));
+    CU_ASSERT_EQUAL_FATAL(plan.piece.yarns[1].buy.balls, 1);
+    other[1].buy.balls = 2;
+    plan.exchanged.yarns = other;
+    plan.exchanged.same_balls = false;
+    report = report_of(&work, &plan);
+    CU_ASSERT_PTR_NULL(strstr(report, same));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "\n  Exchanged, slate takes 2 balls, not 1.\n"));
+    CU_ASSERT_PTR_NULL(strstr(report, "Exchanged, cream"));
+    other[1].buy.balls = 0;
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, &plan), "\n  Exchanged, slate takes no ball, not 1.\n"));
+    arena_destroy(work.arena);
+}
+
 /* By hand: 4 in counted and an inch all round are 6 in: 48 x 57 stitches stranded, in the band's
  * shares (300.54 and 392.74 in for 1176 stitches); plain 45 x 60 at 0.48 in, in cream. */
 static void swatch_yarn(void)
@@ -267,6 +315,8 @@ CU_TestInfo tests_choices[] = {
     {"said where it matters", said_in_words},
     {"said row by row", said_row_by_row},
     {"ground and pattern exchanged", ripple_exchanged},
+    {"the two of most stitches exchanged", three_exchanged},
+    {"balls of the other way round", exchanged_balls},
     {"yarn of the swatch", swatch_yarn},
     {"bars and balls in signs", bars_in_signs},
     CU_TEST_INFO_NULL,
