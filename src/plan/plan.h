@@ -276,7 +276,8 @@ struct plan_yarn {
     double loop_mm;         /* in its own stitch */
     struct plan_likely likely;
     enum close_call close_call;
-    uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */
+    bool may_differ;        /* more than one ball of it, what is in hand counted: one may be an odd lot */
+    uint64_t hide_bands;    /* then: bit i: an odd ball of it would hardly show in band i */
     bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */
 };

@@ -227,17 +227,28 @@ static void test_odd_ball(void)
         "rows = 38, 38, 38\nmarked = 75 stitches took 36 in\n"
         "[plain brim]\nyarn = dark\nrounds = 60\n%s"
         "[band reeds]\nchart = ripple.chart\nrepeats = 7\n[plain top]\nyarn = light\nrounds = 20\n"
-        "[yarn dark]\nmark = x\nball = 25 g, 45 m\n[yarn light]\nmark = .\nball = 25 g, 45 m\n";
+        "[yarn dark]\nmark = x\nball = 25 g, %d m\n%s[yarn light]\nmark = .\nball = 25 g, 45 m\n";
     struct work work = fixture_work_with_tables();
+    const char *gap = "[plain gap]\nyarn = light\nrounds = 6\n";
     struct text out = text_create(work.arena);
     struct render_style style = {.width = 80};
-    const struct plan *apart = plan_of(
-        &work, arena_printf(work.arena, parts, "[plain gap]\nyarn = light\nrounds = 6\n"));
-    const struct plan *beside = plan_of(&work, arena_printf(work.arena, parts, ""));
+    struct text json = text_create(work.arena);
+    const struct plan *apart = plan_of(&work, arena_printf(work.arena, parts, gap, 45, ""));
+    const struct plan *beside = plan_of(&work, arena_printf(work.arena, parts, "", 45, ""));
+    const struct plan *one = plan_of(&work, arena_printf(work.arena, parts, gap, 4500, ""));
+    const struct plan *had = plan_of(&work, arena_printf(work.arena, parts, gap, 4500, "have = 10 m\n"));
 
     CU_ASSERT_EQUAL(apart->piece.yarns[0].hide_bands, 1);
     CU_ASSERT_EQUAL(apart->piece.yarns[1].hide_bands, 0);
     CU_ASSERT_EQUAL(beside->piece.yarns[0].hide_bands, 0);
+    CU_ASSERT_TRUE(beside->piece.yarns[0].may_differ);
+    CU_ASSERT_EQUAL_FATAL(one->piece.yarns[0].buy.balls, 1); /* nothing it could differ from */
+    CU_ASSERT_FALSE(one->piece.yarns[0].may_differ);
+    CU_ASSERT_EQUAL(one->piece.yarns[0].hide_bands, 0);
+    CU_ASSERT_EQUAL_FATAL(had->piece.yarns[0].buy.balls, 1); /* but from what is in hand */
+    CU_ASSERT_EQUAL(had->piece.yarns[0].hide_bands, 1);
+    render_json(&work, one, &json);
+    CU_ASSERT_PTR_NOT_NULL(strstr(json.bytes, "\"odd_balls\": []"));
     render_report(&work, apart, &style, &out);
     CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "dark: a ball of another dye lot hardly shows in band"));
     arena_destroy(work.arena);
