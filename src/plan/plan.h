@@ -271,6 +271,7 @@ struct plan_yarn {
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
     double have_m;          /* in hand, used first */
+    double have_used_m;     /* so much of that, the margin included */
     bool have_enough;       /* with the margin: nothing to buy */
     struct ball_count buy;  /* after margin, joins and what is in hand; balls 0 without a ball */
     double loop_mm;         /* in its own stitch */
