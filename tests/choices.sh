@@ -141,4 +141,19 @@ verdict "a swatch that is ripped is counted" [ "$(swatch_m "$scratch/rip.ini")" 
 verdict "left out it is not as swatch = rip" cmp -s "$scratch/left-out.json" "$scratch/rip.json"
 verdict "ripped and kept a swatch does not take the same" [ "$(jq -c '[.[].swatch_m]' "$scratch/rip.json")" = \
     "$("$program" plan "$scratch/plain.ini" --as json 2>"$scratch/err" | jq -c '[.yarn[].parts.swatch_m]')" ]
+
+# What is said of them: one or two, of what size, and whether she said so.
+swatches_say() { # FILE WORDS
+    "$program" plan "$1" 2>"$scratch/err" | tr -s '\n ' '  ' >"$scratch/said"
+    verdict "$(basename "$1"): not said: $2" grep -qF "$2" "$scratch/said"
+}
+swatches_say "$scratch/rip.ini" "The two swatches, taken as 6 in (15.2 cm) square each,"
+swatches_say "$scratch/six.ini" "The two swatches, 6 in (15.2 cm) square each, are counted,"
+sed '/^\[swatch plain\]/,/^over/s/^over.*/&\nsize = 5 in/' "$scratch/plain.ini" >"$scratch/uneven.ini"
+swatches_say "$scratch/uneven.ini" \
+    "the stranded one taken as 6 in (15.2 cm) square and the plain one 5 in (12.7 cm) square, are counted,"
+sed '/^\[swatch plain\]/,/^rows/d' "$scratch/rip.ini" >"$scratch/single.ini"
+swatches_say "$scratch/single.ini" "The swatch, taken as 6 in (15.2 cm) square,"
+sed 's/^unravelled.*/weight = 6 g: 40 stitches, 40 rows/' "$scratch/single.ini" >"$scratch/heavy.ini"
+swatches_say "$scratch/heavy.ini" "The swatch, of the stitches you weighed,"
 finish choices

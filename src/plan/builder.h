@@ -82,6 +82,7 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm);
 bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
 /* For her own piece only. */
+void plan_swatches_set(struct builder *builder, struct plan *plan); /* plan_swatch.c */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */

@@ -265,6 +265,7 @@ struct plan_yarn {
     double each_use_m[USE_COUNT]; /* of one piece; the swatch belongs to none */
     double each_m, each_grams;    /* their sum, and its weight (NaN without a ball) */
     double swatch_m;              /* what the swatch takes, counted or not */
+    int64_t swatch_balls;         /* where it is counted: so many fewer to buy, were it ripped */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
     double ball_g, ball_m;
@@ -371,6 +372,14 @@ struct plan_piece {
     double finished_low_in, finished_high_in; /* of the first band, by the 95 % interval; NaN: one place */
 };
 
+/* One of her swatches, as its yarn is reckoned. */
+struct plan_swatch {
+    bool plain;
+    double side_in;         /* of each side, borders included; 0: the stitches that were weighed */
+    bool taken;             /* she did not say: a border taken all round what was counted */
+};
+enum { PLAN_SWATCHES = 2 };
+
 /* What should be left of each yarn at the end of a step. */
 struct plan_weighing {
     int piece;              /* from 1 */
@@ -448,6 +457,8 @@ struct plan {
     double pace_sts_per_hour; /* of two-colour rows */
     bool pace_given;
     struct plan_exchanged exchanged;
+    struct plan_swatch swatches[PLAN_SWATCHES];
+    int nswatches;            /* 0 without a band: then none is reckoned */
     const struct plan_change *changes; /* by yarn */
     int nchanges;
     const struct plan_weighing *weighings;

@@ -27,6 +27,8 @@ void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyar
 void json_duplicates(struct json *json, const struct plan *plan);
 void json_exchanged(struct json *json, const struct plan *plan);
 
+/* "swatches": [...], "swatch_ripped": [...] (json_swatch.c). */
+void json_swatches(struct json *json, const struct plan *plan);
 /* "changes": [...], "odd_balls": [...] (json_calls.c). */
 void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */

@@ -277,7 +277,12 @@ static void swatch_yarn(void)
     CU_ASSERT_DOUBLE_EQUAL(cream->swatch_m, (392.74 * 48 * 57 / 1176 + 45 * 60 * 0.48) * inch_m, 0.005);
     CU_ASSERT_DOUBLE_EQUAL(cream->use_m[USE_SWATCH], 0.0, near_m); /* said, not counted */
     CU_ASSERT_DOUBLE_EQUAL(cream->each_m, cream->length_m, near_m);
-    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), "\n  The swatch, "));
+    CU_ASSERT_PTR_NOT_NULL(
+        strstr(report_of(&work, plan), "\n  The two swatches, taken as 6 in (15.2 cm) square each, "));
+    CU_ASSERT_EQUAL_FATAL(plan->nswatches, 2);
+    CU_ASSERT_TRUE(plan->swatches[1].plain);
+    CU_ASSERT_DOUBLE_EQUAL(plan->swatches[0].side_in, 6.0, 1e-9);
+    CU_ASSERT_TRUE(plan->swatches[0].taken);
     plan = plan_of(&work, "examples/tile-blanket/tile-blanket.ini"); /* kept */
     for (int i = 0; i < plan->piece.nyarns; i++) {
         const struct plan_yarn *yarn = &plan->piece.yarns[i];
@@ -286,7 +291,7 @@ static void swatch_yarn(void)
         CU_ASSERT_DOUBLE_EQUAL(yarn->use_m[USE_SWATCH], yarn->swatch_m, near_m);
         CU_ASSERT_DOUBLE_EQUAL(yarn->each_m, yarn->length_m - yarn->swatch_m, near_m);
     }
-    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), "The swatch is counted"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), " is counted, "));
     plan = plan_of(&work, "tests/projects/choices.ini"); /* a pair */
     CU_ASSERT_DOUBLE_EQUAL(2 * plan->piece.yarns[0].each_m, plan->piece.yarns[0].length_m, near_m);
     arena_destroy(work.arena);
