@@ -49,7 +49,8 @@ for project in examples/*/*.ini; do
     "$program" plan "$project" --as json >"$name.json" 2>"$scratch/err"
     verdict "$project, yarn: not as many bars as yarns" [ "$(grep -c 'all of a yarn' "$name.svg")" -eq \
         "$(jq '[.yarn[] | select(.used)] | length' "$name.json")" ]
-    verdict "$project, yarn: not as many balls as are bought" [ "$(grep -c '"a ball"' "$name.svg")" -eq \
+    verdict "$project, yarn: not as many balls as are bought" [ \
+        $(($(grep -c '"a ball"' "$name.svg") - $(grep -c '"in hand"' "$name.svg"))) -eq \
         "$(jq '[.yarn[].balls] | add' "$name.json")" ]
     "$program" draw "$project" --show yarn -o "$name.pdf" 2>"$scratch/err"
     pdfinfo "$name.pdf" >"$scratch/info" 2>&1
@@ -90,6 +91,11 @@ for option in '--band a' '--side right' '--cell 5'; do
     verdict "yarn with $option does not end with 2" [ $? -eq 2 ]
     verdict "yarn with $option: not said what to leave out" grep -qe "leave ${option% *} out" "$scratch/err"
 done
+cp tests/projects/ripple.chart "$scratch"
+sed '/^\[yarn cream\]/,/^ball/ s/^ball.*/&\nhave = 30 g/' tests/projects/ripple.ini >"$scratch/have.ini"
+"$program" draw "$scratch/have.ini" --show yarn --as svg >"$scratch/have.svg" 2>"$scratch/err"
+verdict "yarn in hand is not drawn, ringed" grep -q '"in hand"' "$scratch/have.svg"
+verdict "yarn in hand is drawn and not spoken of" grep -q 'in hand (ringed)' "$scratch/have.svg"
 "$program" draw "$project" --show yarn 2>"$scratch/err" >"$scratch/out"
 verdict "yarn in characters does not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --show dents --side right --as svg >"$scratch/right.svg" 2>"$scratch/err"

@@ -168,10 +168,22 @@ def disagreements(plan):
                 if sum(r[way][key] for r in choice["rows"]) != choice[way][key]:
                     yield "%s: %s %s do not add up" % (where, way, key)
         for key, of in (("own_m", None), ("all_m", "yarn_m"), ("hours", "hours")):
-            if not near(sum(r["stranded"][key] for r in choice["rows"]), choice["stranded"][key]):
-                yield "%s: stranded %s does not add up" % (where, key)
+            for way in ("stranded", "sewn"):
+                rows = sum(r[way][key] for r in choice["rows"])
+                if not near(rows + choice[way + "_apart"][key], choice[way][key]):
+                    yield "%s: %s %s does not add up" % (where, way, key)
             if of and not near(choice["stranded"][key] - choice["sewn"][key], choice["saved"][of]):
                 yield "%s: saved %s" % (where, of)
+    for whole in plan["duplicate_yarns"]:
+        bands = [c for c in plan["duplicate"] if c["yarn"] == whole["yarn"]]
+        for key in ("stitches", "spots"):
+            if sum(c[key] for c in bands) != whole[key]:
+                yield "%s of the piece: %s do not add up" % (whole["yarn"], key)
+        for way in ("stranded", "sewn"):
+            for key in ("own_m", "all_m", "hours", "catches", "rows_three_colours"):
+                rows = sum(r[way][key] for c in bands for r in c["rows"])
+                if not near(rows + whole[way + "_apart"][key], whole[way][key]):
+                    yield "%s of the piece: %s %s does not add up" % (whole["yarn"], way, key)
     if plan["exchanged"]:
         names = [y["yarn"] for y in plan["yarn"]]
         other = plan["exchanged"]["yarn"]

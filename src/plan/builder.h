@@ -70,6 +70,10 @@ void plan_catches_judge(struct builder *builder, struct plan_band *band);
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
+/* mm[nyarns] is set, of one piece with these bands in place of its own: what hangs on which yarns a
+ * row has, and not on its stitches. Carried up while waiting, tails, and selvedge and steek of the
+ * bands. (plan_yarns.c) */
+void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm);
 void plan_range_set(struct builder *builder);  /* plan_range.c */
 void plan_range_yarns(struct builder *builder); /* without what would make it surer */
 /* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
@@ -91,6 +95,7 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm);
 bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
 /* For her own piece only. */
+void plan_swatches_set(struct builder *builder, struct plan *plan); /* plan_swatch.c */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */

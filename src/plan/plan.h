@@ -268,6 +268,7 @@ struct plan_yarn {
     double each_use_m[USE_COUNT]; /* of one piece; the swatch belongs to none */
     double each_m, each_grams;    /* their sum, and its weight (NaN without a ball) */
     double swatch_m;              /* what the swatch takes, counted or not */
+    int64_t swatch_balls;         /* where it is counted: so many fewer to buy, were it ripped */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
     double ball_g, band_m;  /* as the band says */
@@ -275,6 +276,7 @@ struct plan_yarn {
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
     double have_m, have_g;  /* in hand, used first; NaN grams without a ball */
+    double have_used_m;     /* so much of that, the margin included */
     bool have_enough;       /* with the margin, and as sure as wanted: nothing to buy */
     double need_m, need_g;  /* to buy, margin and joins in it, what is in hand off it; NaN grams as above */
     bool beyond_count;      /* balls no longer than a join, or too many: no number is enough */
@@ -284,7 +286,8 @@ struct plan_yarn {
     double loop_mm;         /* in its own stitch; sewn on: in the one it covers */
     struct plan_likely likely;
     enum close_call close_call;
-    uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */
+    bool may_differ;        /* more than one ball of it, what is in hand counted: one may be an odd lot */
+    uint64_t hide_bands;    /* then: bit i: an odd ball of it would hardly show in band i */
     bool leftover_may_do;   /* so little of one ball that a leftover may be enough */
     struct carry_tally carry; /* one piece */
 };
@@ -300,30 +303,54 @@ struct plan_duplicate_row {
     int row;              /* of the chart */
     int under;            /* yarn that lies under the stitches sewn on */
     int64_t stitches;     /* of the colour */
-    struct plan_duplicate_way stranded, sewn; /* sewn: without tails and travel of the spots */
+    struct plan_duplicate_way stranded, sewn; /* without what belongs to no row */
+};
+
+/* Rows one after another that are alike in all figures, together. */
+struct plan_duplicate_group {
+    int first_row, last_row; /* of the chart */
+    int64_t stitches;
+    struct plan_duplicate_way stranded, sewn;
 };
 
 enum duplicate_verdict { DUPLICATE_STRAND, DUPLICATE_SEW, DUPLICATE_EITHER };
 
-/* A colour of a band that could be stranded or sewn on afterwards in some of its rows. */
+/* A colour of a band that could be stranded or sewn on afterwards in some of its rows. Or of the
+ * whole piece: the same in all its bands at once. */
 struct plan_duplicate {
-    int band, yarn;
+    int band;             /* -1: of the whole piece, and no rows */
+    int yarn;
     bool sewn_now;        /* the project has it sewn on */
     bool all_rows;        /* they are all the rows in which the band has it */
     struct plan_duplicate_row *rows;
     int nrows;
+    struct plan_duplicate_group *groups; /* the same rows */
+    int ngroups;
     int64_t stitches, spots;
-    struct plan_duplicate_way stranded, sewn; /* those rows together */
+    struct plan_duplicate_way stranded, sewn; /* those rows together, and: */
+    struct plan_duplicate_way stranded_apart, sewn_apart; /* of those, what belongs to no row: travel
+                             and tails of the spots; waits, tails and edges that the other way has not */
     double saved_m, saved_hours; /* by sewing; below 0: by stranding */
     int64_t saved_catches, saved_rows_three;
     enum duplicate_verdict verdict; /* by time; EITHER where too little lies between */
-    bool notable;         /* worth being said */
+    bool notable;         /* worth being said; of the whole piece: besides what is said of its bands */
+    bool hinted;          /* of the whole piece: where three colours in a row, or a very long float, are
+                             spoken of, it is said whether sewing it on would pay */
 };
 
-/* Ground and pattern exchanged in every band of two knitted yarns; edges and all else as before. */
+/* Ground and pattern exchanged: in every band its two knitted yarns of most stitches, of equal ones
+ * the first; others in it, edges and all else as before. */
+struct plan_exchanged_band {
+    int band;
+    int ground, pattern;  /* yarns; ground has most stitches */
+    bool others;          /* there are others in it, which keep their places */
+};
 struct plan_exchanged {
-    int *bands;           /* in which it is done */
+    struct plan_exchanged_band *bands; /* in which it is done */
     int nbands;           /* 0: none, and no yarns either */
+    bool one_pair;        /* the same two yarns in all of them */
+    bool any_others;
+    bool same_balls;      /* to buy, of every yarn */
     struct plan_yarn *yarns; /* as many as the piece has */
 };
 
@@ -353,6 +380,14 @@ struct plan_piece {
     bool very_long;           /* the longest is so long that another technique is worth a thought */
     double finished_low_in, finished_high_in; /* of the first band, by the 95 % interval; NaN: one place */
 };
+
+/* One of her swatches, as its yarn is reckoned. */
+struct plan_swatch {
+    bool plain;
+    double side_in;         /* of each side, borders included; 0: the stitches that were weighed */
+    bool taken;             /* she did not say: a border taken all round what was counted */
+};
+enum { PLAN_SWATCHES = 2 };
 
 /* What should be left of each yarn at the end of a step. */
 struct plan_weighing {
@@ -489,9 +524,13 @@ struct plan {
     int ntries;
     struct plan_duplicate *duplicates;
     int nduplicates;
+    struct plan_duplicate *duplicate_yarns; /* of the whole piece, one for each yarn among them */
+    int nduplicate_yarns;
     double pace_sts_per_hour; /* of two-colour rows */
     bool pace_given;
     struct plan_exchanged exchanged;
+    struct plan_swatch swatches[PLAN_SWATCHES];
+    int nswatches;            /* 0 without a band: then none is reckoned */
     const struct plan_change *changes; /* by yarn */
     int nchanges;
     const struct plan_weighing *weighings;

@@ -279,6 +279,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_duplicates_set(&builder, plan);
     plan_exchanged_set(&builder, plan);
     plan_calls_set(&builder, plan);
+    plan_swatches_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);
     plan_weighed_set(&builder, plan);
     if (builder.failed)

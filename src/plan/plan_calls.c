@@ -217,6 +217,13 @@ static void try_edges(struct calls *calls, int index)
 
 /* --- where an odd ball hardly shows ------------------------------------------------------------ */
 
+/* Only where there is more than one ball that could differ. */
+static bool may_differ(const struct plan_yarn *yarn)
+{
+    return yarn->used && yarn->knitted && yarn->has_ball &&
+           yarn->buy.balls + (yarn->have_m > 0.0 ? 1 : 0) > 1;
+}
+
 static bool uses(const struct calls *calls, int step, int yarn)
 {
     return step >= 0 && step < calls->builder->piece->nsteps && step_m(calls, step, yarn) > 0.0;
@@ -261,7 +268,8 @@ void plan_calls_set(struct builder *builder, struct plan *plan)
     calls.fewer = arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *calls.fewer);
     calls.planned = arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *calls.planned);
     for (int i = 0; i < piece->nyarns; i++) {
-        if (piece->yarns[i].has_ball && piece->yarns[i].knitted)
+        builder->piece->yarns[i].may_differ = may_differ(&piece->yarns[i]);
+        if (piece->yarns[i].may_differ)
             set_hiding(&calls, i);
         if (piece->yarns[i].close_call == CALL_NONE ||
             piece->yarns[i].likely.sure_balls < piece->yarns[i].buy.balls)

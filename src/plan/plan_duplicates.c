@@ -173,6 +173,34 @@ static void add_way(struct plan_duplicate_way *sum, const struct plan_duplicate_
     sum->hours += one->hours;
 }
 
+static bool alike(const struct plan_duplicate_way *a, const struct plan_duplicate_way *b)
+{
+    const double hair = 1e-9; /* sums of the same in another order */
+
+    return a->catches == b->catches && a->rows_three == b->rows_three &&
+           fabs(a->own_m - b->own_m) < hair && fabs(a->all_m - b->all_m) < hair &&
+           fabs(a->hours - b->hours) < hair;
+}
+
+static void group_rows(const struct builder *builder, struct plan_duplicate *choice)
+{
+    choice->groups =
+        arena_alloc(builder->work->arena, (size_t)choice->nrows, sizeof *choice->groups);
+    for (int i = 0; i < choice->nrows; i++) {
+        const struct plan_duplicate_row *row = &choice->rows[i], *before = row - 1;
+        struct plan_duplicate_group *group;
+
+        if (i == 0 || row->row != before->row + 1 || row->stitches != before->stitches ||
+            !alike(&row->stranded, &before->stranded) || !alike(&row->sewn, &before->sewn))
+            choice->groups[choice->ngroups++] = (struct plan_duplicate_group){.first_row = row->row};
+        group = &choice->groups[choice->ngroups - 1];
+        group->last_row = row->row;
+        group->stitches += row->stitches;
+        add_way(&group->stranded, &row->stranded);
+        add_way(&group->sewn, &row->sewn);
+    }
+}
+
 /* The chosen rows alone, so that spots are those that would be sewn. */
 static struct grid only_rows(const struct weighing *w, const struct grid *grid,
                              const struct plan_duplicate *choice)
@@ -209,16 +237,78 @@ static void add_spots(const struct weighing *w, struct plan_duplicate *choice)
         mm = (double)tally.across_sts * piece->gauge.stitch_width_mm +
              (double)tally.up_rows * piece->gauge.row_height_mm + (double)tally.spots * tails_mm;
         choice->spots += times * tally.spots;
-        choice->sewn.own_m += (double)times * mm / MM_PER_M;
-        choice->sewn.all_m += (double)times * mm / MM_PER_M;
+        choice->sewn_apart.own_m += (double)times * mm / MM_PER_M;
+        choice->sewn_apart.all_m += (double)times * mm / MM_PER_M;
     }
-    choice->sewn.hours += duplicate_sewing_hours(0, choice->spots, &w->pace);
+    choice->sewn_apart.hours += duplicate_sewing_hours(0, choice->spots, &w->pace);
 }
 
-static void judge(const struct weighing *w, struct plan_duplicate *choice)
-{
-    double worth = builder_threshold(w->builder, "duplicate_worth_hours");
+/* --- what belongs to no row ---------------------------------------------------------------------- */
 
+/* The stitches that are chosen in, in the yarn they have the other way. */
+static struct grid other_grid(const struct builder *builder, const struct plan_duplicate *choice,
+                              const struct grid *knitted, const struct grid *drawn)
+{
+    size_t ncols = (size_t)knitted->ncols, n = (size_t)knitted->nrows * ncols;
+    uint8_t *cell = arena_alloc(builder->work->arena, n, 1);
+    const struct grid *mine = choice->sewn_now ? drawn : knitted;
+
+    for (size_t i = 0; i < n; i++)
+        cell[i] = knitted->cell[i];
+    for (int k = 0; k < choice->nrows; k++)
+        for (size_t i = (size_t)choice->rows[k].row * ncols, c = 0; c < ncols; c++)
+            if (mine->cell[i + c] == choice->yarn)
+                cell[i + c] =
+                    (uint8_t)(choice->sewn_now ? choice->yarn : choice->rows[k].under);
+    return (struct grid){knitted->nrows, knitted->ncols, cell};
+}
+
+static void turn_band(const struct builder *builder, const struct plan_duplicate *choice,
+                      struct plan_band *bands)
+{
+    struct plan_band *band = &bands[choice->band];
+
+    band->knitted = other_grid(builder, choice, &band->knitted, &band->drawn);
+    band->left_knitted = other_grid(builder, choice, &band->left_knitted, &band->left);
+    band->right_knitted = other_grid(builder, choice, &band->right_knitted, &band->right);
+}
+
+/* A yarn starts, waits and ends by the rows it is in, and edges are worked in all yarns of a row. What
+ * one way takes more of that than the other belongs to it; what both take, to neither. */
+static void add_between(const struct builder *builder, const double *now_mm, struct plan_band *bands,
+                        struct plan_duplicate *sum)
+{
+    int nyarns = builder->piece->nyarns;
+    double *mm = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *mm);
+
+    plan_yarns_between(builder, bands, mm);
+    for (int i = 0; i < nyarns; i++) {
+        double more_m = pieces_of(builder) * (now_mm[i] - mm[i]) / MM_PER_M;
+        bool stranded = sum->sewn_now ? more_m < 0.0 : more_m > 0.0;
+        struct plan_duplicate_way *way = stranded ? &sum->stranded_apart : &sum->sewn_apart;
+
+        way->all_m += fabs(more_m);
+        way->own_m += i == sum->yarn ? fabs(more_m) : 0.0;
+    }
+}
+
+static struct plan_band *copy_bands(const struct builder *builder)
+{
+    const struct plan_piece *piece = builder->piece;
+    struct plan_band *bands =
+        arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *bands);
+
+    for (int i = 0; i < piece->nbands; i++)
+        bands[i] = piece->bands[i];
+    return bands;
+}
+
+static void judge(const struct builder *builder, struct plan_duplicate *choice)
+{
+    double worth = builder_threshold(builder, "duplicate_worth_hours");
+
+    add_way(&choice->stranded, &choice->stranded_apart);
+    add_way(&choice->sewn, &choice->sewn_apart);
     choice->saved_m = choice->stranded.all_m - choice->sewn.all_m;
     choice->saved_hours = choice->stranded.hours - choice->sewn.hours;
     choice->saved_catches = choice->stranded.catches - choice->sewn.catches;
@@ -256,8 +346,8 @@ static bool weigh_colour(const struct weighing *w, struct plan_duplicate *choice
     choice->all_rows = choice->nrows == holding;
     choice->yarn = w->yarn;
     choice->sewn_now = w->sewn_now;
+    group_rows(w->builder, choice);
     add_spots(w, choice);
-    judge(w, choice);
     return true;
 }
 
@@ -312,6 +402,84 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
     }
 }
 
+/* All choices of a yarn at once: what belongs to no row is less, or more, than band by band. */
+static void sum_yarn(const struct builder *builder, struct plan *plan, int yarn, const double *now_mm)
+{
+    struct plan_duplicate *sum = &plan->duplicate_yarns[plan->nduplicate_yarns];
+    struct plan_band *bands = copy_bands(builder);
+    bool any = false;
+
+    *sum = (struct plan_duplicate){.band = -1, .yarn = yarn, .all_rows = true};
+    for (int i = 0; i < plan->nduplicates; i++) {
+        const struct plan_duplicate *choice = &plan->duplicates[i];
+
+        if (choice->yarn != yarn)
+            continue;
+        any = true;
+        sum->sewn_now = choice->sewn_now;
+        sum->all_rows = sum->all_rows && choice->all_rows;
+        sum->stitches += choice->stitches;
+        sum->spots += choice->spots;
+        for (int k = 0; k < choice->nrows; k++) {
+            add_way(&sum->stranded, &choice->rows[k].stranded);
+            add_way(&sum->sewn, &choice->rows[k].sewn);
+        }
+        add_way(&sum->sewn_apart, &choice->sewn_apart); /* of the spots, so far */
+        turn_band(builder, choice, bands);
+    }
+    if (!any)
+        return;
+    add_between(builder, now_mm, bands, sum);
+    judge(builder, sum);
+    plan->nduplicate_yarns++;
+}
+
+/* Only where it is more than has been said: in several bands, and of some of them. */
+static bool says_sum(const struct plan *plan, int yarn)
+{
+    int bands = 0;
+    bool notable = false;
+
+    for (int i = 0; i < plan->nduplicates; i++)
+        if (plan->duplicates[i].yarn == yarn) {
+            bands++;
+            notable = notable || plan->duplicates[i].notable;
+        }
+    return bands > 1 && notable;
+}
+
+static bool helps_long(const struct plan_piece *piece, const struct plan_duplicate *sum)
+{
+    return piece->very_long && sum->saved_catches > 0 && sum->verdict != DUPLICATE_STRAND;
+}
+
+static void sum_up(const struct builder *builder, struct plan *plan)
+{
+    const struct plan_piece *piece = builder->piece;
+    double *now_mm = arena_alloc(builder->work->arena, (size_t)piece->nyarns, sizeof *now_mm);
+
+    plan->duplicate_yarns =
+        arena_alloc(builder->work->arena, (size_t)piece->nyarns, sizeof *plan->duplicate_yarns);
+    if (plan->nduplicates == 0)
+        return;
+    plan_yarns_between(builder, piece->bands, now_mm);
+    for (int yarn = 0; yarn < piece->nyarns; yarn++)
+        sum_yarn(builder, plan, yarn, now_mm);
+    for (int i = 0; i < plan->nduplicates; i++) {
+        struct plan_band *bands = copy_bands(builder);
+
+        turn_band(builder, &plan->duplicates[i], bands);
+        add_between(builder, now_mm, bands, &plan->duplicates[i]);
+        judge(builder, &plan->duplicates[i]);
+    }
+    for (int i = 0; i < plan->nduplicate_yarns; i++) {
+        struct plan_duplicate *sum = &plan->duplicate_yarns[i];
+
+        sum->notable = says_sum(plan, sum->yarn);
+        sum->hinted = !sum->sewn_now && (sum->saved_rows_three > 0 || helps_long(piece, sum));
+    }
+}
+
 /* The plan rests on them only where something is said. */
 static void note_basis(const struct builder *builder, const struct plan *plan)
 {
@@ -324,6 +492,8 @@ static void note_basis(const struct builder *builder, const struct plan *plan)
 
     for (int i = 0; i < plan->nduplicates; i++)
         notable = notable || plan->duplicates[i].notable;
+    for (int i = 0; i < plan->nduplicate_yarns; i++)
+        notable = notable || plan->duplicate_yarns[i].hinted;
     for (size_t i = 0; notable && i < sizeof keys / sizeof keys[0]; i++)
         builder_value(builder, keys[i]);
     if (notable && !plan->pace_given)
@@ -342,5 +512,6 @@ void plan_duplicates_set(struct builder *builder, struct plan *plan)
                     sizeof *plan->duplicates);
     for (int i = 0; i < piece->nbands; i++)
         weigh_band(builder, plan, i, &pace);
+    sum_up(builder, plan);
     note_basis(builder, plan);
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Ground and pattern exchanged: the yarn of the same piece planned again, with the two yarns of
- * each band of two in each other's place. Floats lie where they lay and are caught where they were,
+ * most stitches of each band in each other's place. Floats lie where they lay and are caught where they were,
  * in the other yarn; cast-on, rib, plain parts, bind-off and seam keep their yarn.
  */
 #include "builder.h"
@@ -19,20 +19,57 @@ static struct grid exchange_grid(struct builder *builder, const struct grid *gri
     return (struct grid){grid->nrows, grid->ncols, cell};
 }
 
-static void exchange_band(struct builder *builder, struct plan_band *band)
+/* Places in band->colours: of most stitches, and next to most. At least two colours. */
+static void choose_two(const struct plan_band *band, int chosen[2])
 {
-    struct plan_colour *colours = arena_alloc(builder->work->arena, 2, sizeof *colours);
-    uint8_t a = (uint8_t)band->colours[0].yarn, b = (uint8_t)band->colours[1].yarn;
+    chosen[0] = chosen[1] = -1;
+    for (int i = 0; i < band->ncolours; i++) {
+        int64_t stitches = band->colours[i].piece_stitches;
+
+        if (chosen[0] < 0 || stitches > band->colours[chosen[0]].piece_stitches) {
+            chosen[1] = chosen[0];
+            chosen[0] = i;
+        } else if (chosen[1] < 0 || stitches > band->colours[chosen[1]].piece_stitches) {
+            chosen[1] = i;
+        }
+    }
+}
+
+static void exchange_band(struct builder *builder, struct plan_band *band, const int chosen[2])
+{
+    struct plan_colour *colours =
+        arena_alloc(builder->work->arena, (size_t)band->ncolours, sizeof *colours);
+    uint8_t a = (uint8_t)band->colours[chosen[0]].yarn, b = (uint8_t)band->colours[chosen[1]].yarn;
     struct grid *grids[] = {&band->drawn,        &band->knitted, &band->left,
                             &band->left_knitted, &band->right,   &band->right_knitted};
 
     for (size_t i = 0; i < sizeof grids / sizeof grids[0]; i++)
         *grids[i] = exchange_grid(builder, grids[i], a, b);
-    colours[0] = band->colours[1];
-    colours[0].yarn = a;
-    colours[1] = band->colours[0];
-    colours[1].yarn = b;
+    for (int i = 0; i < band->ncolours; i++)
+        colours[i] = band->colours[i];
+    colours[chosen[0]] = band->colours[chosen[1]];
+    colours[chosen[0]].yarn = a;
+    colours[chosen[1]] = band->colours[chosen[0]];
+    colours[chosen[1]].yarn = b;
     band->colours = colours;
+}
+
+static void note_band(struct plan_exchanged *exchanged, const struct plan_band *own, int index,
+                      const int chosen[2])
+{
+    struct plan_exchanged_band *band = &exchanged->bands[exchanged->nbands++];
+    const struct plan_exchanged_band *first = exchanged->bands;
+
+    band->band = index;
+    band->ground = own->colours[chosen[0]].yarn;
+    band->pattern = own->colours[chosen[1]].yarn;
+    band->others = own->ncolours > 2;
+    exchanged->any_others = exchanged->any_others || band->others;
+    exchanged->one_pair =
+        band == first ||
+        (exchanged->one_pair &&
+         ((band->ground == first->ground && band->pattern == first->pattern) ||
+          (band->ground == first->pattern && band->pattern == first->ground)));
 }
 
 void plan_exchanged_set(struct builder *builder, struct plan *plan)
@@ -46,11 +83,14 @@ void plan_exchanged_set(struct builder *builder, struct plan *plan)
         arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *exchanged->bands);
     other.bands = arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *other.bands);
     for (int i = 0; i < own->nbands; i++) {
+        int chosen[2];
+
         other.bands[i] = own->bands[i];
-        if (own->bands[i].ncolours != 2)
+        if (own->bands[i].ncolours < 2)
             continue;
-        exchange_band(builder, &other.bands[i]);
-        exchanged->bands[exchanged->nbands++] = i;
+        choose_two(&own->bands[i], chosen);
+        exchange_band(builder, &other.bands[i], chosen);
+        note_band(exchanged, &own->bands[i], i, chosen);
     }
     if (exchanged->nbands == 0)
         return;
@@ -58,4 +98,8 @@ void plan_exchanged_set(struct builder *builder, struct plan *plan)
     plan_yarns_set(&again);
     plan_range_yarns(&again);
     exchanged->yarns = other.yarns;
+    exchanged->same_balls = true;
+    for (int i = 0; i < own->nyarns; i++)
+        exchanged->same_balls =
+            exchanged->same_balls && own->yarns[i].buy.balls == other.yarns[i].buy.balls;
 }

@@ -4,6 +4,7 @@
  */
 #include "builder.h"
 
+
 /* The largest piece that was weighed; NULL: none. */
 static const struct given_weight *weighed(const struct swatch *swatch)
 {
@@ -27,20 +28,31 @@ bool plan_swatch_by_size(const struct builder *builder)
 }
 
 /* All of it, borders included: its size as given; else the stitches that were weighed, if so; else
- * a border all round what was counted. At another gauge a swatch of the same size. */
+ * a border all round what was counted. */
+static struct plan_swatch read_swatch(const struct builder *builder, const struct swatch *swatch)
+{
+    struct plan_swatch out = {.plain = swatch == &builder->project->swatch_plain};
+
+    if (swatch->size.given)
+        out.side_in = rational_double(swatch->size.in);
+    else if (!weighed(swatch)) {
+        out.side_in =
+            rational_double(swatch->over.in) + 2.0 * builder_value(builder, "swatch_border_in");
+        out.taken = true;
+    }
+    return out;
+}
+
+/* At another gauge a swatch of the same size. */
 static double stitches_of(const struct builder *builder, const struct swatch *swatch,
                           const struct plan_gauge *own, const struct plan_gauge *here)
 {
     const struct given_weight *weight = weighed(swatch);
-    double side_in, closer = here->per_in * here->rows_per_in / (own->per_in * own->rows_per_in);
+    double closer = here->per_in * here->rows_per_in / (own->per_in * own->rows_per_in);
+    double side_in = read_swatch(builder, swatch).side_in;
 
-    if (swatch->size.given)
-        side_in = rational_double(swatch->size.in);
-    else if (weight)
+    if (!(side_in > 0.0))
         return (double)weight->columns * weight->rows * closer;
-    else
-        side_in =
-            rational_double(swatch->over.in) + 2.0 * builder_value(builder, "swatch_border_in");
     return side_in * here->per_in * side_in * here->rows_per_in;
 }
 
@@ -87,4 +99,33 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm)
         mm[plain_yarn] +=
             piece->loop.yarn[plain_yarn].plain_loop_mm *
             stitches_of(builder, &project->swatch_plain, &own->plain_gauge, &piece->plain_gauge);
+}
+
+/* --- what is said of them ------------------------------------------------------------------------ */
+
+static int64_t balls_without(const struct builder *builder, int yarn, double less_m)
+{
+    struct ball_count buy;
+    double length_m = builder->piece->yarns[yarn].length_m - less_m;
+
+    return plan_range_buy(builder, yarn, length_m, &buy, NULL) ? buy.balls : 0;
+}
+
+void plan_swatches_set(struct builder *builder, struct plan *plan)
+{
+    const struct project *project = builder->project;
+    struct plan_piece *piece = builder->piece;
+
+    if (piece->nbands == 0)
+        return;
+    plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch);
+    if (project->swatch_plain.given)
+        plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch_plain);
+    for (int i = 0; i < piece->nyarns; i++) {
+        struct plan_yarn *yarn = &piece->yarns[i];
+
+        if (yarn->has_ball && yarn->use_m[USE_SWATCH] > 0.0)
+            yarn->swatch_balls = balls_without(builder, i, 0.0) -
+                                 balls_without(builder, i, yarn->use_m[USE_SWATCH]);
+    }
 }

@@ -42,6 +42,19 @@ struct ledger {
     int step;                    /* what is entered belongs to; nsteps: sewn on afterwards */
 };
 
+static struct ledger ledger_open(struct builder *builder)
+{
+    struct arena *arena = builder->work->arena;
+    size_t nyarns = (size_t)builder->piece->nyarns;
+    size_t nsteps = (size_t)builder->piece->nsteps + 1;
+    struct ledger ledger = {.builder = builder};
+
+    ledger.use_mm = arena_alloc(arena, nyarns, sizeof *ledger.use_mm);
+    ledger.step_m = arena_alloc(arena, nsteps * nyarns, sizeof *ledger.step_m);
+    ledger.step_use_m = arena_alloc(arena, nsteps * nyarns, sizeof *ledger.step_use_m);
+    return ledger;
+}
+
 static void enter_in_step(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 {
     int at = ledger->step * ledger->builder->piece->nyarns + yarn;
@@ -393,6 +406,34 @@ static void enter_waits(struct ledger *ledger, double tail_mm)
     }
 }
 
+void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm)
+{
+    struct work work = *builder->work;
+    struct plan_piece piece = *builder->piece;
+    struct builder again = *builder;
+    struct ledger ledger;
+    size_t nyarns = (size_t)piece.nyarns;
+    double tail_mm = MM_PER_IN * (builder->project->tail.given
+                                      ? rational_double(builder->project->tail.in)
+                                      : builder_value(builder, "tail_in"));
+
+    work.arena = arena_branch(builder->work->arena);
+    again.work = &work;
+    again.piece = &piece;
+    piece.bands = bands;
+    piece.yarns = arena_alloc(work.arena, nyarns, sizeof *piece.yarns);
+    ledger = ledger_open(&again);
+    for (size_t i = 0; i < nyarns; i++)
+        piece.yarns[i].knitted = true; /* one that is not has no row, and so neither wait nor tail */
+    for (int i = 0; i < piece.nbands; i++)
+        enter_edges_of_band(&ledger, &bands[i]);
+    enter_waits(&ledger, tail_mm);
+    for (size_t i = 0; i < nyarns; i++)
+        mm[i] = ledger.use_mm[i][USE_SELVEDGE] + ledger.use_mm[i][USE_STEEK] +
+                ledger.use_mm[i][USE_CARRIED] + ledger.use_mm[i][USE_TAILS];
+    arena_destroy(work.arena);
+}
+
 /* --- sums and buying ------------------------------------------------------------------------------ */
 
 static void describe_yarn(const struct builder *builder, int index)
@@ -478,6 +519,7 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
         yarn->other_m += yarn->use_m[use];
     yarn->used = yarn->length_m > 0.0;
     weigh_yarn(builder, yarn);
+    yarn->have_used_m = fmin(yarn->have_m, yarn->length_m * (1.0 + yarn->margin));
 }
 
 static int step_of_band(const struct plan_piece *piece, int band)
@@ -495,20 +537,13 @@ void plan_yarns_set(struct builder *builder)
     struct plan_piece *piece = builder->piece;
     double tail_mm = MM_PER_IN * (project->tail.given ? rational_double(project->tail.in)
                                                       : builder_value(builder, "tail_in"));
-    struct ledger ledger = {.builder = builder};
+    struct ledger ledger;
 
     piece->nyarns = project->nyarns;
     piece->yarns =
         arena_alloc(builder->work->arena, (size_t)project->nyarns, sizeof *piece->yarns);
-    ledger.use_mm =
-        arena_alloc(builder->work->arena, (size_t)project->nyarns, sizeof *ledger.use_mm);
-    ledger.step_m = arena_alloc(builder->work->arena,
-                                (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
-                                sizeof *ledger.step_m);
+    ledger = ledger_open(builder);
     piece->step_m = ledger.step_m;
-    ledger.step_use_m = arena_alloc(builder->work->arena,
-                                    (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
-                                    sizeof *ledger.step_use_m);
     piece->step_use_m = (const double(*)[USE_COUNT])ledger.step_use_m;
     for (int i = 0; i < project->nyarns; i++)
         describe_yarn(builder, i);

@@ -2,7 +2,8 @@
  *
  * Where each yarn goes, and what is bought of it. A bar in the yarn's shade is all of it, cut by
  * use: every use has its hatching and its letter, so that a copy in grey reads the same. Below it
- * the balls, their area as their length, filled as far as they are needed.
+ * the balls, their area as their length, filled as far as they are needed; what is in hand stands
+ * before what is bought and has a ring round it.
  */
 #include <math.h>
 
@@ -10,6 +11,7 @@
 #include "base/shade.h"
 #include "base/text.h"
 #include "draw_parts.h"
+#include "report.h"
 
 static const struct sheet_shade INK = {0, 0, 0}, PAPER = {255, 255, 255}, GREY = {140, 140, 140};
 static const struct render_style WORDS_STYLE = {.width = 80};
@@ -20,6 +22,7 @@ static const double LINE_MM = 4.4;
 static const double OUTLINE_MM = 0.3, HATCH_MM = 0.22;
 static const double LETTER_LEAST_MM = 4.2; /* narrower, and a use has no room for its letter */
 static const double BALL_LARGEST_MM = 17.0, BALL_SMALLEST_MM = 5.0, BALL_GAP_MM = 2.5;
+static const double RING_MM = 0.9; /* out from the ball; less than half the gap */
 enum { BALLS_DRAWN = 40, CIRCLE_POINTS = 72, STRAND_POINTS = 20 };
 
 struct yarn_sheet {
@@ -288,37 +291,119 @@ static void draw_ball(struct yarn_sheet *on, const struct ball_drawing *ball)
     }
 }
 
-static double longest_ball_m(const struct plan_piece *piece)
-{
-    double longest = 0;
+/* One ball as it is drawn. */
+struct ball_part {
+    double whole_m, used_part;
+    bool in_hand;
+};
+struct ball_row {
+    int n;
+    bool any_in_hand;
+    double largest_m;
+    struct ball_part ball[2 * BALLS_DRAWN];
+};
 
-    for (int i = 0; i < piece->nyarns; i++)
-        if (piece->yarns[i].buy.balls > 0)
-            longest = fmax(longest, piece->yarns[i].ball_m);
-    return longest;
+static void add_ball(struct ball_row *row, double whole_m, double used_part, bool in_hand)
+{
+    row->ball[row->n++] = (struct ball_part){whole_m, used_part, in_hand};
+    row->any_in_hand = row->any_in_hand || in_hand;
+    row->largest_m = fmax(row->largest_m, whole_m);
 }
 
-static void draw_balls(struct yarn_sheet *on)
+/* What is in hand in balls of its kind and a smaller one; where no ball is known, in one. */
+static void add_in_hand(struct ball_row *row, const struct plan_yarn *yarn)
 {
-    const struct plan_yarn *yarn = on->yarn;
-    double across = BALL_LARGEST_MM * sqrt(yarn->ball_m / longest_ball_m(&on->plan->piece));
-    int drawn = yarn->buy.balls > BALLS_DRAWN ? BALLS_DRAWN : (int)yarn->buy.balls, in_row;
-    double room;
+    const double hair_m = 1e-6;
+    double left_m = yarn->have_m, used_m = yarn->have_used_m;
 
-    across = fmax(across, BALL_SMALLEST_MM);
-    room = across + BALL_GAP_MM;
-    in_row = (int)floor((WIDTH_MM + BALL_GAP_MM) / room);
-    on->y_mm += BALL_GAP_MM;
-    for (int i = 0; i < drawn; i++) {
-        double part = i + 1 == drawn ? yarn->buy.last_used : 1.0;
-        struct ball_drawing ball = {.x = MARGIN_MM + i % in_row * room + across / 2,
-                                    .y = on->y_mm + i / in_row * room + across / 2,
-                                    .r = across / 2};
+    while (left_m > hair_m && row->n < BALLS_DRAWN) {
+        double whole_m = yarn->has_ball ? fmin(left_m, yarn->ball_m) : left_m;
 
-        ball.level = ball.r * level_of(part);
-        draw_ball(on, &ball);
+        add_ball(row, whole_m, fmin(1.0, fmax(0.0, used_m / whole_m)), true);
+        left_m -= whole_m;
+        used_m -= whole_m;
     }
-    on->y_mm += (drawn - 1) / in_row * room + across;
+}
+
+static void read_balls(const struct plan_yarn *yarn, struct ball_row *row)
+{
+    int bought = yarn->buy.balls > BALLS_DRAWN ? BALLS_DRAWN : (int)yarn->buy.balls;
+
+    *row = (struct ball_row){0};
+    add_in_hand(row, yarn);
+    for (int i = 0; i < bought; i++)
+        add_ball(row, yarn->ball_m, i + 1 == bought ? yarn->buy.last_used : 1.0, false);
+}
+
+static double across_mm(const struct plan_piece *piece, double metres)
+{
+    double longest_m = 0;
+
+    for (int i = 0; i < piece->nyarns; i++) {
+        struct ball_row row;
+
+        if (!piece->yarns[i].used)
+            continue;
+        read_balls(&piece->yarns[i], &row);
+        longest_m = fmax(longest_m, row.largest_m);
+    }
+    return fmax(BALL_LARGEST_MM * sqrt(metres / longest_m), BALL_SMALLEST_MM);
+}
+
+static void draw_ring(struct yarn_sheet *on, const struct ball_drawing *ball)
+{
+    struct sheet_item *path = sheet_add_path(on->sheet, INK, OUTLINE_MM);
+    struct ball_drawing ring = *ball;
+
+    path->label = "in hand";
+    ring.r += RING_MM;
+    add_circle(on->sheet, path, &ring);
+}
+
+static void draw_balls(struct yarn_sheet *on, const struct ball_row *row)
+{
+    const struct plan_piece *piece = &on->plan->piece;
+    double ring = row->any_in_hand ? RING_MM : 0.0, left = MARGIN_MM + ring, x = left;
+    double across = across_mm(piece, row->largest_m);
+
+    on->y_mm += BALL_GAP_MM + ring;
+    for (int i = 0; i < row->n; i++) {
+        double own = across_mm(piece, row->ball[i].whole_m);
+        struct ball_drawing ball;
+
+        if (x + own + ring > WIDTH_MM + MARGIN_MM) {
+            x = left;
+            on->y_mm += across + BALL_GAP_MM;
+        }
+        ball = (struct ball_drawing){
+            .x = x + own / 2, .y = on->y_mm + across / 2, .r = own / 2};
+        ball.level = ball.r * level_of(row->ball[i].used_part);
+        draw_ball(on, &ball);
+        if (row->ball[i].in_hand)
+            draw_ring(on, &ball);
+        x += own + BALL_GAP_MM;
+    }
+    on->y_mm += across + ring;
+}
+
+static void put_in_hand(struct yarn_sheet *on)
+{
+    const struct page *page = &on->page;
+    const struct plan_yarn *yarn = on->yarn;
+    const char *have = words_yarn_length(page, yarn->have_m);
+
+    if (yarn->have_enough)
+        put_words(on, WORDS_MM, false,
+                  words_format(page, "%s in hand (ringed) is enough with %s to spare; nothing to buy.",
+                               have, words_percent(page, yarn->margin)));
+    else if (yarn->has_ball)
+        put_words(on, WORDS_MM, false, words_format(page, "%s in hand (ringed), used first.", have));
+    else
+        put_words(on, WORDS_MM, false,
+                  words_format(page, "%s in hand (ringed), used first; it falls short by %s, %s to "
+                                     "spare counted in.",
+                               have, words_yarn_length(page, yarn->need_m),
+                               words_percent(page, yarn->margin)));
 }
 
 static void put_buying(struct yarn_sheet *on)
@@ -329,16 +414,26 @@ static void put_buying(struct yarn_sheet *on)
         yarn->buy.balls > BALLS_DRAWN ? words_format(page, " (%d of them drawn)", BALLS_DRAWN) : "";
 
     put_words(on, WORDS_MM, false,
-              words_format(page, "Buy %s of %s, %s each%s: %s with %s to spare; %s left over.",
+              words_format(page, "Buy %s of %s, %s%s%s: %s%s with %s to spare; %s left over.",
                            words_count(page, yarn->buy.balls, "ball", "balls"),
                            words_grams(page, yarn->ball_g), words_yarn_length(page, yarn->band_m),
-                           some, words_yarn_length(page, yarn->buy.need_m),
-                           words_percent(page, yarn->margin),
+                           yarn->buy.balls > 1 ? " each" : "", some,
+                           words_yarn_length(page, yarn->buy.need_m),
+                           yarn->have_m > 0.0 ? " more" : "", words_percent(page, yarn->margin),
                            words_yarn_length(page, yarn->buy.left_m)));
 }
 
 /* --- the sheet -----------------------------------------------------------------------------------
  */
+
+static bool any_in_hand(const struct plan_piece *piece)
+{
+    bool any = false;
+
+    for (int i = 0; i < piece->nyarns; i++)
+        any = any || (piece->yarns[i].used && piece->yarns[i].have_m > 0.0);
+    return any;
+}
 
 static void put_head(struct yarn_sheet *on)
 {
@@ -355,8 +450,10 @@ static void put_head(struct yarn_sheet *on)
                            words_pieces(&on->page)));
     put_words(
         on, WORDS_MM, false,
-        "A ball's area is its length; it is filled as far as it is needed, what you buy to spare "
-        "included.");
+        words_format(&on->page,
+                     "A ball's area is its length; it is filled as far as it is needed, what is to "
+                     "spare included.%s",
+                     any_in_hand(&on->plan->piece) ? " Ringed: in hand." : ""));
     on->y_mm += 0.6 * LINE_MM;
 }
 
@@ -368,6 +465,7 @@ static struct sheet *draw_yarn(struct work *work, const struct plan *plan, int i
                             .sheet = sheet_create(work),
                             .yarn = yarn,
                             .shade = {yarn->rgb[0], yarn->rgb[1], yarn->rgb[2]}};
+    struct ball_row row;
     const char *grams = isfinite(yarn->grams)
                             ? words_format(&on.page, ", %s", words_grams(&on.page, yarn->grams))
                             : "";
@@ -385,10 +483,13 @@ static struct sheet *draw_yarn(struct work *work, const struct plan *plan, int i
     on.y_mm += 1.6;
     draw_bar(&on);
     put_uses(&on);
-    if (yarn->buy.balls > 0) {
-        draw_balls(&on);
+    read_balls(yarn, &row);
+    if (row.n > 0)
+        draw_balls(&on, &row);
+    if (row.any_in_hand)
+        put_in_hand(&on);
+    if (yarn->buy.balls > 0)
         put_buying(&on);
-    }
     on.sheet->height_mm = on.y_mm + 1.5;
     return on.sheet;
 }

@@ -377,6 +377,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     json_yarns(&json, &plan->piece);
     json_duplicates(&json, plan);
     json_exchanged(&json, plan);
+    json_swatches(&json, plan);
     json_calls(&json, plan);
     json_weigh_in(&json, plan);
     json_weighed(&json, plan);

@@ -41,7 +41,7 @@ static void write_choice(struct json *json, const struct plan_piece *piece,
                          const struct plan_duplicate *choice)
 {
     json_object_open(json, NULL);
-    json_string(json, "band", piece->bands[choice->band].name);
+    json_string(json, "band", choice->band < 0 ? NULL : piece->bands[choice->band].name);
     json_string(json, "yarn", json_yarn_name(piece, choice->yarn));
     json_bool(json, "sewn_now", choice->sewn_now);
     json_bool(json, "all_rows", choice->all_rows);
@@ -49,6 +49,8 @@ static void write_choice(struct json *json, const struct plan_piece *piece,
     json_whole(json, "spots", choice->spots);
     write_way(json, "stranded", &choice->stranded);
     write_way(json, "sewn", &choice->sewn);
+    write_way(json, "stranded_apart", &choice->stranded_apart);
+    write_way(json, "sewn_apart", &choice->sewn_apart);
     json_line_open(json, "saved");
     json_number(json, "yarn_m", choice->saved_m);
     json_whole(json, "catches", choice->saved_catches);
@@ -71,6 +73,10 @@ void json_duplicates(struct json *json, const struct plan *plan)
     for (int i = 0; i < plan->nduplicates; i++)
         write_choice(json, &plan->piece, &plan->duplicates[i]);
     json_array_close(json);
+    json_array_open(json, "duplicate_yarns");
+    for (int i = 0; i < plan->nduplicate_yarns; i++)
+        write_choice(json, &plan->piece, &plan->duplicate_yarns[i]);
+    json_array_close(json);
 }
 
 void json_exchanged(struct json *json, const struct plan *plan)
@@ -84,7 +90,18 @@ void json_exchanged(struct json *json, const struct plan *plan)
     json_object_open(json, "exchanged");
     json_array_open(json, "bands");
     for (int i = 0; i < exchanged->nbands; i++)
-        json_string(json, NULL, plan->piece.bands[exchanged->bands[i]].name);
+        json_string(json, NULL, plan->piece.bands[exchanged->bands[i].band].name);
+    json_array_close(json);
+    json_array_open(json, "pairs");
+    for (int i = 0; i < exchanged->nbands; i++) {
+        const struct plan_exchanged_band *band = &exchanged->bands[i];
+
+        json_line_open(json, NULL);
+        json_string(json, "band", plan->piece.bands[band->band].name);
+        json_string(json, "ground", json_yarn_name(&plan->piece, band->ground));
+        json_string(json, "pattern", json_yarn_name(&plan->piece, band->pattern));
+        json_object_close(json);
+    }
     json_array_close(json);
     json_yarns_short(json, exchanged->yarns, plan->piece.nyarns);
     json_object_close(json);

@@ -23,10 +23,12 @@ void json_bands_short(struct json *json, const struct plan_piece *piece);
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns);
 
-/* "duplicate": [...] and "exchanged": {...}: what else could be done with the colours. */
+/* "duplicate": [...], "duplicate_yarns": [...] and "exchanged": {...}: what else could be done with the colours. */
 void json_duplicates(struct json *json, const struct plan *plan);
 void json_exchanged(struct json *json, const struct plan *plan);
 
+/* "swatches": [...], "swatch_ripped": [...] (json_swatch.c). */
+void json_swatches(struct json *json, const struct plan *plan);
 /* "changes": [...], "odd_balls": [...] (json_calls.c). */
 void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */

@@ -63,6 +63,12 @@ const char *report_balls(const struct page *page, const struct plan_yarn *yarn);
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
 const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
+/* Whether the colours that make three in a row are better sewn on; with a blank before it. */
+const char *report_sewing(const struct page *page); /* report_sewing.c */
+/* The colours that may be sewn on to be rid of long floats: "coral and slate". */
+const char *report_sewing_long(const struct page *page); /* report_sewing.c */
+/* One choice row by row, where rows differ. (report_sewing.c) */
+void report_sewing_rows(const struct page *page, const struct plan_duplicate *choice);
 const char *report_no_ball(const struct page *page);
 const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */
 /* Rows of what should be left of these yarns. (report_weigh_in.c) */

@@ -88,13 +88,6 @@ void report_changes(const struct page *page, int yarn)
                  "another yarn would save it.");
 }
 
-/* Only where there is more than one ball that could differ. */
-static bool may_differ(const struct plan_yarn *yarn)
-{
-    return yarn->used && yarn->knitted && yarn->has_ball &&
-           yarn->buy.balls + (yarn->have_m > 0.0 ? 1 : 0) > 1;
-}
-
 static const char *hidden_words(const struct page *page, const struct plan_yarn *yarn)
 {
     const struct plan_piece *piece = &page->plan->piece;
@@ -117,9 +110,9 @@ void report_odd_balls(const struct page *page)
     int nowhere[GRID_YARNS_MAX], n = 0;
 
     for (int i = 0; i < piece->nyarns; i++) {
-        if (may_differ(&piece->yarns[i]) && piece->yarns[i].hide_bands)
+        if (piece->yarns[i].hide_bands)
             page_say(page, SAY_AT, hidden_words(page, &piece->yarns[i]));
-        else if (may_differ(&piece->yarns[i]))
+        else if (piece->yarns[i].may_differ)
             nowhere[n++] = i;
     }
     if (n > 0)

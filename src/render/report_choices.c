@@ -35,11 +35,14 @@ static const char *rows_words(const struct page *page, const struct plan_duplica
 static void say_what(const struct page *page, const struct plan_duplicate *choice)
 {
     const struct plan_piece *piece = &page->plan->piece;
+    const char *where =
+        choice->band < 0
+            ? "in all the bands it may be sewn on in"
+            : words_format(page, "in chart %s of band %s", rows_words(page, choice),
+                           piece->bands[choice->band].name);
 
     page_say(page, 2,
-             words_format(page, "%s in chart %s of band %s, %s in %s for %s%s.",
-                          words_yarn(page, choice->yarn), rows_words(page, choice),
-                          piece->bands[choice->band].name,
+             words_format(page, "%s %s, %s in %s for %s%s.", words_yarn(page, choice->yarn), where,
                           words_count(page, choice->stitches, "stitch", "stitches"),
                           words_count(page, choice->spots, "spot", "spots"), words_pieces(page),
                           choice->sewn_now ? "; now to be sewn on" : "; now stranded"));
@@ -55,6 +58,9 @@ static void put_figures(const struct page *page, const struct plan_duplicate *ch
              words_yarn_length(page, stranded->own_m), words_yarn_length(page, sewn->own_m));
     put_both(page, words_format(page, "all yarn of those %ss", words_round(page)),
              words_yarn_length(page, stranded->all_m), words_yarn_length(page, sewn->all_m));
+    put_both(page, "of that waits and tails",
+             words_yarn_length(page, choice->stranded_apart.all_m),
+             words_yarn_length(page, choice->sewn_apart.all_m));
     put_both(page, "catches, the fewest", words_grouped(page, stranded->catches),
              words_grouped(page, sewn->catches));
     put_both(page, words_format(page, "%ss in three colours", words_round(page)),
@@ -113,28 +119,36 @@ static void say_verdict(const struct page *page, const struct plan_duplicate *ch
                               saved, yarn));
 }
 
+static void say_choice(const struct page *page, const struct plan_duplicate *choice, bool first)
+{
+    const struct plan *plan = page->plan;
+
+    if (first)
+        page_heading(page, "STRAND IT OR SEW IT ON AFTERWARDS",
+                     words_format(page, "at %s stitches an hour%s",
+                                  words_grouped(page, llround(plan->pace_sts_per_hour)),
+                                  plan->pace_given ? "" : "; yours goes under [pace]"));
+    else
+        page_gap(page);
+    say_what(page, choice);
+    put_figures(page, choice);
+    report_sewing_rows(page, choice);
+    say_verdict(page, choice);
+}
+
 void report_duplicates(const struct page *page)
 {
     const struct plan *plan = page->plan;
     bool any = false;
 
-    for (int i = 0; i < plan->nduplicates; i++) {
-        const struct plan_duplicate *choice = &plan->duplicates[i];
-
-        if (!choice->notable)
-            continue;
-        if (!any)
-            page_heading(page, "STRAND IT OR SEW IT ON AFTERWARDS",
-                         words_format(page, "at %s stitches an hour%s",
-                                      words_grouped(page, llround(plan->pace_sts_per_hour)),
-                                      plan->pace_given ? "" : "; yours goes under [pace]"));
-        else
-            page_gap(page);
-        any = true;
-        say_what(page, choice);
-        put_figures(page, choice);
-        say_verdict(page, choice);
-    }
+    for (int i = 0; i < plan->nduplicates; i++)
+        if (plan->duplicates[i].notable) {
+            say_choice(page, &plan->duplicates[i], !any);
+            any = true;
+        }
+    for (int i = 0; i < plan->nduplicate_yarns; i++)
+        if (plan->duplicate_yarns[i].notable)
+            say_choice(page, &plan->duplicate_yarns[i], false);
     if (any)
         page_say(page, 2,
                  "Duplicate stitch lies on top: a little thicker, and best done after "
@@ -176,30 +190,80 @@ static void put_exchanged_head(const struct page *page)
     page_put(page, &below);
 }
 
-static const char *exchanged_bands(const struct page *page)
+/* "the two yarns of bands a and b", "cream and slate of band a" */
+static const char *exchanged_words(const struct page *page)
 {
     const struct plan_exchanged *exchanged = &page->plan->exchanged;
-    struct text text = text_create(page->work->arena);
+    struct text bands = text_create(page->work->arena);
+    int pair[2] = {exchanged->bands[0].ground, exchanged->bands[0].pattern};
 
     for (int i = 0; i < exchanged->nbands; i++)
-        text_addf(&text, "%s%s",
+        text_addf(&bands, "%s%s",
                   i == 0                       ? ""
                   : i + 1 == exchanged->nbands ? " and "
                                                : ", ",
-                  page->plan->piece.bands[exchanged->bands[i]].name);
-    return words_format(page, "%s %s", exchanged->nbands == 1 ? "band" : "bands", text.bytes);
+                  page->plan->piece.bands[exchanged->bands[i].band].name);
+    return words_format(page, "%s of %s %s",
+                        !exchanged->any_others ? "the two yarns"
+                        : exchanged->one_pair  ? words_yarns(page, pair, 2)
+                                               : "ground and pattern",
+                        exchanged->nbands == 1 ? "band" : "bands", bands.bytes);
+}
+
+static const char *ball_words(const struct page *page, int64_t balls)
+{
+    return balls > 0 ? words_count(page, balls, "ball", "balls") : "no ball";
+}
+
+/* The yarns of which another number of balls is bought. */
+static void say_balls(const struct page *page)
+{
+    const struct plan_exchanged *exchanged = &page->plan->exchanged;
+    const struct plan_piece *piece = &page->plan->piece;
+
+    for (int i = 0; i < piece->nyarns; i++) {
+        int64_t own = piece->yarns[i].buy.balls, other = exchanged->yarns[i].buy.balls;
+
+        if (own != other)
+            page_say(page, NAME_AT,
+                     words_format(page, "Exchanged, %s takes %s, not %s.", piece->yarns[i].name,
+                                  ball_words(page, other),
+                                  own > 0 ? words_grouped(page, own) : "none"));
+    }
+}
+
+/* Which two it is where there are more. */
+static void say_others(const struct page *page)
+{
+    const struct plan_exchanged *exchanged = &page->plan->exchanged;
+
+    if (exchanged->any_others && exchanged->one_pair)
+        page_say(page, NAME_AT,
+                 "These two have most stitches there; the other yarns keep their places.");
+    for (int i = 0; i < exchanged->nbands && !exchanged->one_pair; i++) {
+        const struct plan_exchanged_band *band = &exchanged->bands[i];
+        int pair[2] = {band->ground, band->pattern};
+
+        if (band->others)
+            page_say(page, NAME_AT,
+                     words_format(page,
+                                  "In band %s it is %s, which have most stitches; its other yarns "
+                                  "keep their places.",
+                                  page->plan->piece.bands[band->band].name,
+                                  words_yarns(page, pair, 2)));
+    }
 }
 
 void report_exchanged(const struct page *page)
 {
     const struct plan_exchanged *exchanged = &page->plan->exchanged;
     const struct plan_piece *piece = &page->plan->piece;
-    bool balls = false, same = true;
+    bool balls = false;
 
     if (exchanged->nbands == 0)
         return;
     page_heading(page, "THE OTHER WAY ROUND",
-                 words_format(page, "the two yarns of %s exchanged", exchanged_bands(page)));
+                 words_format(page, "%s exchanged", exchanged_words(page)));
     put_exchanged_head(page);
     for (int i = 0; i < piece->nyarns; i++) {
         const struct plan_yarn *own = &piece->yarns[i], *other = &exchanged->yarns[i];
@@ -212,13 +276,12 @@ void report_exchanged(const struct page *page)
         put_amount(page, &line, OTHER_TO, other);
         page_put(page, &line);
         balls = balls || own->has_ball;
-        same = same && own->buy.balls == other->buy.balls;
     }
     page_say(page, NAME_AT,
              words_format(page,
                           "Stitches, floats and catches change places; cast-on, rib, plain parts "
                           "and bind-off keep their yarn.%s",
-                          !balls ? ""
-                          : same ? " The balls to buy are the same."
-                                 : ""));
+                          balls && exchanged->same_balls ? " The balls to buy are the same." : ""));
+    say_balls(page);
+    say_others(page);
 }

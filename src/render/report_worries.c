@@ -155,15 +155,20 @@ static void worry_floats(const struct page *page, struct worries *worries)
     const struct plan_piece *piece = &page->plan->piece;
     bool long_one = piece->very_long;
     bool child = page->plan->child && piece->too_long;
+    const char *sewing = report_sewing_long(page);
     int weight = child ? WEIGHT_LONG : piece->too_long ? WEIGHT_CATCHES : WEIGHT_FINE;
 
     if (piece->longest_sts == 0)
         return;
     add_worry(worries, long_one && piece->too_long ? WEIGHT_LONG : weight, -1,
               words_format(page, "%s %s%s", catch_words(page), longest_words(page),
-                           long_one ? " That is a long way: think of breaking the motif up, or of "
-                                      "duplicate stitch for small spots."
-                                    : ""));
+                           !long_one ? ""
+                           : !*sewing
+                               ? " That is a long way: think of breaking the motif up."
+                               : words_format(page,
+                                              " That is a long way: think of breaking the motif up, "
+                                              "or of sewing %s on afterwards.",
+                                              sewing)));
 }
 
 static void worry_three(const struct page *page, struct worries *worries)
@@ -177,9 +182,9 @@ static void worry_three(const struct page *page, struct worries *worries)
         return;
     add_worry(worries, WEIGHT_NOTE, -1,
               words_format(page,
-                           "%s %s three yarns or more: slow work and a thick fabric there. A yarn "
-                           "of few stitches may be sewn on afterwards instead.",
-                           words_rounds(page, rows), rows == 1 ? "carries" : "carry"));
+                           "%s %s three yarns or more: slow work and a thick fabric there.%s",
+                           words_rounds(page, rows), rows == 1 ? "carries" : "carry",
+                           report_sewing(page)));
 }
 
 /* --- child, yarn, notes ------------------------------------------------------------- */

@@ -233,23 +233,66 @@ static const char *swatch_words(const struct page *page, bool *counted)
     return words.length > 0 ? words.bytes : "";
 }
 
+static const char *size_words(const struct page *page, const struct plan_swatch *swatch)
+{
+    if (!(swatch->side_in > 0.0))
+        return "of the stitches you weighed";
+    return words_format(page, "%s%s square", swatch->taken ? "taken as " : "",
+                        words_length(page, swatch->side_in));
+}
+
+/* "The two swatches, taken as 6 in (15.2 cm) square," */
+static const char *swatches_words(const struct page *page)
+{
+    const struct plan *plan = page->plan;
+    const char *size = size_words(page, &plan->swatches[0]), *plain;
+
+    if (plan->nswatches < 2)
+        return words_format(page, "The swatch, %s,", size);
+    plain = size_words(page, &plan->swatches[1]);
+    if (strcmp(size, plain) == 0)
+        return words_format(page, "The two swatches, %s%s,", size,
+                            plan->swatches[0].side_in > 0.0 ? " each" : "");
+    return words_format(page, "The two swatches, the stranded one %s and the plain one %s,", size, plain);
+}
+
+/* What ripping it would save, close call or not. */
+static void say_swatch_balls(const struct page *page)
+{
+    const struct plan *plan = page->plan;
+
+    for (int i = 0; i < plan->piece.nyarns; i++) {
+        const struct plan_yarn *yarn = &plan->piece.yarns[i];
+
+        if (yarn->swatch_balls > 0)
+            page_say(page, USE_AT,
+                     words_format(page, "Ripped and knitted up, %s would save %s of %s.",
+                                  plan->nswatches > 1 ? "they" : "it",
+                                  words_count(page, yarn->swatch_balls, "ball", "balls"),
+                                  yarn->name));
+    }
+}
+
 static void say_swatch(const struct page *page)
 {
-    bool counted = false;
+    bool counted = false, two = page->plan->nswatches > 1;
     const char *amounts = swatch_words(page, &counted);
+    const char *it = two ? "them" : "it", *its = two ? "their" : "its";
 
     if (counted)
         page_say(page, USE_AT,
                  words_format(page,
-                              "The swatch is counted%s, %s: if you rip it and knit with its yarn, "
-                              "take swatch = keep out again.",
-                              page->plan->make > 1 ? " once" : "", amounts));
+                              "%s %s counted%s, %s: if you rip %s and knit with %s yarn, take swatch "
+                              "= keep out again.",
+                              swatches_words(page), two ? "are" : "is",
+                              page->plan->make > 1 ? " once" : "", amounts, it, its));
     else if (*amounts)
         page_say(page, USE_AT,
                  words_format(page,
-                              "The swatch, %s, is not counted, since you rip it and knit with its "
-                              "yarn; if you keep it, write swatch = keep under [buy].",
-                              amounts));
+                              "%s %s, %s not counted, since you rip %s and knit with %s yarn; if you "
+                              "keep %s, write swatch = keep under [buy].",
+                              swatches_words(page), amounts, two ? "are" : "is", it, its, it));
+    say_swatch_balls(page);
 }
 
 /* --- trust -------------------------------------------------------------------------- */

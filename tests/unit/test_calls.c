@@ -182,6 +182,32 @@ static void test_swatch(void)
     arena_destroy(work.arena);
 }
 
+static bool report_says(struct work *work, const struct plan *plan, const char *words);
+
+/* A ball and a half, no close call; without the swatch, which takes more than the top, less than one. The
+ * balls of the same top with the swatch ripped are counted from its own length. */
+static void test_swatch_ball(void)
+{
+    struct work work = fixture_work_with_tables();
+    double kept_m = top(&work, 7, 1000, "margin = 10 %\nswatch = keep")->piece.yarns[0].length_m;
+    double ball_m = kept_m * 1.1 / 1.5;
+    const struct plan *kept = top(&work, 7, ball_m, "margin = 10 %\nswatch = keep");
+    const struct plan *ripped = top(&work, 7, ball_m, "margin = 10 %");
+    struct ball_count with, without;
+
+    CU_ASSERT_EQUAL_FATAL(kept->piece.yarns[0].close_call, CALL_NONE);
+    CU_ASSERT_EQUAL(yarn_balls(kept_m, 0.1, ball_m, 12 * 0.0254, &with), 0);
+    CU_ASSERT_EQUAL(yarn_balls(ripped->piece.yarns[0].length_m, 0.1, ball_m, 12 * 0.0254, &without), 0);
+    CU_ASSERT_EQUAL(with.balls, 2);
+    CU_ASSERT_EQUAL(kept->piece.yarns[0].swatch_balls, with.balls - without.balls);
+    CU_ASSERT_EQUAL(kept->piece.yarns[1].swatch_balls, 0); /* one ball either way */
+    CU_ASSERT_EQUAL(ripped->piece.yarns[0].swatch_balls, 0);
+    CU_ASSERT_TRUE(report_says(&work, kept, "Ripped and knitted up, it would save 1 ball of cream.\n"));
+    CU_ASSERT_FALSE(report_says(&work, kept, "would save 1 ball of slate"));
+    CU_ASSERT_FALSE(report_says(&work, ripped, "Ripped and knitted up"));
+    arena_destroy(work.arena);
+}
+
 static bool report_says(struct work *work, const struct plan *plan, const char *words)
 {
     struct text out = text_create(work->arena);
@@ -236,17 +262,28 @@ static void test_odd_ball(void)
         "rows = 38, 38, 38\nmarked = 75 stitches took 36 in\n"
         "[plain brim]\nyarn = dark\nrounds = 60\n%s"
         "[band reeds]\nchart = ripple.chart\nrepeats = 7\n[plain top]\nyarn = light\nrounds = 20\n"
-        "[yarn dark]\nmark = x\nball = 25 g, 45 m\n[yarn light]\nmark = .\nball = 25 g, 45 m\n";
+        "[yarn dark]\nmark = x\nball = 25 g, %d m\n%s[yarn light]\nmark = .\nball = 25 g, 45 m\n";
     struct work work = fixture_work_with_tables();
+    const char *gap = "[plain gap]\nyarn = light\nrounds = 6\n";
     struct text out = text_create(work.arena);
     struct render_style style = {.width = 80};
-    const struct plan *apart = plan_of(
-        &work, arena_printf(work.arena, parts, "[plain gap]\nyarn = light\nrounds = 6\n"));
-    const struct plan *beside = plan_of(&work, arena_printf(work.arena, parts, ""));
+    struct text json = text_create(work.arena);
+    const struct plan *apart = plan_of(&work, arena_printf(work.arena, parts, gap, 45, ""));
+    const struct plan *beside = plan_of(&work, arena_printf(work.arena, parts, "", 45, ""));
+    const struct plan *one = plan_of(&work, arena_printf(work.arena, parts, gap, 4500, ""));
+    const struct plan *had = plan_of(&work, arena_printf(work.arena, parts, gap, 4500, "have = 10 m\n"));
 
     CU_ASSERT_EQUAL(apart->piece.yarns[0].hide_bands, 1);
     CU_ASSERT_EQUAL(apart->piece.yarns[1].hide_bands, 0);
     CU_ASSERT_EQUAL(beside->piece.yarns[0].hide_bands, 0);
+    CU_ASSERT_TRUE(beside->piece.yarns[0].may_differ);
+    CU_ASSERT_EQUAL_FATAL(one->piece.yarns[0].buy.balls, 1); /* nothing it could differ from */
+    CU_ASSERT_FALSE(one->piece.yarns[0].may_differ);
+    CU_ASSERT_EQUAL(one->piece.yarns[0].hide_bands, 0);
+    CU_ASSERT_EQUAL_FATAL(had->piece.yarns[0].buy.balls, 1); /* but from what is in hand */
+    CU_ASSERT_EQUAL(had->piece.yarns[0].hide_bands, 1);
+    render_json(&work, one, &json);
+    CU_ASSERT_PTR_NOT_NULL(strstr(json.bytes, "\"odd_balls\": []"));
     render_report(&work, apart, &style, &out);
     CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "dark: a ball of another dye lot hardly shows in band"));
     arena_destroy(work.arena);
@@ -258,6 +295,7 @@ CU_TestInfo tests_calls[] = {
     {"a ball saved by a band once less upwards", test_upwards},
     {"one repeat less, as the plan written so says", test_repeat},
     {"a kept swatch ripped", test_swatch},
+    {"a kept swatch that takes a ball, no close call", test_swatch_ball},
     {"one number of balls, by margin and confidence together", test_words},
     {"room to spare in a last ball nearly used up", test_nearly_used},
     {"no close call, nothing to change", test_none},

@@ -4,6 +4,7 @@
  */
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "app/run.h"
@@ -35,7 +36,8 @@ static const char *report_of(struct work *work, const struct plan *plan)
 
 /* By hand, 8 to the inch, 0.5 in in a stitch, slack 1.10, up to 7 left loose; 4 repeats, 2 pieces.
  * Stranded, a repeat: floats of 7, 6 and 11, one catch: 6 + 24 / 8 x 1.10 + 1 / 16 = 9.3625 in,
- * the berry 0.5 + 11 / 8 x 1.10 + 1 / 16 = 2.075. Sewn over slate: floats of 7 and 5, no catch:
+ * the berry 0.5 + 11 / 8 x 1.10 + 1 / 16 = 2.075; it then waits a round of 1 / 10 in for the tall one,
+ * 0.12 in with the table's 1.2, which it does not where it is sewn on here. Sewn over slate: floats of 7 and 5, no catch:
  * 6 + 12 / 8 x 1.10 = 7.65, and 0.55 + 12 in for the berry. At 600 an hour: stranded 48 x 1.5 +
  * 4 x 1.5 = 78 a piece; sewn 48, and 4 x 2.5 + 4 x 40. */
 static void lone_berry(void)
@@ -53,8 +55,11 @@ static void lone_berry(void)
     CU_ASSERT_TRUE(lone->all_rows);
     CU_ASSERT_EQUAL(lone->stitches, 8);
     CU_ASSERT_EQUAL(lone->spots, 8);
-    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.all_m, 8 * 9.3625 * inch_m, near_m);
-    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.own_m, 8 * 2.075 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.all_m, (8 * 9.3625 + 2 * 0.12) * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->stranded.own_m, (8 * 2.075 + 2 * 0.12) * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->stranded_apart.own_m, 2 * 0.12 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->sewn_apart.own_m, 8 * 12 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(lone->sewn_apart.hours, 8 * 40 / 600.0, near_h);
     CU_ASSERT_DOUBLE_EQUAL(lone->sewn.all_m, 8 * (7.65 + 12.55) * inch_m, near_m);
     CU_ASSERT_DOUBLE_EQUAL(lone->sewn.own_m, 8 * 12.55 * inch_m, near_m);
     CU_ASSERT_EQUAL(lone->stranded.catches, 8);
@@ -86,11 +91,37 @@ static void tall_berry(void)
     CU_ASSERT_DOUBLE_EQUAL(tall->stranded.hours, 2 * 708 / 600.0, near_h);
     CU_ASSERT_DOUBLE_EQUAL(tall->sewn.hours, 2 * (464 + 40) / 600.0, near_h);
     CU_ASSERT_EQUAL(tall->verdict, DUPLICATE_SEW);
+    CU_ASSERT_EQUAL_FATAL(tall->ngroups, 1); /* all eight alike */
+    CU_ASSERT_EQUAL(tall->groups[0].first_row, 0);
+    CU_ASSERT_EQUAL(tall->groups[0].last_row, 7);
+    CU_ASSERT_EQUAL(tall->groups[0].stitches, 16);
+    CU_ASSERT_EQUAL(tall->groups[0].stranded.catches, 2 * 8 * 11);
     /* stitches 24 in, floats 96 / 8 x 1.10, catches 11 / 16; sewn 24, 48 / 8 x 1.10, 5 / 16, and 0.55 a
      * stitch with 12 in once */
-    CU_ASSERT_DOUBLE_EQUAL(tall->stranded.all_m, 16 * (24 + 13.2 + 0.6875) * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(tall->stranded.all_m, (16 * (24 + 13.2 + 0.6875) + 2 * 0.12) * inch_m, near_m);
     CU_ASSERT_DOUBLE_EQUAL(tall->sewn.all_m, (16 * (24 + 6.6 + 0.3125 + 0.55) + 2 * 12) * inch_m, near_m);
     CU_ASSERT_DOUBLE_EQUAL(tall->saved_m, tall->stranded.all_m - tall->sewn.all_m, near_m);
+    arena_destroy(work.arena);
+}
+
+/* By hand: both berries at once, so that none is knitted: a start and an end of 6 in and the wait of
+ * 0.12 in less in each piece. Of the tall alone only the wait is saved. */
+static void all_berries(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "tests/projects/choices.ini");
+    const struct plan_duplicate *lone = &plan->duplicates[0], *tall = &plan->duplicates[1];
+    const struct plan_duplicate *all = plan->duplicate_yarns;
+
+    CU_ASSERT_EQUAL_FATAL(plan->nduplicate_yarns, 1);
+    CU_ASSERT_EQUAL(all->band, -1);
+    CU_ASSERT_EQUAL(all->yarn, lone->yarn);
+    CU_ASSERT_EQUAL(all->spots, 10);
+    CU_ASSERT_DOUBLE_EQUAL(all->stranded_apart.own_m, 2 * 12.12 * inch_m, near_m);
+    CU_ASSERT_DOUBLE_EQUAL(all->saved_m, lone->saved_m + tall->saved_m + 2 * (12 - 0.12) * inch_m, near_m);
+    CU_ASSERT_EQUAL(all->saved_catches, 8 + 2 * 8 * 6);
+    CU_ASSERT_DOUBLE_EQUAL(all->saved_hours, lone->saved_hours + tall->saved_hours, near_h);
+    CU_ASSERT_TRUE(all->notable); /* of two bands */
     arena_destroy(work.arena);
 }
 
@@ -102,10 +133,68 @@ static void said_in_words(void)
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "STRAND IT OR SEW IT ON AFTERWARDS  at 600 stitches an hour\n"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "berry in chart round 2 of band lone, 8 stitches in 8 spots"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "Sew it on: that saves 96 catches and 16 rounds in three colours"));
-    CU_ASSERT_PTR_NULL(strstr(report, "THE OTHER WAY ROUND")); /* no band of two */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "THE OTHER WAY ROUND  cream and slate of bands lone and tall exchanged"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "These two have most stitches there; the other yarns keep their places."));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "berry in all the bands it may be sewn on in, 24 stitches in 10 spots"));
+    CU_ASSERT_PTR_NULL(strstr(report, "waits, tails  ")); /* no rows that differ, no table */
+    /* at the head, of both bands: 2 x (78 + 708 - 218 - 504) / 600 h = 13 minutes less */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "Sewing berry on afterwards would take about as long: as you like"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "or of sewing berry on afterwards."));
+    report = report_of(&work, plan_of(&work, "examples/tile-blanket/tile-blanket.ini")); /* it is slower */
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "\n    Sewing one of them on afterwards would take longer, green about"));
+    CU_ASSERT_PTR_NULL(strstr(report, "STRAND IT OR SEW"));
     report = report_of(&work, plan_of(&work, "tests/projects/ripple.ini"));
     CU_ASSERT_PTR_NULL(strstr(report, "STRAND IT OR SEW"));
+    CU_ASSERT_PTR_NULL(strstr(report, "on afterwards would take"));
     CU_ASSERT_PTR_NOT_NULL(strstr(report, "THE OTHER WAY ROUND  the two yarns of band ripple exchanged"));
+    arena_destroy(work.arena);
+}
+
+/* Rows that differ are said one by one: what stands in the lines adds up to the figures above them. */
+static void said_row_by_row(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "examples/skep-mittens/skep-mittens.ini");
+    const char *report = report_of(&work, plan), *table = strstr(report, "\n    round  stitches");
+    long stitches = 0, catches[2] = {0, 0}, three[2] = {0, 0}, minutes[2] = {0, 0};
+    double yards[2] = {0, 0};
+    int lines = 0;
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(table);
+    for (const char *line = strchr(table + 1, '\n') + 1; strncmp(line, "    waits", 9) != 0;
+         line = strchr(line, '\n') + 1, lines++) {
+        long one[8];
+        double yard[2];
+
+        CU_ASSERT_EQUAL_FATAL(sscanf(line, "%ld %ld %lf yd %lf yd %ld %ld %ld %ld %ld %ld", &one[0], &one[1],
+                                     &yard[0], &yard[1], &one[2], &one[3], &one[4], &one[5], &one[6],
+                                     &one[7]), 10);
+        stitches += one[1];
+        for (int way = 0; way < 2; way++) {
+            yards[way] += yard[way];
+            catches[way] += one[2 + way];
+            three[way] += one[4 + way];
+            minutes[way] += one[6 + way];
+        }
+        table = line;
+    }
+    CU_ASSERT_EQUAL(lines, 3); /* rounds 29, 33 and 36 of the chart */
+    CU_ASSERT_EQUAL(stitches, 30);
+    CU_ASSERT_EQUAL(catches[0], plan->duplicates[0].stranded.catches);
+    CU_ASSERT_EQUAL(catches[1], plan->duplicates[0].sewn.catches);
+    CU_ASSERT_EQUAL(three[0], 6);
+    CU_ASSERT_EQUAL(three[1], 0);
+    {
+        double waits[2];
+        long ends;
+
+        CU_ASSERT_EQUAL_FATAL(sscanf(strchr(table, '\n'), " waits, tails %lf yd %lf yd . %ld", &waits[0],
+                                     &waits[1], &ends), 3);
+        CU_ASSERT_DOUBLE_EQUAL((yards[0] + waits[0]) * 0.9144, plan->duplicates[0].stranded.all_m, 0.05);
+        CU_ASSERT_DOUBLE_EQUAL((yards[1] + waits[1]) * 0.9144, plan->duplicates[0].sewn.all_m, 0.05);
+        CU_ASSERT_DOUBLE_EQUAL((double)minutes[0], 60 * plan->duplicates[0].stranded.hours, 0.51);
+        CU_ASSERT_DOUBLE_EQUAL((double)(minutes[1] + ends), 60 * plan->duplicates[0].sewn.hours, 0.51);
+    }
     arena_destroy(work.arena);
 }
 
@@ -129,6 +218,53 @@ static void ripple_exchanged(void)
     arena_destroy(work.arena);
 }
 
+/* By hand, one repeat from the charts: lone 12 + 5 + 12 cream, 6 slate, a berry; tall 24 slate, 23 cream, a
+ * berry a round. The berry stays as it is: 1 x 4 and 8, of 2 pieces. Exchanged cream has slate's
+ * 2 x (4 x 6 + 8 x 24), slate cream's 2 x (4 x 29 + 8 x 23). */
+static void three_exchanged(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "tests/projects/choices.ini");
+    const struct plan_exchanged *exchanged = &plan->exchanged;
+
+    CU_ASSERT_EQUAL_FATAL(exchanged->nbands, 2);
+    CU_ASSERT_TRUE(exchanged->one_pair);
+    CU_ASSERT_TRUE(exchanged->any_others);
+    CU_ASSERT_STRING_EQUAL(plan->piece.yarns[exchanged->bands[0].ground].name, "cream");
+    CU_ASSERT_STRING_EQUAL(plan->piece.yarns[exchanged->bands[0].pattern].name, "slate");
+    CU_ASSERT_STRING_EQUAL(plan->piece.yarns[exchanged->bands[1].ground].name, "slate");
+    CU_ASSERT_EQUAL(exchanged->yarns[0].stitches, 2 * (4 * 6 + 8 * 24));
+    CU_ASSERT_EQUAL(exchanged->yarns[1].stitches, 2 * (4 * 29 + 8 * 23));
+    CU_ASSERT_EQUAL(exchanged->yarns[2].stitches, 2 * (4 * 1 + 8));
+    CU_ASSERT_DOUBLE_EQUAL(exchanged->yarns[2].length_m, plan->piece.yarns[2].length_m, near_m);
+    plan = plan_of(&work, "examples/pinewood-yoke/pinewood-yoke.ini"); /* a pair of its own in each band */
+    CU_ASSERT_FALSE(plan->exchanged.one_pair);
+    arena_destroy(work.arena);
+}
+
+/* Where other balls are to be bought it is said of each yarn; where none, that they are the same. */
+static void exchanged_balls(void)
+{
+    struct work work = fixture_plan_work();
+    struct plan plan = *plan_of(&work, "tests/projects/ripple.ini");
+    struct plan_yarn other[2] = {plan.exchanged.yarns[0], plan.exchanged.yarns[1]};
+    const char *report, *same = "The balls to buy are the same.";
+
+    CU_ASSERT_TRUE(plan.exchanged.same_balls);
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, &plan), same));
+    CU_ASSERT_EQUAL_FATAL(plan.piece.yarns[1].buy.balls, 1);
+    other[1].buy.balls = 2;
+    plan.exchanged.yarns = other;
+    plan.exchanged.same_balls = false;
+    report = report_of(&work, &plan);
+    CU_ASSERT_PTR_NULL(strstr(report, same));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report, "\n  Exchanged, slate takes 2 balls, not 1.\n"));
+    CU_ASSERT_PTR_NULL(strstr(report, "Exchanged, cream"));
+    other[1].buy.balls = 0;
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, &plan), "\n  Exchanged, slate takes no ball, not 1.\n"));
+    arena_destroy(work.arena);
+}
+
 /* By hand: 4 in counted and an inch all round are 6 in: 48 x 57 stitches stranded, in the band's
  * shares (300.54 and 392.74 in for 1176 stitches); plain 45 x 60 at 0.48 in, in cream. */
 static void swatch_yarn(void)
@@ -141,7 +277,12 @@ static void swatch_yarn(void)
     CU_ASSERT_DOUBLE_EQUAL(cream->swatch_m, (392.74 * 48 * 57 / 1176 + 45 * 60 * 0.48) * inch_m, 0.005);
     CU_ASSERT_DOUBLE_EQUAL(cream->use_m[USE_SWATCH], 0.0, near_m); /* said, not counted */
     CU_ASSERT_DOUBLE_EQUAL(cream->each_m, cream->length_m, near_m);
-    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), "\n  The swatch, "));
+    CU_ASSERT_PTR_NOT_NULL(
+        strstr(report_of(&work, plan), "\n  The two swatches, taken as 6 in (15.2 cm) square each, "));
+    CU_ASSERT_EQUAL_FATAL(plan->nswatches, 2);
+    CU_ASSERT_TRUE(plan->swatches[1].plain);
+    CU_ASSERT_DOUBLE_EQUAL(plan->swatches[0].side_in, 6.0, 1e-9);
+    CU_ASSERT_TRUE(plan->swatches[0].taken);
     plan = plan_of(&work, "examples/tile-blanket/tile-blanket.ini"); /* kept */
     for (int i = 0; i < plan->piece.nyarns; i++) {
         const struct plan_yarn *yarn = &plan->piece.yarns[i];
@@ -150,7 +291,7 @@ static void swatch_yarn(void)
         CU_ASSERT_DOUBLE_EQUAL(yarn->use_m[USE_SWATCH], yarn->swatch_m, near_m);
         CU_ASSERT_DOUBLE_EQUAL(yarn->each_m, yarn->length_m - yarn->swatch_m, near_m);
     }
-    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), "The swatch is counted"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(report_of(&work, plan), " is counted, "));
     plan = plan_of(&work, "tests/projects/choices.ini"); /* a pair */
     CU_ASSERT_DOUBLE_EQUAL(2 * plan->piece.yarns[0].each_m, plan->piece.yarns[0].length_m, near_m);
     arena_destroy(work.arena);
@@ -175,8 +316,12 @@ static void bars_in_signs(void)
 CU_TestInfo tests_choices[] = {
     {"a lone berry, both ways", lone_berry},
     {"a tall berry, both ways", tall_berry},
+    {"all berries at once", all_berries},
     {"said where it matters", said_in_words},
+    {"said row by row", said_row_by_row},
     {"ground and pattern exchanged", ripple_exchanged},
+    {"the two of most stitches exchanged", three_exchanged},
+    {"balls of the other way round", exchanged_balls},
     {"yarn of the swatch", swatch_yarn},
     {"bars and balls in signs", bars_in_signs},
     CU_TEST_INFO_NULL,

@@ -53,9 +53,9 @@ static struct plan *plan_by_hand(struct work *work, struct sheet **sheets)
     struct plan_yarn *cream = &plan->piece.yarns[FIXTURE_CREAM];
     struct plan_yarn *slate = &plan->piece.yarns[FIXTURE_SLATE];
 
-    cream->ball_m = 160;
+    cream->band_m = cream->ball_m = 160;
     cream->buy = (struct ball_count){.balls = 1, .need_m = 160, .last_used = 1};
-    slate->ball_m = 40;
+    slate->band_m = slate->ball_m = 40;
     slate->buy = (struct ball_count){.balls = 3, .need_m = 92, .left_m = 28, .last_used = 0.3};
     CU_ASSERT_EQUAL_FATAL(draw_yarns(work, plan, sheets), 3);
     return plan;
@@ -80,6 +80,61 @@ static void balls_to_scale(void)
                            1e-6);
     CU_ASSERT_DOUBLE_EQUAL(area_of(item_of(sheets[FIXTURE_SLATE], "what is needed of it", 2)) / small, 0.3,
                            0.002);
+    for (int i = 0; i < FIXTURE_YARNS; i++)
+        CU_ASSERT_TRUE(sheet_is_sound(sheets[i]));
+    arena_destroy(work.arena);
+}
+
+static bool says(const struct sheet *sheet, const char *words)
+{
+    for (const struct sheet_item *item = sheet->first; item; item = item->next)
+        if (item->words && strstr(item->words, words))
+            return true;
+    return false;
+}
+
+/* By hand: 50 m in hand in balls of 40 are one and a quarter of one, all used, before the three that are
+ * bought; of 80 m of the other 60 are used, three quarters; 10 m where no ball is known are one of 10. */
+static void in_hand(void)
+{
+    struct work work = fixture_plan_work();
+    struct sheet *sheets[FIXTURE_YARNS];
+    struct plan *plan = plan_by_hand(&work, sheets);
+    struct plan_yarn *cream = &plan->piece.yarns[FIXTURE_CREAM];
+    struct plan_yarn *slate = &plan->piece.yarns[FIXTURE_SLATE];
+    struct plan_yarn *coral = &plan->piece.yarns[FIXTURE_CORAL];
+    const char *filled = "what is needed of it";
+    double large, small;
+
+    CU_ASSERT_FALSE(says(sheets[FIXTURE_CREAM], "inged"));
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_CREAM], "yd (160 m): ")); /* one, not "each" */
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_SLATE], "yd (40 m) each: "));
+    cream->have_m = 80;
+    cream->have_used_m = 60;
+    cream->have_enough = true;
+    cream->buy = (struct ball_count){.balls = 0};
+    slate->have_m = slate->have_used_m = 50;
+    coral->has_ball = false;
+    coral->have_m = coral->have_used_m = 10;
+    coral->buy = (struct ball_count){.balls = 0};
+    CU_ASSERT_EQUAL_FATAL(draw_yarns(&work, plan, sheets), 3);
+    CU_ASSERT_EQUAL_FATAL(count_of(sheets[FIXTURE_CREAM], "in hand"), 1);
+    CU_ASSERT_EQUAL_FATAL(count_of(sheets[FIXTURE_SLATE], "in hand"), 2);
+    CU_ASSERT_EQUAL_FATAL(count_of(sheets[FIXTURE_SLATE], "a ball"), 5);
+    CU_ASSERT_EQUAL_FATAL(count_of(sheets[FIXTURE_CORAL], "in hand"), 1);
+    large = area_of(item_of(sheets[FIXTURE_CREAM], "a ball", 0)); /* 80 m, the longest */
+    small = area_of(item_of(sheets[FIXTURE_SLATE], "a ball", 0));
+    CU_ASSERT_DOUBLE_EQUAL(small / large, 0.5, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(area_of(item_of(sheets[FIXTURE_SLATE], "a ball", 1)) / small, 0.25, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(area_of(item_of(sheets[FIXTURE_SLATE], "a ball", 2)) / small, 1, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(area_of(item_of(sheets[FIXTURE_CORAL], "a ball", 0)) / large, 0.125, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(area_of(item_of(sheets[FIXTURE_CREAM], filled, 0)) / large, 0.75, 0.002);
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_CREAM], "Ringed: in hand."));
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_CREAM], "(80 m) in hand (ringed) is enough with"));
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_CREAM], "; nothing to buy."));
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_SLATE], "(50 m) in hand (ringed), used first."));
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_SLATE], "(92 m) more with"));
+    CU_ASSERT_TRUE(says(sheets[FIXTURE_CORAL], "(10 m) in hand (ringed), used first; it falls short by"));
     for (int i = 0; i < FIXTURE_YARNS; i++)
         CU_ASSERT_TRUE(sheet_is_sound(sheets[i]));
     arena_destroy(work.arena);
@@ -128,6 +183,7 @@ static void many_balls(void)
 
 CU_TestInfo tests_draw_yarn[] = {
     {"balls to scale, the last one part filled", balls_to_scale},
+    {"what is in hand, ringed", in_hand},
     {"hatching inside its use", hatching_inside},
     {"very many balls", many_balls},
     CU_TEST_INFO_NULL,
