@@ -11,7 +11,8 @@
 
 #include "base/arena.h"
 
-enum { TIMES_TOLD = 24, PIECES_TOLD = 12 }; /* beyond: the last alone */
+/* Of a band worked many times upwards some alone are told, the last among them; of many pieces the last. */
+enum { TIMES_TOLD = 6, PIECES_TOLD = 12 };
 
 struct weigh {
     struct builder *builder;
@@ -26,7 +27,7 @@ static double step_m(const struct plan_piece *piece, int step, int yarn)
 
 static double grams_per_m(const struct plan_yarn *yarn)
 {
-    return yarn->has_ball ? yarn->ball_g / yarn->ball_m : (double)NAN;
+    return yarn->has_ball && !yarn->beyond_count ? yarn->ball_g / yarn->ball_m : (double)NAN;
 }
 
 static double piece_m(const struct plan_piece *piece, int yarn)
@@ -60,12 +61,13 @@ static void weigh_step(struct weigh *all, int step, double *used_m)
     const struct plan_piece *piece = all->builder->piece;
     int band = step < piece->nsteps ? piece->steps[step].band : -1;
     int times = band >= 0 ? piece->bands[band].upwards : 1;
-    bool each = times > 1 && times <= TIMES_TOLD;
+    int every = (times + TIMES_TOLD - 1) / TIMES_TOLD;
 
-    for (int time = 1; time <= (each ? times : 1); time++) {
+    for (int time = 1; time <= times; time++) {
         for (int i = 0; i < piece->nyarns; i++)
-            used_m[i] += step_m(piece, step, i) / (each ? times : 1);
-        weigh(all, 1, step, each ? time : 0, used_m);
+            used_m[i] += step_m(piece, step, i) / times;
+        if (time % every == 0 || time == times)
+            weigh(all, 1, step, times > 1 ? time : 0, used_m);
     }
 }
 
@@ -174,7 +176,8 @@ static bool find_last(const struct builder *builder, int make, struct plan_weigh
     if (!plan_weigh_in_find(builder, make, wanted_m, by, &rest_m))
         return false;
     by->rest_g = rest_m * grams_per_m(yarn);
-    by->need_g = by->rest_g * yarn->likely.high_m / yarn->length_m;
+    /* grams: what the length of a ball may be out counts too */
+                by->need_g = by->rest_g * yarn->likely.buy_high_m / yarn->length_m;
     return true;
 }
 

@@ -42,6 +42,14 @@ static const char *step_name(const struct page *page, int index)
                        : words_format(page, "plain, %s", words_rounds(page, step->rows));
 }
 
+static bool swatch_is_counted(const struct page *page)
+{
+    for (int i = 0; i < page->plan->piece.nyarns; i++)
+        if (page->plan->piece.yarns[i].use_m[USE_SWATCH] > 0.0)
+            return true;
+    return false;
+}
+
 const char *report_weighing_name(const struct page *page, const struct plan_weighing *weighing)
 {
     const char *name;
@@ -49,7 +57,7 @@ const char *report_weighing_name(const struct page *page, const struct plan_weig
     if (weighing->piece > 1 && weighing->step == page->plan->piece.nsteps)
         return words_format(page, "the %s piece", words_ordinal(page, weighing->piece));
     if (weighing->step < 0)
-        return "to begin with";
+        return swatch_is_counted(page) ? "to begin with, swatch off" : "to begin with";
     if (weighing->step == page->plan->piece.nsteps)
         return "sewing";
     name = step_name(page, weighing->step);
@@ -59,14 +67,14 @@ const char *report_weighing_name(const struct page *page, const struct plan_weig
                         words_ordinal(page, weighing->time));
 }
 
+/* before: the step of the line above; its number is put once. */
 static void put_weighing(const struct page *page, const struct columns *columns,
-                         const struct plan_weighing *weighing)
+                         const struct plan_weighing *weighing, int before)
 {
     struct text line = page_line(page);
     const char *words = report_weighing_name(page, weighing);
 
-    if (weighing->step >= 0 && weighing->time <= 1 &&
-        weighing->step < page->plan->piece.nsteps)
+    if (weighing->step >= 0 && weighing->step != before && weighing->step < page->plan->piece.nsteps)
         line_to(&line, AT + 2, words_format(page, "%d", weighing->step + 1));
     line_at(&line, STEP_AT, words);
     for (int i = 0; i < columns->count; i++)
@@ -80,13 +88,12 @@ static void put_table(const struct page *page, const struct columns *columns,
 {
     struct text line = page_line(page);
 
-    line_at(&line, STEP_AT, "after the");
     for (int i = 0; i < columns->count; i++)
         line_to(&line, FIRST_TO + i * COLUMN_WIDE,
                 words_clip(page, words_yarn(page, columns->yarn[i]), COLUMN_WIDE - 1));
     page_put(page, &line);
     for (int i = 0; i < count; i++)
-        put_weighing(page, columns, &list[i]);
+        put_weighing(page, columns, &list[i], i > 0 ? list[i - 1].step : -1);
 }
 
 void report_weigh_table(const struct page *page, const int *yarns, int nyarns,
@@ -147,7 +154,7 @@ void report_weigh_in(const struct page *page)
     if (n == 0 || plan->nweighings == 0)
         return;
     page_heading(page, "WEIGH AS YOU GO",
-                 words_format(page, "what should be left of each yarn, all its balls together%s",
+                 words_format(page, "what should be left after each step, all balls of a yarn together%s",
                               plan->make > 1 ? "; step by step in the first piece" : ""));
     report_weigh_table(page, yarns, n, plan->weighings, plan->nweighings);
     page_gap(page);

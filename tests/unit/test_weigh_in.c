@@ -68,10 +68,11 @@ static void test_sums(void)
     }
 }
 
-#define SOCK(SLATE)                                                                                      \
+#define SOCK(SLATE) SOCK_MEASURED("marked = 75 stitches took 36 in", SLATE)
+#define SOCK_MEASURED(HOW, SLATE)                                                                        \
     "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 32, 32, 32\n"                 \
     "rows = 38, 38, 38\n[swatch plain]\nworked = round\nwashed = yes\nover = 4 in\n"               \
-    "stitches = 30, 30, 30\nrows = 38, 38, 38\nmarked = 75 stitches took 36 in\n"                  \
+    "stitches = 30, 30, 30\nrows = 38, 38, 38\n" HOW "\n"                                       \
     "[cast-on]\nyarn = cream\nrib = knit 2 purl 2, 12 rounds\nrib stitches = 72\n"                 \
     "[band ripple]\nchart = ripple.chart\nrepeats = 7\nplain before = 1 round cream\n"             \
     "plain after = 1 round cream\n[plain leg]\nyarn = cream\nrounds = 1\n"                        \
@@ -121,6 +122,26 @@ static void test_sock(void)
     arena_destroy(work.arena);
 }
 
+/* What must be left is weighed. Where a swatch was weighed, how long a ball is cancels, and grams are
+ * surer than metres; where yarn was taped, the ball's length is in the grams too: they are less so. */
+static void test_grams_are_weighed(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *taped = plan_of(&work, SOCK("50 g, 230 yd"));
+    const struct plan *weighed = plan_of(
+        &work, SOCK_MEASURED("scale = 0.01 g\nweight = 10.43 g: 60 stitches, 60 rows", "50 g, 230 yd"));
+    const struct plan *plans[] = {taped, weighed};
+
+    for (int i = 0; i < 2; i++) {
+        const struct plan_weigh_by *by = &plans[i]->weigh_by[0];
+        const struct plan_yarn *yarn = &plans[i]->piece.yarns[by->yarn];
+        double grams = by->need_g / by->rest_g, metres = yarn->likely.high_m / yarn->length_m;
+
+        CU_ASSERT_TRUE(plans[i] == taped ? grams > metres + 0.005 : grams < metres - 0.005);
+    }
+    arena_destroy(work.arena);
+}
+
 /* Cream ends in the foot, 960 in of some 1920: so before it. Slate, its ball a heavy one so that it
  * is told, ends in the band: of 42.7475 in a repeat round 14 holds none, round 13 3 stitches and 9
  * floats, 1.44 + 1.2375 in, round 12 5 and 7, 2.40 + 0.9625 in: 6.04 in, more than a tenth. */
@@ -141,7 +162,7 @@ static void test_weigh_by(void)
     CU_ASSERT_DOUBLE_EQUAL(by[1].rest_g, yarns[1].grams * 6.04 / 42.7475, 1e-3);
     for (int i = 0; i < 2; i++)
         CU_ASSERT_DOUBLE_EQUAL(by[i].need_g / by[i].rest_g,
-                               yarns[i].likely.high_m / yarns[i].length_m, 1e-9);
+                               yarns[i].likely.buy_high_m / yarns[i].length_m, 1e-9);
     CU_ASSERT_EQUAL(plan_of(&work, SOCK("50 g, 230 yd"))->nweigh_by, 1); /* under a gram */
     arena_destroy(work.arena);
 }
@@ -150,4 +171,5 @@ CU_TestInfo tests_weigh_in[] = {
     {"the steps' sums are the yarn of the whole", test_sums},
     {"a sock top by hand", test_sock},
     {"by when so much must be left", test_weigh_by},
+    {"grams to be left are surer where a swatch was weighed", test_grams_are_weighed},
     CU_TEST_INFO_NULL};
