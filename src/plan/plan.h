@@ -26,6 +26,7 @@
 #include "model/loop_fit.h"
 #include "model/shaping.h"
 #include "model/yarn.h"
+#include "plan_wear.h"
 #include "read/chart.h"
 #include "read/project.h"
 
@@ -187,6 +188,7 @@ struct plan_band {
     struct plan_crowding crowding; /* at her own gauge; all 0 in a try */
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
+    const struct plan_stretch *stretch; /* NULL: nothing it must pass */
 };
 
 enum step_kind { STEP_CAST_ON, STEP_RIB, STEP_SHAPE, STEP_PLAIN, STEP_BAND, STEP_BIND_OFF };

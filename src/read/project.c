@@ -58,6 +58,7 @@ static void read_swatch(struct reader *r, enum section_kind kind, struct swatch 
         swatch->weighed[i] = reader_weighed(r, reader_again(r, "ball weighed", i + 1));
     }
     swatch->needle = reader_needle(r, "needle");
+    swatch->pulls = reader_pulls(r, "pulls", kind == SECTION_SWATCH);
     swatch->size = reader_length(r, "size");
 }
 
@@ -68,6 +69,7 @@ static void read_measure(struct reader *r)
     r->project->width = reader_length(r, "width");
     r->project->ease = reader_ease(r, "ease");
     r->project->height = reader_length(r, "height");
+    r->project->must_pass = reader_length(r, "must pass");
 }
 
 static void first_knitted_yarn(const struct project *project, struct given_yarn *yarn)
@@ -219,6 +221,7 @@ static void read_band(struct reader *r, struct part *part)
     part->upwards = reader_whole(r, "upwards", UNIT_NONE, 1);
     part->before = reader_plain_rounds(r, "plain before");
     part->after = reader_plain_rounds(r, "plain after");
+    part->must_pass = reader_length(r, "must pass");
 }
 
 static void read_plain(struct reader *r, struct part *part)

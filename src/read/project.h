@@ -117,6 +117,14 @@ struct given_weighed {
     struct place at;
 };
 
+/* pulls = 4 in to 5.3 in, 1 of 2: a swatch pulled as wide as it goes */
+struct given_pull {
+    bool given;
+    struct rational ratio; /* pulled length / relaxed length, more than 1 */
+    int own, all;          /* stranded: stitches of the scarcer yarn in a row, of all; default 1 of 2 */
+    struct place at;
+};
+
 struct swatch {
     bool given;
     struct place at; /* the section */
@@ -130,6 +138,7 @@ struct swatch {
     struct given_weighed weighed[SWATCH_TIMES_MAX];
     struct given_grams scale; /* what her scale counts in */
     struct given_length needle; /* thickness of the needle, in inches like every length */
+    struct given_pull pulls;
     struct given_length size;   /* of each side, all of it; default from over and the table */
 };
 
@@ -203,6 +212,7 @@ struct part {
     struct given_whole repeats; /* given: a number; not given: fit */
     struct given_whole upwards; /* default 1 */
     struct plain_rounds before, after;
+    struct given_length must_pass; /* its own; else the project's */
     /* PART_PLAIN */
     struct given_yarn yarn;
     struct given_length length;
@@ -232,6 +242,7 @@ struct project {
 
     struct given_length around, width, height;
     struct given_ease ease;
+    struct given_length must_pass;    /* heel, head or hand */
 
     struct cast_on cast_on;
 

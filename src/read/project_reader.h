@@ -88,6 +88,8 @@ const char *slice_seen(const struct reader *reader, const struct slice *slice);
 const char *slice_words(const struct reader *reader, const struct slice *slice);
 /* Offset in the value of the next `mark` from slice->from, or slice->to. */
 size_t slice_find(const struct slice *slice, char mark);
+/* The same of a word (small letters) that stands on its own. */
+size_t slice_find_word(const struct slice *slice, const char *word);
 
 void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo);
@@ -156,6 +158,8 @@ void reader_bind_off(struct reader *reader, struct project *project);
 struct given_whole reader_repeats(struct reader *reader, const char *key);
 void reader_charts(struct reader *reader, struct part *part);
 struct ball reader_ball(struct reader *reader, const char *key);
+/* stranded: the stitches may stand behind the lengths (project_pulls.c). */
+struct given_pull reader_pulls(struct reader *reader, const char *key, bool stranded);
 struct given_have reader_have(struct reader *reader, const char *key); /* project_have.c */
 
 struct given_counts reader_counts(struct reader *reader, const char *key);

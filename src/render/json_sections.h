@@ -19,6 +19,9 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
 /* "bands": [...], the figures that change with the gauge, one band a line. */
 void json_bands_short(struct json *json, const struct plan_piece *piece);
 
+/* "stretch": {...} or null: will the band go over heel, head or hand (json_wear.c). */
+void json_stretch(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
+
 /* "yarn": [...], with where the metres go; and the short form, one yarn a line. */
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns);

@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Parts of the plan that say how the piece will wear: included by plan.h alone.
+ */
+#ifndef STRANDWISE_PLAN_WEAR_H
+#define STRANDWISE_PLAN_WEAR_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/* One round of the chart, pulled. */
+struct plan_stretch_row {
+    int yarn;            /* the one that pulls least; -1: the round is in one yarn */
+    int64_t own, all;    /* its stitches, and all of them, in one repeat */
+    double ratio;        /* times its width relaxed */
+    double pulls_to_in;  /* the whole round */
+    bool passes;
+};
+
+/* Will a band go over heel, head or hand? */
+struct plan_stretch {
+    double must_in;
+    double stitch_ratio, float_ratio; /* what stitches and floats pull to */
+    bool stitch_pulled, float_pulled; /* from a swatch that was pulled; else by the table */
+    const struct plan_stretch_row *rows; /* [rows of the band] */
+    int tightest;        /* row of the chart */
+    double pulls_to_in;  /* in that row */
+    double spare_in;     /* over must_in; below 0: short */
+    bool passes, close;  /* close: passes with next to nothing to spare */
+    int stopping;        /* rows that do not pass */
+    /* What would let it through; all unset where it passes. */
+    double need_sts;     /* so many stitches, exactly */
+    int need_repeats;    /* in whole repeats; 0: none planned for */
+    double need_in;      /* their width relaxed */
+    bool loosen;         /* looser floats would do: */
+    double loosen_float_ratio, loosen_slack_ratio; /* in the tightest row */
+    bool loosen_loops;   /* but so loose that they are loops */
+    int64_t sew_sts;     /* scarce stitches of the rows that stop it sewn on: so many in a piece */
+    int sew_rows;        /* rows of the chart they are in; 0: it would not do */
+    double needle_per_in, needle_part; /* gauge of the band at which it passes; change of the gauge */
+    bool needle_near;    /* another needle may do that */
+};
+
+#endif
