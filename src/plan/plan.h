@@ -336,6 +336,8 @@ struct plan_piece {
     struct plan_yarn *yarns;
     int nyarns;
     const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */
+    const struct plan_border *borders; /* where plain meets stranded, from the cast-on up */
+    int nborders;             /* 0 without a plain gauge */
     double bands_height_in;   /* all bands together */
     int64_t catches;          /* one piece */
     int64_t catches_fewest;   /* one piece */

@@ -41,4 +41,26 @@ struct plan_stretch {
     bool needle_near;    /* another needle may do that */
 };
 
+/* Where a plain part meets a band: the step between their widths. Counts leave selvedge and steek
+ * out. */
+struct plan_border {
+    const char *plain_name;
+    int band;
+    bool plain_below;     /* the plain part is worked before the band */
+    int plain_sts, band_sts;
+    double plain_in, band_in;
+    double step_in, step_part;   /* plain - band, and that as a part of plain; below 0: band wider */
+    double drawn_in, drawn_part; /* the same on the plain part's count: what stranding draws in */
+    bool slight;          /* too little a step for anything to be done */
+    bool shaped;          /* the counts differ: it may be meant */
+    bool asked;           /* the plain part has a measure of its own: it is meant */
+    /* Remedies; unset where it is slight or meant. */
+    double needle_per_in, needle_part; /* gauge of the band without a step; change of the gauge */
+    bool needle_near;     /* another needle may do that */
+    double even_sts;      /* stitches of the band without a step, exactly */
+    int fit_sts, fit_repeats; /* nearest that in whole repeats; 0: none nearer than now */
+    double fit_step_in, fit_step_part;
+    const char *fit_line; /* from the part below to the part above, with that count; NULL: no shaping */
+};
+
 #endif

@@ -22,6 +22,9 @@ void json_bands_short(struct json *json, const struct plan_piece *piece);
 /* "stretch": {...} or null: will the band go over heel, head or hand (json_wear.c). */
 void json_stretch(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
 
+/* "borders": [...], where plain meets stranded (json_wear.c). */
+void json_borders(struct json *json, const struct plan_piece *piece);
+
 /* "yarn": [...], with where the metres go; and the short form, one yarn a line. */
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns);

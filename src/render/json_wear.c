@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * How the piece will wear: what each band pulls to.
+ * How the piece will wear: what each band pulls to, and where plain meets stranded.
  */
 #include "json_sections.h"
 
@@ -72,4 +72,42 @@ void json_stretch(struct json *json, const struct plan_piece *piece, const struc
     json_array_close(json);
     write_remedies(json, stretch);
     json_object_close(json);
+}
+
+static void write_border(struct json *json, const struct plan_piece *piece,
+                         const struct plan_border *border)
+{
+    bool open = !border->slight && !border->asked, fits = border->fit_sts > 0;
+
+    json_object_open(json, NULL);
+    json_string(json, "plain", border->plain_name);
+    json_string(json, "band", piece->bands[border->band].name);
+    json_bool(json, "plain_below", border->plain_below);
+    json_whole(json, "plain_stitches", border->plain_sts);
+    json_whole(json, "band_stitches", border->band_sts);
+    json_number(json, "plain_inches", border->plain_in);
+    json_number(json, "band_inches", border->band_in);
+    json_number(json, "step_inches", border->step_in);
+    json_number(json, "step_part", border->step_part);
+    json_number(json, "drawn_in_inches", border->drawn_in);
+    json_number(json, "drawn_in_part", border->drawn_part);
+    json_bool(json, "slight", border->slight);
+    json_bool(json, "asked_for", border->asked);
+    number_if(json, "stitches_per_inch", open, border->needle_per_in);
+    number_if(json, "gauge_change_part", open, border->needle_part);
+    json_bool(json, "by_another_needle", border->needle_near);
+    number_if(json, "even_stitches_exact", open, border->even_sts);
+    json_whole_or_null(json, "fit_stitches", border->fit_sts, fits);
+    number_if(json, "fit_step_inches", fits, border->fit_step_in);
+    number_if(json, "fit_step_part", fits, border->fit_step_part);
+    json_string(json, "fit_line", border->fit_line);
+    json_object_close(json);
+}
+
+void json_borders(struct json *json, const struct plan_piece *piece)
+{
+    json_array_open(json, "borders");
+    for (int i = 0; i < piece->nborders; i++)
+        write_border(json, piece, &piece->borders[i]);
+    json_array_close(json);
 }

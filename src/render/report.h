@@ -19,6 +19,7 @@ void report_counts(const struct page *page);     /* report_steps.c */
 void report_bands(const struct page *page);      /* report_bands.c */
 /* Within report_bands(): will it go over heel, head or hand. (report_stretch.c) */
 void report_stretch(const struct page *page, const struct plan_band *band);
+void report_borders(const struct page *page);    /* report_borders.c */
 void report_floats(const struct page *page);     /* report_floats.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */

@@ -220,6 +220,29 @@ static void worry_stretch(const struct page *page, struct worries *worries)
                                : ""));
 }
 
+/* A band on as many stitches as the plain part beside it makes a waist. */
+static void worry_borders(const struct page *page, struct worries *worries)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    const struct plan_border *worst = NULL;
+
+    for (int i = 0; i < piece->nborders; i++) {
+        const struct plan_border *border = &piece->borders[i];
+
+        if (!border->slight && !border->shaped && !border->asked &&
+            (!worst || fabs(border->step_part) > fabs(worst->step_part)))
+            worst = border;
+    }
+    if (worst)
+        add_worry(worries, WEIGHT_NOTE + 1, -1,
+                  words_format(page,
+                               "Band %s is %s %s than part %s on the same stitches: stranded fabric "
+                               "does not come out as wide as plain.",
+                               piece->bands[worst->band].name,
+                               words_length(page, fabs(worst->step_in)),
+                               worst->step_in > 0.0 ? "narrower" : "wider", worst->plain_name));
+}
+
 /* --- child, yarn, notes ------------------------------------------------------------- */
 
 static void worry_child(const struct page *page, struct worries *worries)
@@ -306,6 +329,7 @@ struct report_head report_head_pick(const struct page *page)
     worry_size(page, &worries);
     worry_floats(page, &worries);
     worry_stretch(page, &worries);
+    worry_borders(page, &worries);
     worry_child(page, &worries);
     worry_height(page, &worries);
     worry_three(page, &worries);
