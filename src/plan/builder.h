@@ -75,7 +75,12 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm);
 /* Its size is from lengths, not from the stitches that were weighed. */
 bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
+/* The whole piece at one gauge; false: it cannot be, builder->why says why. (plan_build.c) */
+bool builder_build_piece(struct builder *builder);
+enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there);
+
 /* For her own piece only. */
+void plan_ladder_set(struct builder *builder, struct plan *plan); /* plan_ladder.c */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */

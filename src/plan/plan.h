@@ -394,6 +394,34 @@ struct plan_try {
     struct plan_piece piece;
 };
 
+/* A gauge of the ladder, with the fewest catches, placed quickly. */
+struct plan_rung {
+    bool own;                 /* her own gauge */
+    struct plan_try at;       /* name: the yarn weight it is usual for; "": none */
+};
+
+/* From one gauge to another the floats of a band take so many catches at the fewest. */
+struct plan_ladder_step {
+    int band;
+    double from_per_in, to_per_in; /* the ends themselves belong to it as the limit has it */
+    int64_t catches;          /* of one repeat, or of whole rows where they have two ends */
+    bool own;                 /* her own gauge lies in it */
+};
+
+/* The same chart and measure from fine yarn to heavy. */
+struct plan_ladder {
+    bool by_weight;           /* gauges by the table of yarn weights; else those she gave */
+    bool own_known;           /* she has a gauge */
+    const struct plan_rung *rungs; /* [nrungs], fine to heavy */
+    int nrungs;
+    int own;                  /* rung; -1: none */
+    int free_to;              /* the heaviest rung down to which no float is too long; -1: none */
+    int heaviest, finest;     /* rungs whose chart fits; -1: none */
+    int heavier;              /* the next below hers whose chart fits; -1: none */
+    const struct plan_ladder_step *steps; /* by band, fine to heavy */
+    int nsteps;
+};
+
 struct plan {
     const char *title;        /* "" if none */
     const char *project_name; /* the file */
@@ -415,6 +443,7 @@ struct plan {
     int ncandidates;
     struct plan_try *tries;
     int ntries;
+    const struct plan_ladder *ladder; /* NULL: not asked for */
     struct plan_duplicate *duplicates;
     int nduplicates;
     double pace_sts_per_hour; /* of two-colour rows */
@@ -436,5 +465,9 @@ struct plan {
 /* Returned: the plan, or NULL when a fault was reported. charts[i] belongs to part i. */
 const struct plan *plan_build(struct work *work, const struct project *project,
                               const struct chart *const *charts);
+/* The same with the ladder, asked for or not. Without a swatch the plan is for the middle of the yarn
+ * weight Medium, so that there is one to set the others against. */
+const struct plan *plan_build_ladder(struct work *work, const struct project *project,
+                                     const struct chart *const *charts);
 
 #endif

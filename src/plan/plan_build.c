@@ -101,8 +101,7 @@ static void sum_up(struct builder *builder)
     piece->finished_high_in = half < 1.0 ? first->finished_in / (1.0 - half) : (double)NAN;
 }
 
-/* The whole piece at one gauge. */
-static bool build_piece(struct builder *builder)
+bool builder_build_piece(struct builder *builder)
 {
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_loop_set,  plan_limit_set,  plan_bands_size,
@@ -122,7 +121,7 @@ static bool build_piece(struct builder *builder)
     return true;
 }
 
-static enum float_verdict verdict_of(const struct plan_piece *own, const struct plan_piece *there)
+enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there)
 {
     if (!there->too_long)
         return VERDICT_NONE_LONG;
@@ -149,10 +148,10 @@ static void build_tries(const struct builder *own, struct plan *plan)
                                   .piece = &try_out->piece};
 
         try_out->name = project->tries[i].name;
-        try_out->fits = build_piece(&builder);
+        try_out->fits = builder_build_piece(&builder);
         try_out->why = builder.why;
         if (try_out->fits)
-            try_out->verdict = verdict_of(&plan->piece, &try_out->piece);
+            try_out->verdict = builder_verdict(&plan->piece, &try_out->piece);
     }
 }
 
@@ -232,7 +231,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     builder.used = arena_alloc(work->arena, (size_t)tables_allowance_count(work->tables),
                                sizeof *builder.used);
     set_choices(&builder, plan);
-    if (!build_piece(&builder))
+    if (!builder_build_piece(&builder))
         return NULL;
     for (int i = 0; i < plan->piece.nsteps; i++)
         if (plan->piece.steps[i].kind == STEP_BIND_OFF)
@@ -244,6 +243,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_calls_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);
     build_tries(&builder, plan);
+    plan_ladder_set(&builder, plan);
     plan_basis(&builder, plan);
     copy_notes(&builder, plan);
     return plan;

@@ -83,7 +83,7 @@ static void gauge_of_swatch(struct builder *builder, const struct swatch *swatch
 {
     const struct project *project = builder->project;
 
-    out->given = true;
+    out->given = swatch->given;
     out->washed = swatch->washed.given && swatch->washed.value;
     out->round = (swatch->worked.given ? swatch->worked.value : project->worked.value) ==
                  WORKED_ROUND;

@@ -181,6 +181,11 @@ KEY(TRY, "ball", "a weight, a length", "more than 0, up to 20000", "that of each
     "50 g, 120 m")
 KEY(TRY, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "4 mm")
 
+SECTION(LADDER, "ladder", ALONE, "the same chart at one gauge after another, from fine yarn to heavy")
+KEY(LADDER, "over", "a length", "more than 0, up to 100 in", "needed with stitches", "4 in")
+KEY(LADDER, "stitches", "counts with commas between", "more than 0, up to 400",
+    "the middle of each yarn weight", "32, 28, 24, 22, 20, 18")
+
 #undef SECTION
 #undef KEY
 #undef AGAIN

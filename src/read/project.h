@@ -230,6 +230,14 @@ struct try_gauge {
     struct ball ball; /* stands for every yarn's ball */
 };
 
+/* [ladder]: the gauges to go through; without stitches those of the yarn weights. */
+struct ladder_gauges {
+    bool given;
+    struct place at;
+    struct given_length over;
+    struct given_counts stitches;
+};
+
 struct project {
     const struct source *source;
     struct given_text title;
@@ -252,6 +260,8 @@ struct project {
     int nyarns;
     struct try_gauge *tries; /* ntries */
     int ntries;
+
+    struct ladder_gauges ladder;
 
     struct given_length leave_up_to, catch_at;
     struct given_ratio slack;         /* 10 %: 1/10 */
@@ -281,6 +291,9 @@ struct project {
  * more faults), or NULL when the file itself could not be read. diagnostics_fatal() says
  * whether it may be planned. */
 const struct project *project_read(struct work *work, const char *path);
+
+/* The same, and a project without [swatch] is none the worse for it: swatch.given is false then. */
+const struct project *project_read_any_gauge(struct work *work, const char *path);
 
 /* The same from memory (tests, the starter project). */
 const struct project *project_read_source(struct work *work, const struct source *source);

@@ -51,6 +51,7 @@ struct reader {
     struct reader_section *sections;    /* ini->nsections */
     const char **meant;                 /* ini->nentries: the key suggested for an unknown one */
     bool suggested[SECTION_KIND_COUNT]; /* for an unknown section: do not also ask for it */
+    bool any_gauge;                     /* there need be no swatch */
     int section;                        /* the one being read; -1: it is not there */
     enum section_kind kind;
 };

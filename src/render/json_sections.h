@@ -38,6 +38,11 @@ void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 
+/* "ladder": {...} or null (json_ladder.c). */
+void json_ladder(struct json *json, const struct plan *plan);
+/* A gauge tried, one item of an array or a member (json.c). */
+void json_try(struct json *json, const char *key, const struct plan_try *try_at);
+
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);
 
