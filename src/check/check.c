@@ -52,6 +52,17 @@ static void check_pass(struct work *work, const struct given_length *must, bool 
               "Take \"must pass\" out, or the steek.");
 }
 
+/* Sizes are graded from the plan's own measure. */
+static void check_sizes(struct work *work, const struct project *project, bool flat)
+{
+    if (!project->sizes.given || (flat ? project->width.given : project->around.given))
+        return;
+    diag_add(work->diagnostics, DIAG_KEY_MISSING, project->sizes.at,
+             "Sizes are graded from the measure the plan itself is for, and there is none.",
+             flat ? "Write width = 15 1/2 in in [measure], one of the sizes say."
+                  : "Write around = 10 1/4 in in [measure], one of the sizes say.");
+}
+
 /* --- keys that say the same, or depend on each other -------------------------------- */
 
 static void check_limit(struct work *work, const struct project *project)
@@ -129,6 +140,7 @@ void check_project(struct work *work, const struct project *project,
         check_pass(work, &project->parts[i].must_pass, flat, project->steek.value > 0);
     }
     check_pass(work, &project->must_pass, flat, project->steek.value > 0);
+    check_sizes(work, project, flat);
     check_edges(work, project, flat);
     check_limit(work, project);
     check_cast_on(work, project);

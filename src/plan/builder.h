@@ -15,6 +15,7 @@ struct builder {
     const struct chart *const *charts;
     const struct try_gauge *try_at;     /* NULL: her own gauge */
     const struct plan_piece *own;       /* for a try: the piece at her own gauge */
+    bool own_catches;                   /* a repeat is caught as in own: the same gauge */
     struct plan_piece *piece;           /* being filled */
     bool failed;
     const char *why;                    /* a try that cannot be: the words */
@@ -80,6 +81,7 @@ bool builder_build_piece(struct builder *builder);
 enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there);
 
 /* For her own piece only. */
+void plan_sizes_set(struct builder *builder, struct plan *plan);  /* plan_sizes.c */
 void plan_ladder_set(struct builder *builder, struct plan *plan); /* plan_ladder.c */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */

@@ -422,6 +422,13 @@ struct plan_ladder {
     int nsteps;
 };
 
+/* The same piece graded to another finished measure, at her gauge. */
+struct plan_size {
+    double measure_in;
+    bool own;                 /* the measure of this plan */
+    struct plan_try at;       /* name: that of the size */
+};
+
 struct plan {
     const char *title;        /* "" if none */
     const char *project_name; /* the file */
@@ -443,6 +450,8 @@ struct plan {
     int ncandidates;
     struct plan_try *tries;
     int ntries;
+    const struct plan_size *sizes; /* as listed */
+    int nsizes;
     const struct plan_ladder *ladder; /* NULL: not asked for */
     struct plan_duplicate *duplicates;
     int nduplicates;

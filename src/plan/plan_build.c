@@ -243,6 +243,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_calls_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);
     build_tries(&builder, plan);
+    plan_sizes_set(&builder, plan);
     plan_ladder_set(&builder, plan);
     plan_basis(&builder, plan);
     copy_notes(&builder, plan);

@@ -96,6 +96,8 @@ KEY(MEASURE, "width", "a length", "more than 0, up to 1000 in", "needed for flat
 KEY(MEASURE, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -40 in to 40 in",
     "0", "2 %")
 KEY(MEASURE, "height", "a length", "more than 0, up to 1000 in", "none", "1 1/2 in")
+KEY(MEASURE, "sizes", "names, each with its around or width, commas between",
+    "more than 0, up to 1000 in", "none", "S 8 in, M 9 in, L 10 in")
 KEY(MEASURE, "must pass", "a length", "more than 0, up to 1000 in", "none", "12 1/4 in")
 
 SECTION(CAST_ON, "cast-on", ALONE, "the cast-on edge and its rib")

@@ -69,6 +69,7 @@ static void read_measure(struct reader *r)
     r->project->width = reader_length(r, "width");
     r->project->ease = reader_ease(r, "ease");
     r->project->height = reader_length(r, "height");
+    r->project->sizes = reader_sizes(r, "sizes");
     r->project->must_pass = reader_length(r, "must pass");
 }
 

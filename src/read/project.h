@@ -24,6 +24,7 @@ enum {
     PROJECT_TRIES_MAX = 64,
     PROJECT_COUNTS_MAX = 50, /* places a gauge is measured in */
     PROJECT_CHARTS_MAX = 64, /* charts side by side */
+    PROJECT_SIZES_MAX = 24,  /* finished measures to grade over */
     SWATCH_TIMES_MAX = 9     /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
 };
 
@@ -230,6 +231,15 @@ struct try_gauge {
     struct ball ball; /* stands for every yarn's ball */
 };
 
+/* sizes = S 8 in, M 9 in: the measure of each, in place of around or width */
+struct given_sizes {
+    bool given;
+    int count;
+    const char *name[PROJECT_SIZES_MAX];
+    struct rational in[PROJECT_SIZES_MAX];
+    struct place at;
+};
+
 /* [ladder]: the gauges to go through; without stitches those of the yarn weights. */
 struct ladder_gauges {
     bool given;
@@ -250,6 +260,7 @@ struct project {
 
     struct given_length around, width, height;
     struct given_ease ease;
+    struct given_sizes sizes;
     struct given_length must_pass;    /* heel, head or hand */
 
     struct cast_on cast_on;

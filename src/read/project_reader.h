@@ -161,6 +161,7 @@ void reader_charts(struct reader *reader, struct part *part);
 struct ball reader_ball(struct reader *reader, const char *key);
 /* stranded: the stitches may stand behind the lengths (project_pulls.c). */
 struct given_pull reader_pulls(struct reader *reader, const char *key, bool stranded);
+struct given_sizes reader_sizes(struct reader *reader, const char *key); /* project_sizes.c */
 struct given_have reader_have(struct reader *reader, const char *key); /* project_have.c */
 
 struct given_counts reader_counts(struct reader *reader, const char *key);

@@ -385,6 +385,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     for (int i = 0; i < plan->ntries; i++)
         json_try(&json, NULL, &plan->tries[i]);
     json_array_close(&json);
+    json_sizes(&json, plan);
     json_ladder(&json, plan);
     write_foundations(&json, plan);
     json_object_close(&json);

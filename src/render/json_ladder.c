@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The ladder of gauges, fine to heavy.
+ * The same piece otherwise: in other sizes, and from fine yarn to heavy.
  */
 #include "json_sections.h"
 
@@ -40,4 +40,17 @@ void json_ladder(struct json *json, const struct plan *plan)
         write_step(json, plan, &ladder->steps[i]);
     json_array_close(json);
     json_object_close(json);
+}
+
+void json_sizes(struct json *json, const struct plan *plan)
+{
+    json_array_open(json, "sizes");
+    for (int i = 0; i < plan->nsizes; i++) {
+        json_object_open(json, NULL);
+        json_number(json, "measure_inches", plan->sizes[i].measure_in);
+        json_bool(json, "own", plan->sizes[i].own);
+        json_try(json, "at", &plan->sizes[i].at);
+        json_object_close(json);
+    }
+    json_array_close(json);
 }

@@ -38,6 +38,8 @@ void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 
+/* "sizes": [...] (json_ladder.c). */
+void json_sizes(struct json *json, const struct plan *plan);
 /* "ladder": {...} or null (json_ladder.c). */
 void json_ladder(struct json *json, const struct plan *plan);
 /* A gauge tried, one item of an array or a member (json.c). */

@@ -28,6 +28,7 @@ void report_duplicates(const struct page *page); /* report_choices.c */
 void report_exchanged(const struct page *page);  /* report_choices.c */
 void report_weigh_in(const struct page *page);   /* report_weigh_in.c */
 void report_tries(const struct page *page);      /* report_tries.c */
+void report_sizes(const struct page *page);      /* report_sizes.c */
 void report_ladder(const struct page *page);     /* report_ladder.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
