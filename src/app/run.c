@@ -36,13 +36,17 @@ enum run_status run_plan(struct work *work, const char *path, const struct plan 
 {
     const struct project *project = project_read(work, path); /* read */
     const struct chart *const *charts;
+    const struct plan *built;
 
     if (!project)
         return run_verdict(work);
     charts = read_charts(work, project);
     check_project(work, project, charts); /* check */
-    if (plan && !diagnostics_fatal(work->diagnostics))
-        *plan = plan_build(work, project, charts); /* model, plan; the caller renders */
+    if (!diagnostics_fatal(work->diagnostics)) {
+        built = plan_build(work, project, charts); /* model, plan; the caller renders */
+        if (plan)
+            *plan = built;
+    }
     return run_verdict(work);
 }
 

@@ -15,7 +15,7 @@ struct builder {
     const struct chart *const *charts;
     const struct try_gauge *try_at;     /* NULL: her own gauge */
     const struct plan_piece *own;       /* for a try: the piece at her own gauge */
-    bool own_catches;                   /* a repeat is caught as in own: the same gauge */
+    bool own_gauge;                     /* try_at is the gauge of own: stitches, yarn and catches too */
     struct plan_piece *piece;           /* being filled */
     bool failed;
     const char *why;                    /* a try that cannot be: the words */
@@ -43,10 +43,14 @@ struct rational builder_exact(const struct builder *builder, const char *key);
 /* A "how far may it be out" of the table, nine times in ten, as a standard error. */
 double builder_may_be_out(const struct builder *builder, const char *key);
 
+const char *builder_length(const struct builder *builder, double inches); /* her unit first */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
+
+/* The whole piece, all the stages below. Returned: false when it failed. (plan_build.c) */
+bool builder_build_piece(struct builder *builder);
 
 /* In this order; each returns at once when builder->failed. */
 void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
@@ -70,6 +74,11 @@ void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
 void plan_borders_set(struct builder *builder); /* plan_borders.c */
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 void plan_range_set(struct builder *builder);  /* plan_range.c */
+void plan_range_yarns(struct builder *builder); /* without what would make it surer */
+/* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
+ * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (plan_range.c) */
+bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
+                    int64_t *margin_balls);
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/text.h"
 
 void builder_fault(struct builder *builder, enum diag_code code, struct place at,
                    const char *what, const char *todo)
@@ -47,6 +48,18 @@ struct rational builder_exact(const struct builder *builder, const char *key)
 int builder_steek_sts(const struct builder *builder)
 {
     return builder->project->steek.given ? builder->project->steek.value : 0;
+}
+
+const char *builder_length(const struct builder *builder, double inches)
+{
+    const struct given_choice *units = &builder->project->units;
+    struct text text = text_create(builder->work->arena);
+
+    if (units->given && units->value == UNIT_CM)
+        text_length_cm(&text, inches);
+    else
+        text_length(&text, inches);
+    return text.bytes;
 }
 
 bool builder_is_open(const struct builder *builder)
@@ -214,11 +227,13 @@ static void judge_child(const struct builder *builder, struct plan *plan)
         return;
     plan->child_limit_longer = true;
     what = arena_printf(builder->work->arena,
-                        "Floats of up to %.4g in (%.3g cm) are left loose in a child's thing.",
-                        plan->piece.limit_in, plan->piece.limit_in * 2.54);
+                        "Floats of up to %s are left loose in a child's thing.",
+                        builder_length(builder, plan->piece.limit_in));
     diag_add(builder->work->diagnostics, DIAG_CHILD_LIMIT, builder->limit_at, what,
-             "Small fingers and toes catch in long strands: leave out the limit to have 3/4 in, "
-             "or line the inside.");
+             arena_printf(builder->work->arena,
+                          "Small fingers and toes catch in long strands: leave out the limit to have "
+                          "%s, or line the inside.",
+                          builder_length(builder, rational_double(child_in))));
 }
 
 const struct plan *plan_build(struct work *work, const struct project *project,

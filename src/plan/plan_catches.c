@@ -214,7 +214,7 @@ void plan_catches_place(struct builder *builder, struct plan_band *band)
     struct catch_rules rules = plan_catch_rules(builder, band);
     const struct catch_map *quick;
 
-    if (builder->own_catches) {
+    if (builder->own_gauge) {
         const struct plan_band *own = &builder->own->bands[band - builder->piece->bands];
 
         band->catches = own->catches;

@@ -150,7 +150,9 @@ void plan_gauge_set(struct builder *builder)
     const struct project *project = builder->project;
     struct plan_piece *piece = builder->piece;
 
-    if (builder->try_at)
+    if (builder->own_gauge)
+        piece->gauge = builder->own->gauge;
+    else if (builder->try_at)
         gauge_of_try(builder, &piece->gauge);
     else
         gauge_of_swatch(builder, &project->swatch, &piece->gauge);
@@ -158,7 +160,9 @@ void plan_gauge_set(struct builder *builder)
         return;
     builder->per_in = piece->gauge.gauge.stitches.per_in;
     builder->rows_per_in = piece->gauge.gauge.rows.per_in;
-    if (builder->try_at) {
+    if (builder->own_gauge) {
+        piece->plain_gauge = builder->own->plain_gauge;
+    } else if (builder->try_at) {
         plain_of_try(builder);
     } else if (project->swatch_plain.given && project->swatch_plain.stitches.given &&
                project->swatch_plain.rows.given) {
@@ -180,6 +184,22 @@ void plan_gauge_set(struct builder *builder)
 static double hundredth_above(double value)
 {
     return (floor(100 * value) + 1) / 100;
+}
+
+static void fault_small(struct builder *builder)
+{
+    const struct project *project = builder->project;
+    const struct plan_piece *piece = builder->piece;
+    bool cm = project->units.given && project->units.value == UNIT_CM;
+    double unit = cm ? 2.54 : 1.0; /* of hers to the inch, exact by definition */
+
+    builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,
+                  arena_printf(builder->work->arena,
+                               "At %.4g stitches to %s, a limit of %.4g %s is less than one stitch.",
+                               piece->gauge.per_in * (cm ? 10.0 / unit : 1.0),
+                               cm ? "10 cm" : "the inch", piece->limit_in * unit, cm ? "cm" : "in"),
+                  arena_printf(builder->work->arena, "Write a limit of %.2f %s or more.",
+                               hundredth_above(unit / piece->gauge.per_in), cm ? "cm" : "in"));
 }
 
 void plan_limit_set(struct builder *builder)
@@ -207,12 +227,5 @@ void plan_limit_set(struct builder *builder)
     builder->leave_sts = (int)leave;
     if (leave >= 1)
         return;
-    builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,
-                  arena_printf(builder->work->arena,
-                               "At %.4g stitches to the inch, a limit of %.4g in (%.3g cm) is less than "
-                               "one stitch.",
-                               piece->gauge.per_in, piece->limit_in, piece->limit_in * 2.54),
-                  arena_printf(builder->work->arena, "Write a limit of %.2f in (%.2f cm) or more.",
-                               hundredth_above(1.0 / piece->gauge.per_in),
-                               hundredth_above(2.54 / piece->gauge.per_in)));
+    fault_small(builder);
 }

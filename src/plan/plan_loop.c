@@ -527,6 +527,10 @@ void plan_loop_set(struct builder *builder)
 {
     struct plan_loop *loop = &builder->piece->loop;
 
+    if (builder->own_gauge) {
+        *loop = builder->own->loop;
+        return;
+    }
     loop->slack_origin = builder->project->slack.given ? SLACK_GIVEN : SLACK_TABLE;
     set_errors(builder, loop);
     cross_checks(builder, loop);

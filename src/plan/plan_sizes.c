@@ -90,7 +90,7 @@ void plan_sizes_set(struct builder *builder, struct plan *plan)
                               .charts = builder->charts,
                               .try_at = at,
                               .own = builder->piece,
-                              .own_catches = true,
+                              .own_gauge = true,
                               .used = builder->used,
                               .piece = &size->at.piece};
 

@@ -178,16 +178,6 @@ static void larger_needle(const struct builder *builder, const struct plan_band 
 
 /* --- said --------------------------------------------------------------------------------- */
 
-static const char *length(const struct builder *builder, double inches)
-{
-    const struct given_choice *units = &builder->project->units;
-    struct arena *arena = builder->work->arena;
-
-    if (units->given && units->value == UNIT_CM)
-        return arena_printf(arena, "%.1f cm (%.2f in)", inches * 2.54, inches);
-    return arena_printf(arena, "%.2f in (%.1f cm)", inches, inches * 2.54);
-}
-
 static void caution(const struct builder *builder, const struct plan_band *band,
                     const struct plan_stretch *stretch, struct place at)
 {
@@ -197,8 +187,9 @@ static void caution(const struct builder *builder, const struct plan_band *band,
              arena_printf(builder->work->arena,
                           "Band %s is %s round and pulls to about %s: it will not pass %s. Round %d "
                           "of the chart is the tightest.",
-                          band->name, length(builder, band->finished_in),
-                          length(builder, stretch->pulls_to_in), length(builder, stretch->must_in),
+                          band->name, builder_length(builder, band->finished_in),
+                          builder_length(builder, stretch->pulls_to_in),
+                          builder_length(builder, stretch->must_in),
                           stretch->tightest + 1),
              stretch->float_pulled
                  ? "What would let it through is in the plan, under its band."

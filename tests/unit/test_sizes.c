@@ -74,6 +74,8 @@ static void own_size_is_the_plan(void)
             for (int y = 0; y < piece->nyarns; y++) {
                 CU_ASSERT_DOUBLE_EQUAL(piece->yarns[y].length_m, plan->piece.yarns[y].length_m, 1e-9);
                 CU_ASSERT_EQUAL(piece->yarns[y].buy.balls, plan->piece.yarns[y].buy.balls);
+                CU_ASSERT_DOUBLE_EQUAL(piece->yarns[y].likely.high_m, plan->piece.yarns[y].likely.high_m,
+                                       1e-9); /* as sure of it, too */
             }
         }
         CU_ASSERT_EQUAL(found, 1);
