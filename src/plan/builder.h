@@ -70,6 +70,7 @@ void plan_catches_judge(struct builder *builder, struct plan_band *band);
 /* The band as rows with two ends. (plan_bands.c) */
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
+void plan_centre_set(struct builder *builder);  /* plan_centre.c */
 void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
 void plan_borders_set(struct builder *builder); /* plan_borders.c */
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */

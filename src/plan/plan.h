@@ -189,6 +189,7 @@ struct plan_band {
     struct plan_crowding crowding; /* at her own gauge; all 0 in a try */
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
+    const struct plan_centre *centre;   /* NULL: not in the round, a try, or too large to look through */
     const struct plan_stretch *stretch; /* NULL: nothing it must pass */
 };
 

@@ -119,7 +119,7 @@ bool builder_build_piece(struct builder *builder)
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_loop_set,  plan_limit_set,  plan_bands_size,
         plan_cast_on_set, plan_steps_set, plan_bands_fill, plan_yarns_set,
-        plan_range_set, plan_stretch_set, plan_borders_set,
+        plan_range_set, plan_stretch_set, plan_borders_set, plan_centre_set,
     };
 
     builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,

@@ -8,6 +8,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#include "model/centre.h"
+
 /* One round of the chart, pulled. */
 struct plan_stretch_row {
     int yarn;            /* the one that pulls least; -1: the round is in one yarn */
@@ -39,6 +41,38 @@ struct plan_stretch {
     int sew_rows;        /* rows of the chart they are in; 0: it would not do */
     double needle_per_in, needle_part; /* gauge of the band at which it passes; change of the gauge */
     bool needle_near;    /* another needle may do that */
+};
+
+/* What lies on a line upwards through the piece. */
+enum plan_line { LINE_NEITHER, LINE_MOTIF, LINE_GAP, LINE_ALIKE };
+
+/* A place where the round may start, at the centre back. */
+struct plan_start {
+    struct centre_start at;
+    bool over_limit;      /* a strand over it is too long to be left loose */
+    enum plan_line front, back; /* what lies opposite, and on it */
+};
+
+enum { PLAN_STARTS = 3, PLAN_NEEDLE_WAYS = 3, PLAN_NEEDLES_MAX = 4 };
+
+/* Two halves, three needles, four: so many stitches on each, from the start on. */
+struct plan_needles {
+    int needles;
+    int sts[PLAN_NEEDLES_MAX];
+    struct centre_join crosses; /* at the inner places together */
+};
+
+/* The repeat's mirror lines, and where to start and to divide the round. */
+struct plan_centre {
+    int motif, gap;       /* half columns (model/centre.h); -1: it has no mirror line */
+    bool alike;           /* as much motif on the one as on the other */
+    struct plan_start now; /* as the chart is drawn */
+    int front_start;      /* start that brings the motif to the centre front; -1: none */
+    bool front_half_off;  /* only to within half a stitch */
+    enum plan_line front_back; /* what then lies on the centre back */
+    struct plan_start best[PLAN_STARTS];
+    int nbest;
+    struct plan_needles needles[PLAN_NEEDLE_WAYS];
 };
 
 /* Where a plain part meets a band: the step between their widths. Counts leave selvedge and steek

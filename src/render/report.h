@@ -17,6 +17,8 @@ void report_likely(const struct page *page);     /* report_likely.c: within repo
 void report_steps(const struct page *page);      /* report_steps.c */
 void report_counts(const struct page *page);     /* report_steps.c */
 void report_bands(const struct page *page);      /* report_bands.c */
+/* Within report_bands(): centre, start of the round, needles. (report_centre.c) */
+void report_centre(const struct page *page, const struct plan_band *band);
 /* Within report_bands(): will it go over heel, head or hand. (report_stretch.c) */
 void report_stretch(const struct page *page, const struct plan_band *band);
 void report_borders(const struct page *page);    /* report_borders.c */
