@@ -4,10 +4,12 @@
  */
 #include "report.h"
 
+enum { START_AT = 4, JOGS_TO = 32, STRAND_AT = 36 };
+
 static const char *line_words(enum plan_line line)
 {
-    static const char *const words[] = {"no mirror line of the motif", "the middle of a motif",
-                                        "the middle of a gap", "a mirror line of the motif"};
+    static const char *const words[] = {"no mirror line", "the middle of a motif",
+                                        "the middle of a gap", "a mirror line"};
 
     return words[line];
 }
@@ -22,45 +24,56 @@ static void entry_centre(const struct page *page, const struct plan_band *band)
         return;
     }
     if (centre->front_start >= 0 && centre->now.front != LINE_MOTIF)
-        move = words_format(page,
-                            " To have a motif in front, begin every round with stitch %d of the "
-                            "chart%s; on the back is then %s.",
+        move = words_format(page, " For a motif in front begin every round with stitch %d%s: then there "
+                                  "is %s behind.",
                             centre->front_start + 1,
-                            centre->front_half_off ? ", which leaves it half a stitch off" : "",
+                            centre->front_half_off ? ", half a stitch off" : "",
                             line_words(centre->front_back));
     page_entry(page, "centre",
-               words_format(page,
-                            "started at the centre back, on the centre front is %s, on the back %s.%s",
+               words_format(page, "started behind, there is %s in front and %s behind.%s",
                             line_words(centre->now.front), line_words(centre->now.back), move));
 }
 
-static const char *start_words(const struct page *page, const struct plan_start *start)
+static void put_start(const struct page *page, const struct plan_start *start)
 {
-    const char *jogs = start->at.jog_rows == 0
-                           ? "no jog"
-                           : words_format(page, "a jog in %s", words_rounds(page, start->at.jog_rows));
-    const char *strand =
-        start->at.strand_yarn < 0
-            ? "no strand"
-            : words_format(page, "strands of at most %s (%s, from chart %s %d)%s",
-                           words_count(page, start->at.strand_sts, "stitch", "stitches"),
-                           words_yarn(page, start->at.strand_yarn), words_round(page),
-                           start->at.strand_row + 1, start->over_limit ? ", over the limit" : "");
+    struct text line = page_line(page);
 
-    return words_format(page, "stitch %d: %s, %s", start->at.start + 1, jogs, strand);
+    line_at(&line, START_AT,
+            words_format(page, "stitch %d%s", start->at.start + 1,
+                         start->at.start == 0 ? ", as drawn" : ""));
+    line_to(&line, JOGS_TO,
+            start->at.jog_rows == 0 ? "none" : words_rounds(page, start->at.jog_rows));
+    line_at(&line, STRAND_AT,
+            start->at.strand_yarn < 0
+                ? "none"
+                : words_format(page, "%s, %s, from %s %d%s",
+                               words_count(page, start->at.strand_sts, "stitch", "stitches"),
+                               words_clip(page, words_yarn(page, start->at.strand_yarn), 8),
+                               words_round(page), start->at.strand_row + 1,
+                               start->over_limit ? ": too long" : ""));
+    page_put(page, &line);
 }
 
-static void entry_start(const struct page *page, const struct plan_band *band)
+/* As drawn, and the best, the best first. */
+static void put_starts(const struct page *page, const struct plan_band *band)
 {
     const struct plan_centre *centre = band->centre;
-    struct text text = text_create(page->work->arena);
+    struct text line = page_line(page);
+    bool drawn = false;
 
-    text_addf(&text, "out of sight, at the back, inside the leg or under the arm. As the chart is, %s. Best "
-                     "to begin with ",
-              start_words(page, &centre->now));
-    for (int i = 0; i < centre->nbest; i++)
-        text_addf(&text, "%s%s", i == 0 ? "" : "; or ", start_words(page, &centre->best[i]));
-    page_entry(page, "start", words_format(page, "%s.", text.bytes));
+    page_entry(page, "start",
+               "where it is least seen: at the back, inside the leg, under the arm. The best, then as "
+               "the chart is drawn:");
+    line_at(&line, START_AT, "begin with");
+    line_to(&line, JOGS_TO, "jog in");
+    line_at(&line, STRAND_AT, "longest strand over the start");
+    page_put(page, &line);
+    for (int i = 0; i < centre->nbest; i++) {
+        put_start(page, &centre->best[i]);
+        drawn = drawn || centre->best[i].at.start == 0;
+    }
+    if (!drawn)
+        put_start(page, &centre->now);
 }
 
 static void entry_needles(const struct page *page, const struct plan_band *band)
@@ -90,6 +103,6 @@ void report_centre(const struct page *page, const struct plan_band *band)
     if (!band->centre)
         return;
     entry_centre(page, band);
-    entry_start(page, band);
+    put_starts(page, band);
     entry_needles(page, band);
 }
