@@ -148,5 +148,6 @@ void check_project(struct work *work, const struct project *project,
     for (int i = 0; i < SWATCH_TIMES_MAX; i++)
         check_unravelled(work, &project->swatch.unravelled[i]);
     check_gauge(work, project);
+    check_weighed(work, project);
     check_charts(work, project, charts);
 }

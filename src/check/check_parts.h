@@ -15,5 +15,10 @@ void check_charts(struct work *work, const struct project *project,
                   const struct chart *const *charts);
 /* check_gauge.c: swatches, tries, ball bands, measurements that look misread. */
 void check_gauge(struct work *work, const struct project *project);
+/* A weight is so many steps of the scale. */
+void check_on_scale(struct work *work, const struct given_grams *scale, struct rational mass_g,
+                    struct place at);
+/* check_weighed.c: weighings on the way. */
+void check_weighed(struct work *work, const struct project *project);
 
 #endif

@@ -11,7 +11,8 @@
 enum use_kind {
     USE_KNITTED, /* cast on, knitted or bound off with it */
     USE_UNDER,   /* lies under a yarn that is sewn on */
-    USE_MEASURED /* was in the swatch */
+    USE_MEASURED, /* was in the swatch */
+    USE_WEIGHED  /* on the way; sewn on or knitted */
 };
 
 struct use {
@@ -41,13 +42,29 @@ static void add_measured(struct uses *uses, const struct swatch *swatch)
     }
 }
 
+static int count_weighed(const struct project *project)
+{
+    int n = project->not_yarn.count;
+
+    for (int i = 0; i < WEIGHINGS_MAX; i++)
+        n += project->weighing[i].left.count;
+    return n;
+}
+
+static void add_weighed(struct uses *uses, const struct given_yarn_grams *all)
+{
+    for (int i = 0; i < all->count; i++)
+        add_use(uses, &all->list[i].yarn, USE_WEIGHED);
+}
+
 static struct uses uses_of(struct work *work, const struct project *project)
 {
     enum { OUTSIDE_PARTS = 3 + 2 * 4 * SWATCH_TIMES_MAX, IN_A_PART = 3 };
     struct uses uses = {0};
 
     uses.use = arena_alloc(work->arena,
-                           (size_t)(OUTSIDE_PARTS + IN_A_PART * project->nparts + project->nyarns),
+                           (size_t)(OUTSIDE_PARTS + IN_A_PART * project->nparts + project->nyarns +
+                                    count_weighed(project)),
                            sizeof *uses.use);
     add_use(&uses, &project->cast_on.yarn, USE_KNITTED);
     add_use(&uses, &project->cast_on.purl_yarn, USE_KNITTED);
@@ -61,6 +78,9 @@ static struct uses uses_of(struct work *work, const struct project *project)
         add_use(&uses, &project->yarns[i].duplicate_over, USE_UNDER);
     add_measured(&uses, &project->swatch);
     add_measured(&uses, &project->swatch_plain);
+    for (int i = 0; i < WEIGHINGS_MAX; i++)
+        add_weighed(&uses, &project->weighing[i].left);
+    add_weighed(&uses, &project->not_yarn);
     return uses;
 }
 
@@ -104,7 +124,7 @@ static void check_use(struct work *work, const struct project *project, const st
 {
     if (use->yarn->index < 0)
         report_unknown(work, project, use->yarn);
-    else if (use->kind != USE_UNDER && is_sewn(project, use->yarn->index))
+    else if (use->kind != USE_UNDER && use->kind != USE_WEIGHED && is_sewn(project, use->yarn->index))
         diag_add(work->diagnostics, DIAG_KEYS_CLASH, use->yarn->at,
                  arena_printf(work->arena, "%s is sewn on afterwards: nothing is knitted in it.",
                               project->yarns[use->yarn->index].name),

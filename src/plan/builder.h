@@ -80,6 +80,14 @@ void plan_range_yarns(struct builder *builder); /* without what would make it su
  * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (plan_range.c) */
 bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
                     int64_t *margin_balls);
+/* How so much of a yarn, by use, grows with each cause; and the errors of the causes for it. */
+struct likely_growth plan_range_growth(const struct builder *builder, int yarn,
+                                       const double use_m[USE_COUNT]);
+struct likely_errors plan_range_errors(const struct builder *builder, int yarn);
+/* What her scale counts in: scale where it is given, or as finely as she wrote the weight, in units
+ * of so many grams. */
+double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
+                         struct rational mass_g, struct rational unit_g); /* plan_loop.c */
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */
@@ -97,6 +105,11 @@ void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_du
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */
 void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* plan_weigh_in.c */
+/* Back from the end of the last piece, row by row, to where wanted_m are still to be knitted;
+ * by->yarn is told. Returned: false where there are not so many. *rest_m: what is. */
+bool plan_weigh_in_find(const struct builder *builder, int make, double wanted_m,
+                        struct plan_weigh_by *by, double *rest_m); /* plan_weigh_in.c */
+void plan_weighed_set(struct builder *builder, struct plan *plan); /* plan_weighed.c */
 void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */
 
 #endif

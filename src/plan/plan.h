@@ -79,6 +79,7 @@ struct plan_loop {
     const struct plan_yarn_loop *yarn; /* by yarn */
     bool by_yarn;          /* not the same for every yarn */
     const struct loop_fit *judged; /* by yarn where it is so; else fit */
+    double ball_ratio;     /* what a ball holds for what its band says, by tape and scale; else 1 */
     double excess;         /* of the variance, where more is left over than errors explain; else 1 */
     struct plan_advice advice;
     double density_mm, width_mm;      /* the same from gauge alone, two ways */
@@ -244,14 +245,14 @@ struct plan_enough {
 /* How much a yarn is likely to come to. */
 struct plan_likely {
     double low_m, high_m;         /* as worked, nine times in ten */
-    double buy_low_m, buy_high_m; /* by the length on the band; NaN without a ball */
+    double buy_low_m, buy_high_m; /* against balls of that length; NaN without a ball */
     const struct plan_enough *enough; /* [nenough], from the fewest worth a thought */
     int nenough;
     double confidence;            /* how sure she wants to be */
     int64_t sure_balls;           /* to buy, enough with that confidence; 0 without a ball */
     double sure_chance, more_chance; /* of sure_balls, and of one more */
     double margin_chance;         /* of the balls of the margin rule */
-    double buy_log_sd, ball_ratio; /* spread of what is to be bought; a ball's length for its band's */
+    double buy_log_sd;            /* spread of what is to be bought */
 };
 
 enum close_call { CALL_NONE, CALL_NEARLY_USED, CALL_HARDLY_TOUCHED };
@@ -272,15 +273,18 @@ struct plan_yarn {
     double swatch_m;              /* what the swatch takes, counted or not */
     double stitch_m, float_m, catch_m, other_m, length_m; /* before margin */
     bool has_ball;
-    double ball_g, ball_m;
+    double ball_g, band_m;  /* as the band says */
+    double ball_m;          /* as long as what was measured makes it: band_m x loop.ball_ratio */
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
-    double have_m;          /* in hand, used first */
+    double have_m, have_g;  /* in hand, used first; NaN grams without a ball */
     bool have_enough;       /* with the margin, and as sure as wanted: nothing to buy */
+    double need_m, need_g;  /* to buy, margin and joins in it, what is in hand off it; NaN grams as above */
+    bool beyond_count;      /* balls no longer than a join, or too many: no number is enough */
     struct ball_count buy;  /* after margin, joins and what is in hand, and more where they are not
                                enough with the confidence wanted; balls 0 without a ball */
     int64_t margin_balls;   /* by the margin alone */
-    double loop_mm;         /* in its own stitch */
+    double loop_mm;         /* in its own stitch; sewn on: in the one it covers */
     struct plan_likely likely;
     enum close_call close_call;
     uint64_t hide_bands;    /* bit i: an odd ball of it would hardly show in band i */
@@ -341,6 +345,7 @@ struct plan_piece {
     struct plan_yarn *yarns;
     int nyarns;
     const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */
+    const double (*step_use_m)[USE_COUNT]; /* the same by use */
     const struct plan_border *borders; /* where plain meets stranded, from the cast-on up */
     int nborders;             /* 0 without a plain gauge */
     double bands_height_in;   /* all bands together */
@@ -368,6 +373,67 @@ struct plan_weigh_by {
     int piece, step, time;  /* as above: where it is */
     int64_t row;            /* before that row of the chart or part, from 1; 0: before the step */
     double rest_g, need_g;  /* of the rest as reckoned; so that it is enough 19 times in 20 */
+};
+
+/* --- what the scale said on the way ----------------------------------------------------------- */
+
+enum weighed_verdict {
+    WEIGHED_NOTHING, /* so little was used that the scale hardly shows it */
+    WEIGHED_WITHIN,  /* scale, start and hands explain it, nine times in ten */
+    WEIGHED_MORE, WEIGHED_LESS, /* more or less than they explain */
+    WEIGHED_FAR_MORE, WEIGHED_FAR_LESS /* so far off that something else is looked for */
+};
+
+/* What one yarn weighed, net of what is no yarn, and since it was weighed before. */
+struct plan_weighed_reading {
+    int number;             /* of her weighing, from 1 */
+    int yarn;
+    int piece, step, time;  /* as in plan_weighing */
+    double weighed_g;
+    double should_g;        /* by the plan, from what it began with */
+    double reckoned_g, used_g; /* since the time before */
+    double off_part;        /* used / reckoned - 1; NaN where too little was reckoned */
+    double explained_part;  /* of what was reckoned: start, scale and hands, nine times in ten; NaN likewise */
+    enum weighed_verdict verdict; /* WEIGHED_WITHIN for the first of all */
+};
+
+/* A yarn to the end, by the swatch alone or by the scale as well. */
+struct plan_outlook {
+    double rest_g, rest_m, low_m, high_m; /* still to be knitted, nine times in ten */
+    double length_m;        /* all of it: used and still to be knitted; metres by the band */
+    double chance;          /* that what there is is enough */
+    struct ball_count buy;  /* in all, with the margin on what is still to be knitted */
+    enum close_call close_call;
+    int64_t more_balls;     /* to buy besides, to be as sure as she wants */
+    double more_chance;     /* with those */
+    double by_need_g;       /* at the weigh-by of the yarn; NaN: none, or it is past */
+};
+
+/* weighed false: never weighed; the others told of the hands, and all of it is still to be knitted. */
+struct plan_weighed_yarn {
+    int yarn;
+    bool weighed;
+    int piece, step, time;  /* when last */
+    double start_g;         /* what it began with, net */
+    bool start_weighed;     /* by the scale, not by the bands */
+    double start_band_g;    /* by the bands */
+    double left_g;
+    double factor;          /* still to be knitted, after / before */
+    struct plan_outlook before, after;
+    int weigh_by;           /* index of its weigh-by where that is still to come; else -1 */
+    bool runs_out;          /* likelier than not */
+    struct plan_weigh_by out; /* then: about where; need_g unset */
+};
+
+struct plan_weighed {
+    struct plan_weighed_reading *readings; /* in order of knitting */
+    int nreadings;
+    struct plan_weighed_yarn *yarns;
+    int nyarns;
+    double excess;          /* of the variance, where the weighings differ by more than errors explain; else 1 */
+    struct plan_weighing *ahead; /* what should be left from here on */
+    int nahead;
+    double scale_step_g;    /* the coarsest she weighed with */
 };
 
 /* What would put a close call right: one ball less where the last is hardly touched, room to spare
@@ -475,6 +541,7 @@ struct plan {
     int nweighings;
     const struct plan_weigh_by *weigh_by;
     int nweigh_by;
+    const struct plan_weighed *weighed; /* NULL: nothing was weighed on the way */
     const struct allowance **basis; /* rows of the tables the numbers stand on */
     int nbasis;
     const struct diag *notes;  /* cautions and notes given on the way, in file order */

@@ -236,6 +236,28 @@ static void judge_child(const struct builder *builder, struct plan *plan)
                           builder_length(builder, rational_double(child_in))));
 }
 
+/* A unit or a nought too many is likelier than so many balls in hand for so little. */
+static void judge_have(const struct builder *builder, const struct plan *plan)
+{
+    const double usual_ball_m = 100.0; /* judgement, where the band is not known */
+    double many = builder_threshold(builder, "have_many_times");
+
+    for (int i = 0; i < plan->piece.nyarns; i++) {
+        const struct plan_yarn *yarn = &plan->piece.yarns[i];
+        double times = yarn->have_m / (yarn->length_m * (1.0 + yarn->margin));
+        double ball_m = yarn->has_ball ? yarn->ball_m : usual_ball_m;
+
+        if (!yarn->used || !(times > many) || !(yarn->have_m > many * ball_m))
+            continue;
+        diag_add(builder->work->diagnostics, DIAG_HAVE_UNUSUAL, builder->project->yarns[i].have.at,
+                 arena_printf(builder->work->arena,
+                              "The %s in hand would do for all this %.0f times over.", yarn->name,
+                              floor(times)),
+                 "Check the number and its unit: a weight like have = 37 g, a length like have = "
+                 "150 m. If it is so much, leave it.");
+    }
+}
+
 const struct plan *plan_build(struct work *work, const struct project *project,
                               const struct chart *const *charts)
 {
@@ -252,11 +274,15 @@ const struct plan *plan_build(struct work *work, const struct project *project,
         if (plan->piece.steps[i].kind == STEP_BIND_OFF)
             plan->bind_off_yarn = plan->piece.steps[i].yarn;
     judge_child(&builder, plan);
+    judge_have(&builder, plan);
     plan_candidates_set(&builder, plan);
     plan_duplicates_set(&builder, plan);
     plan_exchanged_set(&builder, plan);
     plan_calls_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);
+    plan_weighed_set(&builder, plan);
+    if (builder.failed)
+        return NULL;
     build_tries(&builder, plan);
     plan_sizes_set(&builder, plan);
     plan_ladder_set(&builder, plan);

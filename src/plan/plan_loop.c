@@ -14,11 +14,12 @@ static const double MM_PER_M = 1000.0;
 
 enum { GROUP_STRANDED, GROUP_PLAIN, GROUP_YARNS };
 
-/* Metres per gram, the mean of the knitted yarns that say it; NaN if none does. */
+/* Metres per gram of the knitted yarns that say it, as much length of one as of the other: it is
+ * grams per metre of which the mean is taken. NaN if none does. */
 static double metres_per_gram(const struct builder *builder)
 {
     const struct project *project = builder->project;
-    double sum = 0.0;
+    double grams = 0.0;
     int n = 0;
 
     if (builder->try_at && builder->try_at->ball.given)
@@ -29,10 +30,10 @@ static double metres_per_gram(const struct builder *builder)
 
         if (yarn->duplicate_over.given || !yarn->ball.given)
             continue;
-        sum += rational_double(rational_div(yarn->ball.length_m, yarn->ball.mass_g));
+        grams += rational_double(rational_div(yarn->ball.mass_g, yarn->ball.length_m));
         n++;
     }
-    return n > 0 ? sum / n : (double)NAN;
+    return n > 0 ? n / grams : (double)NAN;
 }
 
 static double density_mm(const struct builder *builder, const struct plan_gauge *gauge)
@@ -160,17 +161,17 @@ static void add_plain_length(struct measured *all, const struct given_unravelled
                     row->at, row->yarn[0].index);
 }
 
-/* What the scale counts in: as she says, or as finely as she wrote the weight. */
-static double scale_step_g(const struct builder *builder, const struct swatch *swatch,
-                           struct rational mass_g)
+double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
+                         struct rational mass_g, struct rational unit_g)
 {
-    double step_g = builder_value(builder, "scale_step_g");
+    double step = builder_value(builder, "scale_step_g"); /* of a weight without a fraction */
+    int64_t part = rational_div(mass_g, unit_g).den;
 
-    if (swatch->scale.given)
-        return rational_double(swatch->scale.g);
-    if (mass_g.den == 1)
-        return step_g;
-    return step_g / (10 % mass_g.den != 0 && 100 % mass_g.den == 0 ? 100.0 : 10.0);
+    if (scale->given)
+        return rational_double(scale->g);
+    if (part > 1)
+        step = fmin(step, 10 % part == 0 ? 0.1 : 100 % part == 0 ? 0.01 : 1.0 / (double)part);
+    return step * rational_double(unit_g);
 }
 
 static bool has_per_gram(struct measured *all, double per_gram, struct place at, const char *what)
@@ -189,7 +190,8 @@ static void add_weight(struct measured *all, const struct swatch *swatch,
     double stitches = (double)weight->columns * weight->rows;
     double per_gram = metres_per_gram(builder);
     double mm = rational_double(weight->mass_g) * per_gram * MM_PER_M;
-    double step_mm = scale_step_g(builder, swatch, weight->mass_g) * per_gram * MM_PER_M;
+    double step_mm = plan_scale_step_g(builder, &swatch->scale, weight->mass_g, weight->unit_g) *
+                     per_gram * MM_PER_M;
 
     if (!has_per_gram(all, per_gram, weight->at,
                       "A swatch weight says how much yarn is in a stitch only with a ball's "
@@ -220,8 +222,8 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
     double per_gram = band->given ? rational_double(rational_div(band->length_m, band->mass_g))
                                   : (double)NAN;
     double grams = rational_double(rational_sub(ball->before_g, ball->after_g));
-    double step_g = fmin(scale_step_g(builder, swatch, ball->before_g),
-                         scale_step_g(builder, swatch, ball->after_g));
+    double step_g = fmin(plan_scale_step_g(builder, &swatch->scale, ball->before_g, ball->before_unit_g),
+                         plan_scale_step_g(builder, &swatch->scale, ball->after_g, ball->after_unit_g));
 
     if (!has_per_gram(all, per_gram, ball->at,
                       "A weighed ball says how much yarn is in a stitch only with its length."))
@@ -347,6 +349,15 @@ static void judge_left_over(struct measured *all, const struct loop_fit *fit)
     builder->piece->loop.excess = loop_fit_excess(fit);
 }
 
+/* An uneven row unravelled shows the slack itself; weights show it only with the ball's length in it. */
+static bool row_was_unravelled(const struct swatch *swatch)
+{
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++)
+        if (swatch->unravelled[i].given && swatch->unravelled[i].stranded)
+            return true;
+    return false;
+}
+
 static void set_errors(const struct builder *builder, struct plan_loop *loop)
 {
     const struct project *project = builder->project;
@@ -361,7 +372,9 @@ static void set_errors(const struct builder *builder, struct plan_loop *loop)
             builder_threshold(builder, given ? "slack_error_given" : "slack_error")),
         .slack_given = given,
         .slack_told_sd =
-            likely_sd_of_nine_in_ten(builder_threshold(builder, "slack_error_told"))};
+            likely_sd_of_nine_in_ten(builder_threshold(
+                builder, row_was_unravelled(&project->swatch) ? "slack_error_row"
+                                                              : "slack_error_weighed"))};
 }
 
 /* Each yarn its own stitch, where the measurements name them and differ by more than chance:
@@ -409,6 +422,7 @@ static void set_from_fit(struct measured *all, struct plan_loop *loop, bool two_
     loop->loop_mm = fit->loop_mm[GROUP_STRANDED];
     loop->plain_group = two_fabrics ? GROUP_PLAIN : GROUP_STRANDED;
     loop->plain_loop_mm = fit->loop_mm[loop->plain_group];
+    loop->ball_ratio = loop->judged->ball_ratio;
     loop->error_part = likely_nine_in_ten(sqrt(fit->covariance[GROUP_STRANDED][GROUP_STRANDED]));
     loop->slack_ratio = loop->judged->slack;
     if (loop->slack_origin != SLACK_GIVEN && fit->slack_told)
@@ -436,6 +450,37 @@ static void set_yarns(struct builder *builder, const struct loop_fit *by_yarn, c
     loop->yarn = yarn;
 }
 
+/* Strands shorter than the stitches they pass, or far longer, cannot be. */
+static const double slack_least = 0.9, slack_most = 1.6;
+
+/* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. */
+static double slack_off(const struct plan_loop *loop, const struct loop_fit *fit)
+{
+    double off = fmax(fmax(slack_least - fit->slack, fit->slack - slack_most), 0.0);
+    double part = sqrt(fit->covariance[LOOP_FIT_SLACK][LOOP_FIT_SLACK]);
+
+    if (!fit->slack_told || loop->errors.slack_given || !(off > 0.0))
+        return 0.0;
+    return off / (likely_nine_in_ten(part) * fit->slack);
+}
+
+/* A slack that cannot be, but by no more than it may be out, is none that was told: it is known
+ * better without these measurements, and they say more of the stitch with it. */
+static int fit_all(const struct measured *all, struct plan_loop *loop, struct loop_fit *fit)
+{
+    int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
+    struct loop_fit_errors errors = loop->errors;
+    double off;
+
+    if (status < 0)
+        return status;
+    off = slack_off(loop, fit);
+    if (!(off > 0.0 && off <= 1.0))
+        return status;
+    errors.slack_told_sd = 0.0;
+    return loop_fit_solve(all->list, all->count, GROUP_YARNS, &errors, fit);
+}
+
 static void fit_measured(struct measured *all, bool two_fabrics, const struct plan_gauge *gauge)
 {
     struct builder *builder = all->builder;
@@ -444,14 +489,12 @@ static void fit_measured(struct measured *all, bool two_fabrics, const struct pl
     struct loop_fit *by_yarn = NULL;
     int nyarns = builder->project->nyarns;
     int *group_of = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *group_of);
-    int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
+    int status = fit_all(all, loop, fit);
 
-    loop->excess = 1.0;
     loop->fit = fit;
     loop->observations = all->list;
     loop->nobservations = all->count;
-    if (status < 0 || (fit->slack_told && !loop->errors.slack_given &&
-                       (fit->slack < 0.9 || fit->slack > 1.6))) {
+    if (status < 0 || slack_off(loop, fit) > 0.0) {
         fault_slack(builder, all->at[0], fit->slack, status >= 0);
         return;
     }
@@ -514,6 +557,8 @@ static void try_loop(struct builder *builder)
     loop->slack_ratio = own->slack_ratio;
     loop->slack_origin = own->slack_origin;
     loop->by_yarn = own->by_yarn;
+    if (!builder->try_at->ball.given) /* else other balls */
+        loop->ball_ratio = own->ball_ratio;
     for (int i = 0; i < nyarns; i++) {
         double moved = loop->loop_mm / own->loop_mm;
 
@@ -532,6 +577,7 @@ void plan_loop_set(struct builder *builder)
         return;
     }
     loop->slack_origin = builder->project->slack.given ? SLACK_GIVEN : SLACK_TABLE;
+    loop->ball_ratio = loop->excess = 1.0;
     set_errors(builder, loop);
     cross_checks(builder, loop);
     loop->gauge_error_part = fmax(builder_threshold(builder, "loop_error_gauge"),

@@ -126,24 +126,23 @@ static double share_by_length(const struct builder *builder, int yarn)
 /* Stitches and rounds of the bands are counts: once cast on they do not move with the gauge.
  * Only what is reckoned from a width, or knitted to a length, does; and, with nothing measured,
  * the yarn in a stitch itself: half of each. slack_told: the strand was measured, not its width. */
-static struct likely_growth growth_of(const struct builder *builder, int index, bool measured,
+static struct likely_growth growth_of(const struct builder *builder, int index,
+                                      const double use_m[USE_COUNT], bool measured,
                                       bool slack_told)
 {
-    const struct plan_yarn *yarn = &builder->piece->yarns[index];
     struct likely_growth growth = {{0}};
     double *metres = growth.metres;
 
     for (int use = 0; use < USE_COUNT; use++)
-        metres[cause_of((enum yarn_use)use)] += yarn->use_m[use];
-    metres[LIKELY_RIB] = yarn->use_m[USE_RIB];
+        metres[cause_of((enum yarn_use)use)] += use_m[use];
+    metres[LIKELY_RIB] = use_m[USE_RIB];
     /* The swatch is not tighter or looser than itself. */
     metres[LIKELY_DRIFT] = metres[LIKELY_LOOP] + metres[LIKELY_PLAIN_LOOP] +
-                           metres[LIKELY_SLACK] - yarn->use_m[USE_SWATCH];
-    metres[LIKELY_WIDTH] =
-        -yarn->use_m[USE_CATCHES] - yarn->use_m[USE_CAST_ON] - yarn->use_m[USE_BIND_OFF];
+                           metres[LIKELY_SLACK] - use_m[USE_SWATCH];
+    metres[LIKELY_WIDTH] = -use_m[USE_CATCHES] - use_m[USE_CAST_ON] - use_m[USE_BIND_OFF];
     if (!slack_told)
-        metres[LIKELY_WIDTH] -= yarn->use_m[USE_FLOATS];
-    metres[LIKELY_HEIGHT] = yarn->use_m[USE_PLAIN] * share_by_length(builder, index);
+        metres[LIKELY_WIDTH] -= use_m[USE_FLOATS];
+    metres[LIKELY_HEIGHT] = use_m[USE_PLAIN] * share_by_length(builder, index);
     if (!measured) {
         double loops = metres[LIKELY_LOOP] + metres[LIKELY_PLAIN_LOOP];
 
@@ -151,8 +150,8 @@ static struct likely_growth growth_of(const struct builder *builder, int index, 
         metres[LIKELY_HEIGHT] -= loops / 2.0;
     }
     if (plan_swatch_by_size(builder)) { /* so wide and so tall: the more stitches, the closer */
-        metres[LIKELY_WIDTH] += yarn->use_m[USE_SWATCH];
-        metres[LIKELY_HEIGHT] += yarn->use_m[USE_SWATCH];
+        metres[LIKELY_WIDTH] += use_m[USE_SWATCH];
+        metres[LIKELY_HEIGHT] += use_m[USE_SWATCH];
     }
     return growth;
 }
@@ -162,10 +161,36 @@ static bool strand_was_measured(const struct plan_loop *loop, const struct loop_
     return fit && fit->slack_told && !loop->errors.slack_given;
 }
 
+/* Duplicate stitch is reckoned from the stitch it covers. */
+static const struct plan_yarn_loop *loop_of(const struct builder *builder, int yarn)
+{
+    int over = builder->piece->yarns[yarn].over;
+
+    return &builder->piece->loop.yarn[over >= 0 ? over : yarn];
+}
+
+struct likely_growth plan_range_growth(const struct builder *builder, int yarn,
+                                       const double use_m[USE_COUNT])
+{
+    const struct plan_loop *loop = &builder->piece->loop;
+    const struct loop_fit *fit = loop_of(builder, yarn)->fit;
+
+    return growth_of(builder, yarn, use_m, fit != NULL, strand_was_measured(loop, fit));
+}
+
+struct likely_errors plan_range_errors(const struct builder *builder, int yarn)
+{
+    const struct plan_loop *loop = &builder->piece->loop;
+    const struct plan_yarn_loop *own = loop_of(builder, yarn);
+
+    return errors_of(builder, own->fit, own->group,
+                     loop->plain_group != 0 ? loop->plain_group : own->group, 0);
+}
+
 /* --- balls --------------------------------------------------------------------------------- */
 
 struct buying {
-    double length_m, log_sd; /* need against a ball as long as its band says */
+    double length_m, log_sd; /* with the error of the balls' own length in it */
     double ball_m, join_m;
     double have_m;           /* in hand: the first ball is joined to it */
 };
@@ -238,7 +263,7 @@ static struct buying buying_of(const struct builder *builder, const struct plan_
     double tail_in = project->tail.given ? rational_double(project->tail.in)
                                          : builder_value(builder, "tail_in");
 
-    return (struct buying){length_m / yarn->likely.ball_ratio, yarn->likely.buy_log_sd, yarn->ball_m,
+    return (struct buying){length_m, yarn->likely.buy_log_sd, yarn->ball_m,
                            builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
                            yarn->have_m};
 }
@@ -250,16 +275,17 @@ bool plan_range_buy(const struct builder *builder, int index, double length_m, s
     struct buying buying = buying_of(builder, yarn, length_m);
 
     *buy = (struct ball_count){0};
-    if (!yarn->has_ball || yarn_balls_beside(length_m, yarn->margin, yarn->have_m, yarn->ball_m,
-                                             buying.join_m, buy) != 0)
+    if (!yarn->has_ball ||
+        yarn_balls_beside(length_m, yarn->margin, yarn->have_m, yarn->ball_m, buying.join_m, buy) != 0)
         return false;
     if (margin_balls)
         *margin_balls = buy->balls;
-    yarn_balls_raise(buy, balls_for(&buying, yarn->likely.confidence), yarn->ball_m);
+    if (buying.ball_m > buying.join_m)
+        yarn_balls_raise(buy, balls_for(&buying, yarn->likely.confidence), yarn->ball_m);
     return true;
 }
 
-/* The last ball nearly used up, or hardly touched. */
+/* The last ball nearly used up, or hardly touched: one that might be saved, not the only yarn there is. */
 static enum close_call close_call_of(const struct builder *builder, const struct plan_yarn *yarn)
 {
     if (yarn->buy.balls == 0)
@@ -280,10 +306,18 @@ static void set_balls(const struct builder *builder, int index)
 
     likely->buy_low_m = likely_quantile_m(buying.length_m, buying.log_sd, 0.05);
     likely->buy_high_m = likely_quantile_m(buying.length_m, buying.log_sd, 0.95);
-    /* a ball shorter than a join, or too many to count: nothing more is said */
-    if (!plan_range_buy(builder, index, yarn->length_m, &yarn->buy, &yarn->margin_balls))
+    yarn->beyond_count =
+        !plan_range_buy(builder, index, yarn->length_m, &yarn->buy, &yarn->margin_balls);
+    if (yarn->beyond_count)
         return;
+    yarn->need_m = yarn->buy.need_m;
+    yarn->need_g = yarn->need_m * yarn->ball_g / yarn->ball_m;
+    yarn->leftover_may_do =
+        yarn->margin_balls > 0 &&
+        yarn->need_m <= builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
     yarn->have_enough = yarn->have_m > 0.0 && yarn->buy.balls == 0;
+    if (!(buying.ball_m > buying.join_m)) /* more of them would never be surer */
+        return;
     yarn->close_call = close_call_of(builder, yarn);
     likely->sure_balls = balls_for(&buying, likely->confidence);
     likely->sure_chance = chance_of(&buying, likely->sure_balls);
@@ -294,15 +328,11 @@ static void set_balls(const struct builder *builder, int index)
 
 static void set_range(const struct builder *builder, int index)
 {
-    const struct plan_loop *loop = &builder->piece->loop;
-    const struct plan_yarn_loop *own = &loop->yarn[index];
     struct plan_yarn *yarn = &builder->piece->yarns[index];
+    const struct plan_yarn_loop *own = loop_of(builder, index);
     struct plan_likely *likely = &yarn->likely;
-    struct likely_errors errors =
-        errors_of(builder, own->fit, own->group,
-                  loop->plain_group != 0 ? loop->plain_group : own->group, 0);
-    struct likely_growth growth =
-        growth_of(builder, index, own->fit != NULL, strand_was_measured(loop, own->fit));
+    struct likely_errors errors = plan_range_errors(builder, index);
+    struct likely_growth growth = plan_range_growth(builder, index, yarn->use_m);
     double log_sd = likely_log_sd(yarn->length_m, likely_variance(&growth, &errors));
 
     yarn->loop_mm = own->loop_mm;
@@ -318,7 +348,6 @@ static void set_range(const struct builder *builder, int index)
         return;
     growth.metres[LIKELY_BALL] -= yarn->length_m; /* longer balls: fewer of them */
     likely->buy_log_sd = likely_log_sd(yarn->length_m, likely_variance(&growth, &errors));
-    likely->ball_ratio = own->fit ? own->fit->ball_ratio : 1.0;
     set_balls(builder, index);
 }
 
@@ -336,7 +365,8 @@ static double part_of_all(const struct builder *builder, const struct loop_fit *
 
     for (int i = 0; i < piece->nyarns; i++) {
         struct likely_growth one =
-            growth_of(builder, i, fit != NULL, strand_was_measured(&piece->loop, fit));
+            growth_of(builder, i, piece->yarns[i].use_m, fit != NULL,
+                      strand_was_measured(&piece->loop, fit));
 
         length_m += piece->yarns[i].length_m;
         for (int cause = 0; cause < LIKELY_CAUSES; cause++)
@@ -404,7 +434,7 @@ static double per_gram_of(const struct plan_piece *piece)
 {
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].has_ball)
-            return piece->yarns[i].ball_m / piece->yarns[i].ball_g;
+            return piece->yarns[i].band_m / piece->yarns[i].ball_g;
     return (double)NAN;
 }
 

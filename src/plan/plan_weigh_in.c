@@ -154,21 +154,28 @@ static bool find_in_step(const struct builder *builder, int step, double wanted_
     return true;
 }
 
+bool plan_weigh_in_find(const struct builder *builder, int make, double wanted_m,
+                        struct plan_weigh_by *by, double *rest_m)
+{
+    *rest_m = 0.0;
+    for (by->piece = make; by->piece > 0; by->piece--)
+        for (int step = builder->piece->nsteps; step >= 0; step--)
+            if (find_in_step(builder, step, wanted_m, rest_m, by))
+                return true;
+    return false;
+}
+
 static bool find_last(const struct builder *builder, int make, struct plan_weigh_by *by)
 {
-    const struct plan_piece *piece = builder->piece;
-    const struct plan_yarn *yarn = &piece->yarns[by->yarn];
+    const struct plan_yarn *yarn = &builder->piece->yarns[by->yarn];
     double wanted_m = yarn->length_m * builder_threshold(builder, "weigh_in_rest_ratio");
-    double rest_m = 0.0;
+    double rest_m;
 
-    for (by->piece = make; by->piece > 0; by->piece--)
-        for (int step = piece->nsteps; step >= 0; step--)
-            if (find_in_step(builder, step, wanted_m, &rest_m, by)) {
-                by->rest_g = rest_m * grams_per_m(yarn);
-                by->need_g = by->rest_g * yarn->likely.high_m / yarn->length_m;
-                return true;
-            }
-    return false;
+    if (!plan_weigh_in_find(builder, make, wanted_m, by, &rest_m))
+        return false;
+    by->rest_g = rest_m * grams_per_m(yarn);
+    by->need_g = by->rest_g * yarn->likely.high_m / yarn->length_m;
+    return true;
 }
 
 static void list_weigh_by(const struct builder *builder, struct plan *plan)

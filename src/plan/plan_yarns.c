@@ -38,18 +38,22 @@ struct ledger {
     struct builder *builder;
     double (*use_mm)[USE_COUNT]; /* use_mm[yarn][use], one piece */
     double *step_m;              /* the same by step and yarn, in metres */
+    double (*step_use_m)[USE_COUNT]; /* and by use */
     int step;                    /* what is entered belongs to; nsteps: sewn on afterwards */
 };
 
-static void enter_in_step(struct ledger *ledger, int yarn, double mm)
+static void enter_in_step(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 {
-    ledger->step_m[ledger->step * ledger->builder->piece->nyarns + yarn] += mm / MM_PER_M;
+    int at = ledger->step * ledger->builder->piece->nyarns + yarn;
+
+    ledger->step_m[at] += mm / MM_PER_M;
+    ledger->step_use_m[at][use] += mm / MM_PER_M;
 }
 
 static void enter(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 {
     ledger->use_mm[yarn][use] += mm;
-    enter_in_step(ledger, yarn, mm);
+    enter_in_step(ledger, yarn, use, mm);
 }
 
 /* --- bands --------------------------------------------------------------------------------- */
@@ -122,6 +126,18 @@ static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *b
     }
 }
 
+/* The yarn that lies under one sewn on, in this band: that of the project, or, ground and pattern
+ * exchanged, the other. */
+static int yarn_under(const struct grid *drawn, const struct grid *knitted, int sewn, int over)
+{
+    size_t ncells = (size_t)drawn->nrows * (size_t)drawn->ncols;
+
+    for (size_t i = 0; i < ncells; i++)
+        if (drawn->cell[i] == sewn)
+            return knitted->cell[i];
+    return over;
+}
+
 /* A yarn sewn on covers stitches of another; the strand passes behind from one to the next. */
 static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
 {
@@ -130,9 +146,11 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
     struct plan_yarn *yarn = &builder->piece->yarns[index];
     int reach = (int)builder_value(builder, "duplicate_reach_stitches");
     const struct grid *grids[3] = {&band->drawn, &band->left, &band->right};
+    const struct grid *under[3] = {&band->knitted, &band->left_knitted, &band->right_knitted};
 
     for (int g = 0; g < 3; g++) {
         int64_t times = (int64_t)band->upwards * (g == 0 ? band->repeats : 1);
+        int covered = yarn_under(grids[g], under[g], index, yarn->over);
         struct duplicate_tally tally;
         double travel_mm;
 
@@ -143,7 +161,7 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
         yarn->duplicate_spots += tally.spots * times;
         enter(ledger, index, USE_DUPLICATE,
               (double)times *
-                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[yarn->over].loop_mm,
+                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[covered].loop_mm,
                                     builder_value(builder, "duplicate_loop_ratio"), travel_mm,
                                     tally.spots,
                                     builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
@@ -345,9 +363,9 @@ static void enter_waits_of_step(struct ledger *ledger, const struct stretches *a
             continue;
         carry_tally_yarn(all->list, all->count, i, limit_mm,
                          builder_value(builder, "carry_row_ratio"), &yarn->carry);
-        enter_in_step(ledger, i,
-                      yarn->carry.carried_mm - before.carried_mm +
-                          (double)(yarn->carry.ends - before.ends) * tail_mm);
+        enter_in_step(ledger, i, USE_CARRIED, yarn->carry.carried_mm - before.carried_mm);
+        enter_in_step(ledger, i, USE_TAILS,
+                      (double)(yarn->carry.ends - before.ends) * tail_mm);
     }
 }
 
@@ -393,16 +411,27 @@ static void describe_yarn(const struct builder *builder, int index)
     out->knitted = out->over < 0;
     out->has_ball = ball->given;
     out->grams = (double)NAN;
-    out->each_grams = (double)NAN;
+    out->each_grams = out->have_g = out->need_g = (double)NAN;
     if (ball->given) {
         out->ball_g = rational_double(ball->mass_g);
-        out->ball_m = rational_double(ball->length_m);
+        out->band_m = rational_double(ball->length_m);
+        out->ball_m = out->band_m * builder->piece->loop.ball_ratio;
     }
     /* A ball of the try's own is another yarn than the one in hand. */
     if (in->have.given && ball == &in->ball)
         out->have_m = in->have.by_weight
                           ? rational_double(in->have.mass_g) * out->ball_m / out->ball_g
                           : rational_double(in->have.length_m);
+}
+
+static void set_grams(struct plan_yarn *yarn)
+{
+    double g_per_m = yarn->ball_g / yarn->ball_m;
+
+    yarn->grams = yarn->length_m * g_per_m;
+    yarn->each_grams = yarn->each_m * g_per_m;
+    yarn->have_g = yarn->have_m * g_per_m;
+    yarn->need_g = yarn->need_m * g_per_m;
 }
 
 /* Margin and weight; how many balls that is comes with the likely range. */
@@ -417,13 +446,10 @@ static void weigh_yarn(struct builder *builder, struct plan_yarn *yarn)
                                                     : "margin_measured");
     wanted_m = yarn->length_m * (1.0 + yarn->margin);
     yarn->have_enough = yarn->used && yarn->have_m > 0.0 && yarn->have_m >= wanted_m;
+    yarn->need_m = yarn->have_enough ? 0.0 : fmax(0.0, wanted_m - yarn->have_m);
     if (!yarn->has_ball)
         return;
-    yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
-    yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
-    yarn->leftover_may_do = !yarn->have_enough &&
-                            wanted_m - yarn->have_m <=
-                                builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
+    set_grams(yarn);
 }
 
 static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT])
@@ -480,6 +506,10 @@ void plan_yarns_set(struct builder *builder)
                                 (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
                                 sizeof *ledger.step_m);
     piece->step_m = ledger.step_m;
+    ledger.step_use_m = arena_alloc(builder->work->arena,
+                                    (size_t)(piece->nsteps + 1) * (size_t)project->nyarns,
+                                    sizeof *ledger.step_use_m);
+    piece->step_use_m = (const double(*)[USE_COUNT])ledger.step_use_m;
     for (int i = 0; i < project->nyarns; i++)
         describe_yarn(builder, i);
     for (int i = 0; i < piece->nbands; i++) {

@@ -12,7 +12,8 @@
  *   unit where the value has one; two ranges of different units are set apart by ", or ".
  *   Lengths are ranged in inches and may be written in in, cm, mm, m or yd.
  *   A default "none" means: nothing is assumed. "needed": the plan cannot do without.
- * AGAIN(section id, key): the key may be given again with a number behind it, `unravelled 2`.
+ * AGAIN(section id, key): the key may be given again with a number behind it, `unravelled 2`, up
+ *   to 9. MANY(section id, key): the same, up to 40.
  */
 #ifndef SECTION
 #define SECTION(id, head, naming, what)
@@ -22,6 +23,9 @@
 #endif
 #ifndef AGAIN
 #define AGAIN(section, key)
+#endif
+#ifndef MANY
+#define MANY(section, key)
 #endif
 
 SECTION(PROJECT, "project", ALONE, "the piece as a whole")
@@ -169,6 +173,15 @@ KEY(BUY, "margin", "per cent", "0 % to 100 %", "10 %, or 20 % where nothing was 
 KEY(BUY, "confidence", "per cent", "50 % to 99.9 %", "95 %", "95 %")
 KEY(BUY, "swatch", "keep | rip", "", "rip", "keep")
 
+SECTION(WEIGHED, "weighed", ALONE, "what the scale said on the way")
+KEY(WEIGHED, "weighing", "to begin with, or after a step: what is left of each yarn",
+    "0 to 20000 g", "none", "after step 5: cream 94.6 g, slate 42.8 g")
+KEY(WEIGHED, "not yarn", "what on the scale is no yarn, for each yarn", "0 to 20000 g", "none",
+    "cream 2.3 g, slate 1.5 g")
+KEY(WEIGHED, "scale", "the least weight the scale shows", "more than 0, up to 100 g",
+    "that of [swatch], else as finely as a weight is written", "0.1 g")
+MANY(WEIGHED, "weighing")
+
 SECTION(PACE, "pace", ALONE, "how fast you knit")
 KEY(PACE, "stitches an hour", "a number of stitches", "50 to 10000", "1000", "800")
 
@@ -191,3 +204,4 @@ KEY(LADDER, "stitches", "counts with commas between", "more than 0, up to 400",
 #undef SECTION
 #undef KEY
 #undef AGAIN
+#undef MANY

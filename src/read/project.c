@@ -128,6 +128,11 @@ static void read_rest(struct reader *r)
     project->margin = reader_ratio(r, "margin");
     project->confidence = reader_ratio(r, "confidence");
     project->swatch_fate = reader_choice(r, "swatch", SWATCH_RIP);
+    reader_enter(r, SECTION_WEIGHED);
+    for (int i = 0; i < WEIGHINGS_MAX; i++)
+        project->weighing[i] = reader_weighing(r, reader_again(r, "weighing", i + 1));
+    project->not_yarn = reader_yarn_grams(r, "not yarn");
+    project->weighed_scale = reader_grams(r, "scale");
     reader_enter(r, SECTION_PACE);
     project->pace_sts_per_hour = reader_whole(r, "stitches an hour", UNIT_STITCH, 0);
     reader_enter(r, SECTION_WEARER);

@@ -25,7 +25,8 @@ enum {
     PROJECT_COUNTS_MAX = 50, /* places a gauge is measured in */
     PROJECT_CHARTS_MAX = 64, /* charts side by side */
     PROJECT_SIZES_MAX = 24,  /* finished measures to grade over */
-    SWATCH_TIMES_MAX = 9     /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
+    SWATCH_TIMES_MAX = 9,    /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
+    WEIGHINGS_MAX = 40       /* on the way: weighing, weighing 2, ... 40 */
 };
 
 enum worked { WORKED_ROUND, WORKED_FLAT };
@@ -105,6 +106,7 @@ struct given_grams {
 struct given_weight {
     bool given;
     struct rational mass_g;
+    struct rational unit_g; /* of the unit it was written in */
     int columns, rows;
     struct place at;
 };
@@ -114,6 +116,7 @@ struct given_weighed {
     bool given;
     struct given_yarn yarn;
     struct rational before_g, after_g;
+    struct rational before_unit_g, after_unit_g; /* of the units they were written in */
     int all_sts, yarn_sts; /* of all the yarns; of this one */
     struct place at;
 };
@@ -124,6 +127,31 @@ struct given_pull {
     struct rational ratio; /* pulled length / relaxed length, more than 1 */
     int own, all;          /* stranded: stitches of the scarcer yarn in a row, of all; default 1 of 2 */
     struct place at;
+};
+
+/* cream 94.6 g, slate 42.8 g */
+struct yarn_grams {
+    struct given_yarn yarn;
+    struct rational g, unit_g; /* in grams; grams in the unit it is written in */
+    struct place at;
+};
+struct given_yarn_grams {
+    bool given;
+    struct yarn_grams *list; /* [count] */
+    int count;
+    struct place at;
+};
+
+enum weighing_place { WEIGHED_BEGIN, WEIGHED_STEP, WEIGHED_SEWING, WEIGHED_PIECE };
+
+/* weighing = to begin with: cream 100 g
+ * weighing 2 = after step 5, 2nd time, of piece 2: cream 94.6 g, slate 42.8 g
+ * weighing 3 = after sewing: cream 60 g
+ * weighing 4 = after piece 2: cream 12 g */
+struct given_weighing {
+    enum weighing_place place;
+    struct given_whole step, time, piece; /* time 0: all of them; piece 1 unless given */
+    struct given_yarn_grams left;         /* left.given: all of it could be read */
 };
 
 struct swatch {
@@ -293,6 +321,10 @@ struct project {
     struct given_ratio margin;        /* default from the table, by method */
     struct given_ratio confidence;    /* that the balls are enough; default from the table */
     struct given_choice swatch_fate;  /* enum swatch_fate; default rip */
+    struct given_weighing weighing[WEIGHINGS_MAX]; /* [i]: weighing i + 1; not every one is given */
+    struct given_yarn_grams not_yarn; /* bands, cores, a bag: on the scale each time */
+    struct given_grams weighed_scale;
+
     struct given_whole pace_sts_per_hour; /* default from the table */
     struct given_choice child;        /* bool; default no */
 };

@@ -186,14 +186,16 @@ struct given_unravelled reader_marked(struct reader *reader, const char *key)
 
 /* --- weights and balls -------------------------------------------------------------- */
 
-static bool read_grams(const struct reader *reader, const struct slice *slice,
-                       struct rational *grams)
+bool slice_grams(const struct reader *reader, const struct slice *slice, struct rational *grams,
+                 struct rational *unit_g)
 {
-    struct quantity quantity;
+    struct quantity quantity, unit = {.value = rational_whole(1)};
 
     if (!slice_quantity(reader, slice, &quantity))
         return false;
     *grams = quantity_grams(quantity, UNIT_NONE);
+    unit.unit = quantity.unit;
+    *unit_g = quantity_grams(unit, UNIT_NONE);
     if (!rational_is_value(*grams)) {
         slice_unit_fault(reader, slice, quantity);
         return false;
@@ -204,10 +206,11 @@ static bool read_grams(const struct reader *reader, const struct slice *slice,
 struct given_grams reader_grams(struct reader *reader, const char *key)
 {
     struct given_grams out = {.g = rational_none()};
+    struct rational unit_g;
     struct slice slice;
 
     if (reader_slice(reader, key, &slice, &out.at))
-        out.given = read_grams(reader, &slice, &out.g);
+        out.given = slice_grams(reader, &slice, &out.g, &unit_g);
     return out;
 }
 
@@ -225,7 +228,7 @@ struct given_weight reader_weight(struct reader *reader, const char *key)
     colon = slice_find(&slice, ':');
     mass = slice_part(slice, slice.from, colon);
     slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
-    if (!read_grams(reader, &mass, &out.mass_g) ||
+    if (!slice_grams(reader, &mass, &out.mass_g, &out.unit_g) ||
         !form_whole(reader, &slice, count_range, &out.columns) ||
         !form_word(reader, &slice, form_stitch_words))
         return out;
@@ -257,7 +260,8 @@ static bool read_two_weighings(const struct reader *reader, struct slice slice,
         return false;
     }
     out->yarn = slice_yarn(reader, &name);
-    return read_grams(reader, &before, &out->before_g) && read_grams(reader, &after, &out->after_g);
+    return slice_grams(reader, &before, &out->before_g, &out->before_unit_g) &&
+           slice_grams(reader, &after, &out->after_g, &out->after_unit_g);
 }
 
 /* 1600 stitches, or: 1600 stitches, 950 in cream */

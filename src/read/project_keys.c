@@ -36,24 +36,41 @@ static const struct key_facts *key_alone(enum section_kind kind, const char *key
     return NULL;
 }
 
-/* "weight 2": keys that may be given again, up to 9. */
+/* The number behind a key, " 2" to " 99", and what stands before it; else 0. */
+static int number_behind(const char *key, size_t *before)
+{
+    size_t length = strlen(key), at = length;
+    int number = 0;
+
+    while (at > 0 && length - at < 2 && key[at - 1] >= '0' && key[at - 1] <= '9')
+        at--;
+    if (at == length || at < 2 || key[at - 1] != ' ' || key[at] == '0')
+        return 0;
+    for (size_t i = at; i < length; i++)
+        number = 10 * number + (key[i] - '0');
+    *before = at - 1;
+    return number;
+}
+
+/* "weight 2": keys that may be given again. */
 static const struct key_facts *key_again(enum section_kind kind, const char *key)
 {
     static const struct {
         enum section_kind section;
         const char *key;
+        int most;
     } keys[] = {
-#define AGAIN(section, key) {SECTION_##section, key},
+#define AGAIN(section, key) {SECTION_##section, key, SWATCH_TIMES_MAX},
+#define MANY(section, key) {SECTION_##section, key, WEIGHINGS_MAX},
 #include "keys.h"
     };
-    size_t length = strlen(key);
+    size_t length = 0;
+    int number = number_behind(key, &length);
 
-    if (length < 3 || key[length - 2] != ' ' || key[length - 1] < '2' || key[length - 1] > '9')
-        return NULL;
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
-        if (keys[i].section == kind && strlen(keys[i].key) == length - 2 &&
-            memcmp(keys[i].key, key, length - 2) == 0)
-            return key_alone(kind, key, length - 2);
+        if (keys[i].section == kind && number >= 2 && number <= keys[i].most &&
+            strlen(keys[i].key) == length && memcmp(keys[i].key, key, length) == 0)
+            return key_alone(kind, key, length);
     return NULL;
 }
 

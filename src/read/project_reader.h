@@ -172,6 +172,13 @@ struct given_unravelled reader_marked(struct reader *reader, const char *key);
 struct given_weight reader_weight(struct reader *reader, const char *key);
 struct given_weighed reader_weighed(struct reader *reader, const char *key);
 struct given_grams reader_grams(struct reader *reader, const char *key);
+/* unit_g: grams in the unit it is written in. */
+bool slice_grams(const struct reader *reader, const struct slice *slice, struct rational *grams,
+                 struct rational *unit_g);
+
+/* project_weighed.c */
+struct given_weighing reader_weighing(struct reader *reader, const char *key);
+struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key);
 
 /* --- what is missing (project_needs.c) ------------------------------------------------ */
 

@@ -331,7 +331,7 @@ static void put_buying(struct yarn_sheet *on)
     put_words(on, WORDS_MM, false,
               words_format(page, "Buy %s of %s, %s each%s: %s with %s to spare; %s left over.",
                            words_count(page, yarn->buy.balls, "ball", "balls"),
-                           words_grams(page, yarn->ball_g), words_yarn_length(page, yarn->ball_m),
+                           words_grams(page, yarn->ball_g), words_yarn_length(page, yarn->band_m),
                            some, words_yarn_length(page, yarn->buy.need_m),
                            words_percent(page, yarn->margin),
                            words_yarn_length(page, yarn->buy.left_m)));

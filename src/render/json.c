@@ -380,6 +380,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     json_exchanged(&json, plan);
     json_calls(&json, plan);
     json_weigh_in(&json, plan);
+    json_weighed(&json, plan);
     write_totals(&json, plan);
     json_array_open(&json, "tries");
     for (int i = 0; i < plan->ntries; i++)

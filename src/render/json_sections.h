@@ -40,6 +40,8 @@ void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 
+/* "weighed": {...}, where anything was weighed on the way (json_weighed.c). */
+void json_weighed(struct json *json, const struct plan *plan);
 /* "sizes": [...] (json_ladder.c). */
 void json_sizes(struct json *json, const struct plan *plan);
 /* "ladder": {...} or null (json_ladder.c). */

@@ -116,7 +116,7 @@ static void write_amount(struct json *json, const struct plan_yarn *yarn)
         json_number(json, "grams", yarn->grams);
     else
         json_null(json, "grams");
-    json_whole_or_null(json, "balls", yarn->margin_balls, yarn->has_ball);
+    json_whole_or_null(json, "balls", yarn->margin_balls, yarn->has_ball && !yarn->beyond_count);
 }
 
 static void write_buying(struct json *json, const struct plan_yarn *yarn)
@@ -127,11 +127,12 @@ static void write_buying(struct json *json, const struct plan_yarn *yarn)
     }
     json_line_open(json, "buy");
     json_number(json, "ball_g", yarn->ball_g);
+    json_number(json, "band_m", yarn->band_m);
     json_number(json, "ball_m", yarn->ball_m);
     json_number(json, "have_m", yarn->have_m);
     json_whole(json, "balls_to_buy", yarn->buy.balls);
     json_bool(json, "have_enough", yarn->have_enough);
-    json_number(json, "need_m", yarn->buy.need_m);
+    json_number(json, "need_m", yarn->need_m);
     json_number(json, "left_m", yarn->buy.left_m);
     json_number(json, "last_ball_used_part", yarn->buy.last_used);
     json_string(json, "close_call", close_call_word(yarn->close_call));

@@ -114,7 +114,7 @@ static void put_yarn(struct bag *bag, const struct plan_yarn *yarn)
     type_put_line(bag->sheet, 12, y, 62, size, SHEET_START,
                   words_format(page, "%s%s", yarn->name, over))->bold = true;
     type_put_line(bag->sheet, 116, y, 40, size, SHEET_END,
-                  words_yarn_length(page, report_need_m(yarn)));
+                  words_yarn_length(page, yarn->need_m));
     type_put_line(bag->sheet, 148, y, 30, size, SHEET_END, report_balls(page, yarn))->bold = true;
     if (yarn->buy.balls > 0 || yarn->have_enough)
         type_put_line(bag->sheet, WIDTH, y, 40, size, SHEET_END,

@@ -29,6 +29,7 @@ void report_yarn(const struct page *page);       /* report_yarn.c */
 void report_duplicates(const struct page *page); /* report_choices.c */
 void report_exchanged(const struct page *page);  /* report_choices.c */
 void report_weigh_in(const struct page *page);   /* report_weigh_in.c */
+void report_weighed(const struct page *page);    /* report_weighed.c */
 void report_tries(const struct page *page);      /* report_tries.c */
 void report_sizes(const struct page *page);      /* report_sizes.c */
 void report_ladder(const struct page *page);     /* report_ladder.c */
@@ -60,7 +61,6 @@ extern const char *const report_child_cautions[REPORT_CHILD_CAUTIONS]; /* for a 
 const char *report_how_worked(const struct page *page);  /* "Make 2, worked in the round." */
 const char *report_gauge(const struct page *page);       /* with the needles */
 const char *report_plain_gauge(const struct page *page);
-double report_need_m(const struct plan_yarn *yarn);      /* to buy */
 /* "18 to 20 m", nine times in ten. (report_likely.c) */
 const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by);
 const char *report_enough(const struct page *page, const struct plan_yarn *yarn);
@@ -72,6 +72,15 @@ const char *report_have(const struct page *page, const struct plan_yarn *yarn); 
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 const char *report_no_ball(const struct page *page);
 const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */
+/* Rows of what should be left of these yarns. (report_weigh_in.c) */
+void report_weigh_table(const struct page *page, const int *yarns, int nyarns,
+                        const struct plan_weighing *list, int count);
+/* "band leaves, 2nd time", "the 2nd piece". */
+const char *report_weighing_name(const struct page *page, const struct plan_weighing *weighing);
+/* "chart round 12 of band leaves", "round 3 of part leg", "the rib". */
+const char *report_weigh_place(const struct page *page, const struct plan_weigh_by *by);
+/* "93", "over 99.9": times in 100. (report_likely.c) */
+const char *report_chance(const struct page *page, double chance);
 const char *report_step(const struct page *page, const struct plan_step *step);
 const char *report_sewn(const struct page *page); /* what is sewn on after the last step */
 

@@ -9,15 +9,6 @@
 
 enum { NAME_AT = 2, NAME_WIDE = 11, WORKED_TO = 30, NEED_TO = 49, BALLS_TO = 60, LEFT_TO = 80 };
 
-double report_need_m(const struct plan_yarn *yarn)
-{
-    double short_m = yarn->length_m * (1.0 + yarn->margin) - yarn->have_m;
-
-    if (yarn->have_enough)
-        return 0.0;
-    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : fmax(0.0, short_m);
-}
-
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
 {
     if (yarn->have_enough)
@@ -46,7 +37,7 @@ static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
 
     line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
     line_to(&line, WORKED_TO, words_yarn_length(page, yarn->length_m));
-    line_to(&line, NEED_TO, words_yarn_length(page, report_need_m(yarn)));
+    line_to(&line, NEED_TO, words_yarn_length(page, yarn->need_m));
     line_to(&line, BALLS_TO, report_balls(page, yarn));
     if (yarn->buy.balls > 0 || yarn->have_enough)
         line_to(&line, LEFT_TO, words_yarn_length(page, yarn->buy.left_m));
@@ -146,12 +137,10 @@ const char *report_call(const struct page *page, const struct plan_yarn *yarn)
 
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn)
 {
-    double part = yarn->has_ball ? report_need_m(yarn) / yarn->ball_m : 1.0;
-
     if (!yarn->leftover_may_do)
         return "";
     return words_format(page, "%s: a leftover of %s will do.", yarn->name,
-                        words_grams(page, part * yarn->ball_g));
+                        words_grams(page, yarn->need_g));
 }
 
 const char *report_have(const struct page *page, const struct plan_yarn *yarn)
@@ -162,7 +151,7 @@ const char *report_have(const struct page *page, const struct plan_yarn *yarn)
         return "";
     if (yarn->has_ball)
         have = words_format(page, "%s or %s",
-                            words_grams(page, yarn->have_m * yarn->ball_g / yarn->ball_m), have);
+                            words_grams(page, yarn->have_g), have);
     if (yarn->have_enough)
         return words_format(page, "%s: the %s in hand is enough with %s to spare; nothing to buy.",
                             yarn->name, have, words_percent(page, yarn->margin));

@@ -42,11 +42,11 @@ static const char *step_name(const struct page *page, int index)
                        : words_format(page, "plain, %s", words_rounds(page, step->rows));
 }
 
-static const char *weighing_words(const struct page *page, const struct plan_weighing *weighing)
+const char *report_weighing_name(const struct page *page, const struct plan_weighing *weighing)
 {
     const char *name;
 
-    if (weighing->piece > 1)
+    if (weighing->piece > 1 && weighing->step == page->plan->piece.nsteps)
         return words_format(page, "the %s piece", words_ordinal(page, weighing->piece));
     if (weighing->step < 0)
         return "to begin with";
@@ -63,9 +63,9 @@ static void put_weighing(const struct page *page, const struct columns *columns,
                          const struct plan_weighing *weighing)
 {
     struct text line = page_line(page);
-    const char *words = weighing_words(page, weighing);
+    const char *words = report_weighing_name(page, weighing);
 
-    if (weighing->piece == 1 && weighing->step >= 0 && weighing->time <= 1 &&
+    if (weighing->step >= 0 && weighing->time <= 1 &&
         weighing->step < page->plan->piece.nsteps)
         line_to(&line, AT + 2, words_format(page, "%d", weighing->step + 1));
     line_at(&line, STEP_AT, words);
@@ -75,7 +75,8 @@ static void put_weighing(const struct page *page, const struct columns *columns,
     page_put(page, &line);
 }
 
-static void put_table(const struct page *page, const struct columns *columns)
+static void put_table(const struct page *page, const struct columns *columns,
+                      const struct plan_weighing *list, int count)
 {
     struct text line = page_line(page);
 
@@ -84,11 +85,12 @@ static void put_table(const struct page *page, const struct columns *columns)
         line_to(&line, FIRST_TO + i * COLUMN_WIDE,
                 words_clip(page, words_yarn(page, columns->yarn[i]), COLUMN_WIDE - 1));
     page_put(page, &line);
-    for (int i = 0; i < page->plan->nweighings; i++)
-        put_weighing(page, columns, &page->plan->weighings[i]);
+    for (int i = 0; i < count; i++)
+        put_weighing(page, columns, &list[i]);
 }
 
-static void put_tables(const struct page *page, const int *yarns, int nyarns)
+void report_weigh_table(const struct page *page, const int *yarns, int nyarns,
+                        const struct plan_weighing *list, int count)
 {
     for (int from = 0; from < nyarns; from += COLUMNS_MAX) {
         struct columns columns = {.count = 0};
@@ -99,12 +101,11 @@ static void put_tables(const struct page *page, const int *yarns, int nyarns)
         }
         if (from > 0)
             page_gap(page);
-        put_table(page, &columns);
+        put_table(page, &columns, list, count);
     }
 }
 
-/* "chart round 12 of band leaves", "round 3 of part leg", "the rib". */
-static const char *by_words(const struct page *page, const struct plan_weigh_by *by)
+const char *report_weigh_place(const struct page *page, const struct plan_weigh_by *by)
 {
     const struct plan_piece *piece = &page->plan->piece;
     bool band = by->step < piece->nsteps && piece->steps[by->step].kind == STEP_BAND;
@@ -127,7 +128,7 @@ const char *report_weigh_by(const struct page *page, const struct plan_weigh_by 
     const struct plan_yarn *yarn = &page->plan->piece.yarns[by->yarn];
 
     return words_format(page, "%s: before %s%s %s must weigh %s" WORDS_TIE "g or more for the rest.",
-                        yarn->name, by_words(page, by),
+                        yarn->name, report_weigh_place(page, by),
                         page->plan->make > 1 ? words_format(page, " in the %s piece",
                                                             words_ordinal(page, by->piece))
                                              : "",
@@ -148,7 +149,7 @@ void report_weigh_in(const struct page *page)
     page_heading(page, "WEIGH AS YOU GO",
                  words_format(page, "what should be left of each yarn, all its balls together%s",
                               plan->make > 1 ? "; step by step in the first piece" : ""));
-    put_tables(page, yarns, n);
+    report_weigh_table(page, yarns, n, plan->weighings, plan->nweighings);
     page_gap(page);
     for (int i = 0; i < plan->nweigh_by; i++)
         page_say(page, AT, report_weigh_by(page, &plan->weigh_by[i]));

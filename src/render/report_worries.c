@@ -277,6 +277,9 @@ static int weight_of_note(enum diag_code code)
     switch (code) {
     case DIAG_GAUGE_SWAPPED:
         return WEIGHT_CHILD - 1;
+    case DIAG_WEIGHED_SHORT:
+        return WEIGHT_SIZE_BAD + 1;
+    case DIAG_WEIGHED_FAR:
     case DIAG_GAUGE_FLAT:
     case DIAG_GAUGE_SPREAD:
     case DIAG_GAUGE_UNUSUAL:

@@ -302,6 +302,22 @@ static void say_trust(const struct page *page)
                           slack_words(loop->slack_origin)));
 }
 
+/* Measured both ways, the yarn tells how long the balls are. */
+static void say_balls(const struct page *page)
+{
+    const struct plan_loop *loop = &page->plan->piece.loop;
+    const double worth_words = 0.005;
+
+    if (fabs(loop->ball_ratio - 1.0) < worth_words)
+        return;
+    page_say(page, 2,
+             words_format(page,
+                          "By your tape and your scale together a ball holds %s %s yarn than its "
+                          "band says: that is what weights and balls are counted by.",
+                          words_percent(page, fabs(loop->ball_ratio - 1.0)),
+                          loop->ball_ratio < 1.0 ? "less" : "more"));
+}
+
 /* The models side by side: where they disagree, so should her trust. */
 static void put_models(const struct page *page)
 {
@@ -330,5 +346,6 @@ void report_yarn(const struct page *page)
     page_gap(page);
     say_swatch(page);
     say_trust(page);
+    say_balls(page);
     put_models(page);
 }

@@ -111,8 +111,10 @@ static void fill_yarn(struct plan_yarn *yarn, double length_yd, double need_yd, 
     yarn->margin = 0.10;
     yarn->has_ball = true;
     yarn->ball_g = ball_g;
-    yarn->ball_m = ball_yd * YARD;
+    yarn->band_m = yarn->ball_m = ball_yd * YARD;
     yarn->grams = yarn->length_m * ball_g / yarn->ball_m;
+    yarn->need_m = need_yd * YARD;
+    yarn->need_g = need_yd / ball_yd * ball_g;
     yarn->buy = (struct ball_count){balls, need_yd * YARD, (balls * ball_yd - need_yd) * YARD,
                                     need_yd / ball_yd - (balls - 1)};
 }

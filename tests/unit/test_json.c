@@ -216,6 +216,7 @@ static void make_yarns(struct hand_made *hand)
         .grams = 10.8292857142857,
         .margin = 0.15,
         .margin_balls = 3,
+        .need_m = 452.3,
         .buy = {.balls = 4, .need_m = 452.3, .left_m = 177.7, .last_used = 0.153},
         .close_call = CALL_HARDLY_TOUCHED,
         .carry = {.waits = 2,

@@ -13,6 +13,7 @@
 #include "fixture_project.h"
 #include "plan/plan.h"
 #include "read/chart.h"
+#include "render/render.h"
 
 extern CU_TestInfo tests_range[];
 
@@ -208,6 +209,32 @@ static void test_each_its_own_stitch(void)
     fixture_end(&work);
 }
 
+/* Sewn over slate, which has a stitch of its own: that is what the berry's yarn is reckoned from, so
+ * its range is that of slate's stitch and the drift of 3 %. By hand from the fit. */
+static void test_sewn_as_what_it_covers(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(
+        &work, GAUGE "unravelled = 40 stitches of cream took 32 1/2 in\n"
+                     "unravelled 2 = 40 stitches of cream took 32 1/4 in\n"
+                     "unravelled 3 = 40 stitches of slate took 30 1/2 in\n"
+                     "unravelled 4 = 40 stitches of slate took 30 3/4 in\n"
+                     "[band lone]\nchart = choices.chart\nrepeats = 8\n[yarn cream]\nmark = .\n"
+                     "[yarn slate]\nmark = x\n[yarn berry]\nmark = o\nduplicate over = slate\n");
+    const struct plan_yarn *slate = &plan->piece.yarns[1], *berry = &plan->piece.yarns[2];
+    const struct plan_yarn_loop *covered = &plan->piece.loop.yarn[1];
+    double variance =
+        covered->fit->covariance[covered->group][covered->group] + square(0.03 / nine);
+
+    CU_ASSERT_TRUE_FATAL(plan->piece.loop.by_yarn);
+    CU_ASSERT_TRUE(slate->loop_mm < 0.98 * plan->piece.loop.loop_mm);
+    CU_ASSERT_DOUBLE_EQUAL(berry->loop_mm, slate->loop_mm, 0);
+    CU_ASSERT_DOUBLE_EQUAL(berry->length_m, berry->use_m[USE_DUPLICATE], 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(log(berry->likely.high_m / berry->length_m),
+                           nine * sqrt(log(1 + variance)), 1e-6);
+    fixture_end(&work);
+}
+
 /* By hand: 11.5 g at 45 m to 25 g are 20.7 m of 950 stitches and 650 floats of 5.08 x 1.10 mm. */
 static void test_ball_weighed(void)
 {
@@ -221,6 +248,49 @@ static void test_ball_weighed(void)
                            (11.5 / 25 * 45 * 1000 - 650 * width_mm * 1.10) / 950, 1e-6);
     CU_ASSERT_EQUAL(plan->piece.loop.slack_origin, SLACK_TABLE);
     fixture_end(&work);
+}
+
+/* By hand, half the length of a swatch in a yarn of 4 m to the gram, half in one of 2: 36 m of it weigh
+ * 18 / 4 + 18 / 2 = 13.5 g, and 36 m over 1760 stitches are 20.4545 mm, a float of 5.08 x 1.10 with it. */
+static void test_swatch_of_two_weights(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(
+        &work, GAUGE "scale = 0.1 g\nweight = 13.5 g: 40 stitches, 44 rows\n"
+                     "[band reeds]\nchart = reeds.chart\nrepeats = 26\n[yarn ground]\nmark = .\n"
+                     "ball = 50 g, 200 m\n[yarn reed]\nmark = x\nball = 50 g, 100 m\n");
+
+    CU_ASSERT_EQUAL(plan->piece.loop.method, LOOP_FROM_WEIGHT);
+    CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.loop_mm,
+                           36000.0 / 1760 - plan->piece.gauge.stitch_width_mm * 1.10, 1e-6);
+    fixture_end(&work);
+}
+
+/* As fine as it is written: by hand, 25.3 g is a step of 0.1 g, 0.89 oz one of 0.01 oz (0.283 g), 0.9
+ * oz one of 0.1 oz (2.83 g), 1 oz one of 28.3 g; at 1.8 m to the gram, over root 12. */
+static void test_scale_as_written(void)
+{
+    static const struct {
+        const char *weight;
+        double mass_g, step_g;
+    } cases[] = {{"25 g", 25, 1},
+                 {"25.3 g", 25.3, 0.1},
+                 {"25.34 g", 25.34, 0.01},
+                 {"0.89 oz", 0.89 * 28.349523125, 0.28349523125},
+                 {"0.9 oz", 0.9 * 28.349523125, 2.8349523125},
+                 {"1 oz", 28.349523125, 28.349523125}};
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct work work = fixture_work_with_tables();
+        const struct plan *plan = plan_of(
+            &work, arena_printf(work.arena, GAUGE "weight = %s: 40 stitches, 44 rows\n" BAND,
+                                cases[i].weight));
+        double left_on_g = 0.01 / nine * cases[i].mass_g;
+
+        CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.observations[0].sd_mm,
+                               1800 * hypot(cases[i].step_g / sqrt(12), left_on_g), 1e-2);
+        fixture_end(&work);
+    }
 }
 
 /* A marked yard: 45 stitches. Plain rows of the plain swatch stand for its own fabric. */
@@ -283,6 +353,59 @@ static void test_wider_by_doubt(void)
     CU_ASSERT_TRUE(over[1] - 1 > 1.2 * (over[0] - 1));
 }
 
+/* A weighed swatch beside marked lengths tells the slack worse than the usual figure, for the ball's
+ * length is in it: so the usual figure stands, and a second way of measuring widens no range. */
+static void test_no_wider_by_more(void)
+{
+    static const char marked[] = "marked = 45 stitches took 36 in\nmarked 2 = 45 stitches took 36 in\n";
+    struct work work = fixture_work_with_tables();
+    const struct plan_piece *one =
+        &plan_of(&work, arena_printf(work.arena, "%s%s%s", GAUGE, marked, BAND))->piece;
+    const struct plan_piece *both =
+        &plan_of(&work, arena_printf(work.arena, "%sscale = 0.1 g\nweight = 26.6 g: 40 stitches, "
+                                                 "44 rows\n%s%s",
+                                     GAUGE, marked, BAND))
+             ->piece;
+
+    CU_ASSERT_EQUAL(both->loop.slack_origin, SLACK_TABLE);
+    for (int i = 0; i < 2; i++)
+        CU_ASSERT_TRUE(both->yarns[i].likely.high_m / both->yarns[i].likely.low_m <
+                       one->yarns[i].likely.high_m / one->yarns[i].likely.low_m);
+    fixture_end(&work);
+}
+
+/* By hand: two marked yards of 45 stitches say 20.32 mm, with 5.565 of strand 25.885 a stitch; the scale
+ * says 47.88 m of 1760, 27.205. Of the 4.85 % between them the ball's length, 4 % nine in ten, takes
+ * 5.91 parts of 7.79 (marks 1.50, what the scale may be out 0.38): 3.7 %. All that is counted in balls
+ * and grams goes by it. */
+static void test_balls_shorter_than_their_band(void)
+{
+    struct work work = fixture_work_with_tables();
+    struct text out = text_create(work.arena);
+    const struct render_style style = {.width = 80};
+    const struct plan *plan = plan_of(
+        &work, GAUGE "scale = 0.1 g\nweight = 26.6 g: 40 stitches, 44 rows\n"
+                     "marked = 45 stitches took 36 in\nmarked 2 = 45 stitches took 36 in\n" BAND);
+    double ratio = plan->piece.loop.ball_ratio;
+
+    CU_ASSERT_DOUBLE_EQUAL(ratio, 1 - 0.037, 0.002);
+    for (int i = 0; i < 2; i++) {
+        const struct plan_yarn *yarn = &plan->piece.yarns[i];
+
+        CU_ASSERT_DOUBLE_EQUAL(yarn->band_m, 45, 0);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->ball_m, 45 * ratio, 1e-9);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->grams, yarn->length_m / (45 * ratio) * 25, 1e-9);
+        CU_ASSERT_DOUBLE_EQUAL(yarn->buy.left_m + yarn->buy.need_m,
+                               (double)yarn->buy.balls * 45 * ratio, 1e-9);
+        CU_ASSERT_DOUBLE_EQUAL(plan->weighings[plan->nweighings - 1].left_g[i],
+                               (double)yarn->buy.balls * 25 - yarn->grams, 1e-9);
+        check_balls(yarn, 0.95);
+    }
+    render_report(&work, plan, &style, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "a ball holds 3.8"));
+    fixture_end(&work);
+}
+
 /* At 5 by 6 1/2 to the inch 40 stitches take some 32 in: what one says of two or three rows. */
 static void test_judgements(void)
 {
@@ -323,16 +446,46 @@ static void test_judgements(void)
     }
 }
 
+/* A yard of 45 stitches, 0.80 in each; 23.8 g at 45 m to 25 g are 0.958 in for stitch and strand: a
+ * strand of 0.79 times what it passes, give or take some 0.2 by ball and tape. That tells no slack, and
+ * is no slip. At 20 g the strand would be as good as none: that is one. */
+static void test_slack_in_doubt(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(
+        &work, GAUGE "scale = 0.1 g\nmarked = 45 stitches took 36 in\n"
+                     "weight = 23.8 g: 40 stitches, 44 rows\n" BAND);
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(plan->piece.loop.slack_origin, SLACK_TABLE);
+    CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.slack_ratio, 1.10, 1e-12);
+    /* between 0.80 in and what the weight leaves for a stitch, 0.958 less 1.10 of 0.199 */
+    CU_ASSERT_TRUE(plan->piece.loop.loop_mm < 0.80 * 25.4);
+    CU_ASSERT_TRUE(plan->piece.loop.loop_mm > (0.958 - 1.10 * 0.199) * 25.4);
+    CU_ASSERT_FALSE(diagnostics_fatal(work.diagnostics));
+    plan = plan_of(&work, GAUGE "scale = 0.1 g\nmarked = 45 stitches took 36 in\n"
+                                "weight = 20 g: 40 stitches, 44 rows\n" BAND);
+    CU_ASSERT_PTR_NULL(plan);
+    CU_ASSERT_TRUE(diagnostics_fatal(work.diagnostics));
+    fixture_end(&work);
+}
+
 CU_TestInfo tests_range[] = {
     {"all together, there and back", test_all_together},
     {"doubt makes the range wider", test_wider_by_doubt},
+    {"a second way of measuring makes no range wider", test_no_wider_by_more},
+    {"balls shorter than their band", test_balls_shorter_than_their_band},
     {"what is doubted, and what is refused", test_judgements},
+    {"a slack that may be chance is not told", test_slack_in_doubt},
     {"from gauge alone, by hand", test_gauge_alone},
     {"balls that are enough, by hand", test_balls},
     {"very many balls", test_many_balls},
     {"the advice comes true", test_advice_comes_true},
     {"each yarn its own stitch", test_each_its_own_stitch},
+    {"a yarn sewn on has the stitch it covers", test_sewn_as_what_it_covers},
     {"a ball weighed, by hand", test_ball_weighed},
+    {"a swatch of a thin yarn and a thick one", test_swatch_of_two_weights},
+    {"a scale counts as finely as was written", test_scale_as_written},
     {"a marked yard, and the plain fabric its own", test_marked_and_plain},
     CU_TEST_INFO_NULL,
 };

@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What the scale said on the way.
+ */
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "project_reader.h"
+
+static const char number_range[] = "1 to 100000";
+
+/* --- cream 94.6 g, slate 42.8 g --------------------------------------------------------- */
+
+/* The comma between two yarns has white space behind it: 42,8 g is a number. */
+static size_t next_yarn(const struct slice *slice)
+{
+    const char *value = slice->entry->value;
+
+    for (size_t i = slice->from; i + 1 < slice->to; i++)
+        if (value[i] == ',' && (value[i + 1] == ' ' || value[i + 1] == '\t'))
+            return i;
+    return slice->to;
+}
+
+/* The name ends where the first number starts. */
+static bool read_one(const struct reader *reader, struct slice slice, struct yarn_grams *out)
+{
+    struct slice name = slice, grams = slice;
+
+    out->at = slice_place(&slice);
+    while (grams.from < grams.to && !(grams.entry->value[grams.from] >= '0' &&
+                                      grams.entry->value[grams.from] <= '9') &&
+           grams.entry->value[grams.from] != '-')
+        grams.from++;
+    name = slice_part(name, name.from, grams.from);
+    if (slice_length(&name) == 0 || slice_length(&grams) == 0) {
+        form_fault(reader, slice_length(&slice) > 0 ? &slice : &grams);
+        return false;
+    }
+    out->yarn = slice_yarn(reader, &name);
+    return slice_grams(reader, &grams, &out->g, &out->unit_g);
+}
+
+static void read_list(const struct reader *reader, struct slice slice, struct given_yarn_grams *out)
+{
+    bool fine = true;
+    size_t comma;
+    int room = 1;
+
+    for (size_t i = slice.from; i < slice.to; i++)
+        room += slice.entry->value[i] == ',';
+    out->list = arena_alloc(reader->work->arena, (size_t)room, sizeof *out->list);
+    do {
+        comma = next_yarn(&slice);
+        fine = read_one(reader, slice_part(slice, slice.from, comma), &out->list[out->count]) &&
+               fine;
+        out->count++;
+        slice = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
+    } while (slice_length(&slice) > 0);
+    out->given = fine;
+}
+
+struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key)
+{
+    struct given_yarn_grams out = {0};
+    struct slice slice;
+
+    if (reader_slice(reader, key, &slice, &out.at))
+        read_list(reader, slice, &out);
+    return out;
+}
+
+/* --- after step 5, 2nd time, of piece 2 ------------------------------------------------- */
+
+static bool take_whole(const struct reader *reader, struct slice *slice, struct given_whole *out)
+{
+    out->at = slice_place(slice);
+    out->given = form_whole(reader, slice, number_range, &out->value);
+    return out->given;
+}
+
+/* "2nd time" or "time 2", if there is one. */
+static bool read_time(const struct reader *reader, struct slice *slice, struct given_whole *time)
+{
+    static const char *const time_words[] = {"time", NULL};
+    static const char *const ordinals[] = {"st", "nd", "rd", "th", NULL};
+
+    form_try_sign(slice, ',');
+    if (form_try_word(slice, time_words))
+        return take_whole(reader, slice, time);
+    if (slice_length(slice) == 0 || *slice_text(slice) < '0' || *slice_text(slice) > '9')
+        return true;
+    if (!take_whole(reader, slice, time))
+        return false;
+    form_try_word(slice, ordinals);
+    return form_word(reader, slice, time_words);
+}
+
+/* "of piece 2", if it is there. */
+static bool read_piece(const struct reader *reader, struct slice *slice, struct given_whole *piece)
+{
+    static const char *const of_words[] = {"of", "in", NULL};
+    static const char *const piece_words[] = {"piece", NULL};
+
+    form_try_sign(slice, ',');
+    if (slice_length(slice) == 0)
+        return true;
+    form_try_word(slice, of_words);
+    return form_word(reader, slice, piece_words) && take_whole(reader, slice, piece);
+}
+
+static bool read_place(const struct reader *reader, struct slice slice, struct given_weighing *out)
+{
+    static const char *const to[] = {"to", NULL}, *const begin[] = {"begin", NULL};
+    static const char *const with[] = {"with", NULL}, *const after[] = {"after", NULL};
+    static const char *const step[] = {"step", NULL}, *const sewing[] = {"sewing", NULL};
+    static const char *const piece[] = {"piece", NULL};
+
+    if (form_try_word(&slice, to)) {
+        out->place = WEIGHED_BEGIN;
+        return form_word(reader, &slice, begin) && form_word(reader, &slice, with) &&
+               form_end(reader, &slice);
+    }
+    form_try_word(&slice, after);
+    if (form_try_word(&slice, piece)) {
+        out->place = WEIGHED_PIECE;
+        return take_whole(reader, &slice, &out->piece) && form_end(reader, &slice);
+    }
+    if (form_try_word(&slice, sewing)) {
+        out->place = WEIGHED_SEWING;
+        return read_piece(reader, &slice, &out->piece) && form_end(reader, &slice);
+    }
+    out->place = WEIGHED_STEP;
+    return form_word(reader, &slice, step) && take_whole(reader, &slice, &out->step) &&
+           read_time(reader, &slice, &out->time) && read_piece(reader, &slice, &out->piece) &&
+           form_end(reader, &slice);
+}
+
+struct given_weighing reader_weighing(struct reader *reader, const char *key)
+{
+    struct given_weighing out = {.piece = {.value = 1}};
+    struct slice slice;
+    size_t colon;
+
+    if (!reader_slice(reader, key, &slice, &out.left.at))
+        return out;
+    colon = slice_find(&slice, ':');
+    if (colon == slice.to) {
+        slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                    arena_printf(reader->work->arena,
+                                 "\"%s\": a colon stands between when and what the yarns weighed.",
+                                 slice_seen(reader, &slice)),
+                    slice_example(reader, &slice));
+        return out;
+    }
+    read_list(reader, slice_part(slice, colon + 1, slice.to), &out.left);
+    if (!read_place(reader, slice_part(slice, slice.from, colon), &out))
+        out.left.given = false;
+    return out;
+}
