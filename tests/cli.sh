@@ -49,7 +49,7 @@ help() {
     ends 0 --help
     silent --help err
     cp "$scratch/out" "$scratch/help"
-    for command in plan directions lesson check start spread fit float tables; do
+    for command in plan directions lesson ladder check start spread fit float tables; do
         verdict "--help does not name $command" grep -q "strandwise $command" "$scratch/help"
         ends 0 "$command" --help
         says "$command --help" "strandwise $command" out
@@ -69,6 +69,7 @@ usage() {
     ends 2 plan "$project" --as yaml
     ends 2 plan "$project" --colour
     ends 2 plan "$project" --as
+    ends 2 ladder "$project" --as pdf
     ends 2 plan "$project" extra
     ends 2 tables nowhere
     silent "a wrong command line" out
@@ -187,6 +188,19 @@ tables() {
     says "a faulty table" "allowances.csv:[0-9]" err
 }
 
+# One gauge after another; a project without a swatch is good enough for it, and for nothing else.
+ladder() {
+    ends 0 ladder "$project"
+    says ladder "LADDER OF GAUGES" out
+    ends 0 ladder "$project" -o "$scratch/ladder.json"
+    verdict "ladder.json holds no ladder" jq -e '.ladder.rungs | length > 4' "$scratch/ladder.json"
+    ends 0 ladder tests/ladder/no-swatch.ini
+    says "a ladder without a swatch" "No swatch is given" out
+    ends 1 plan tests/ladder/no-swatch.ini
+    says "a plan without a swatch" "There is no swatch" err
+    ends 2 ladder "$project" -o "$scratch/ladder.pdf"
+}
+
 # What a file's name promises is what is written, or nothing.
 names() {
     ends 2 plan "$project" -o "$scratch/plan.png"
@@ -208,6 +222,7 @@ help
 usage
 names
 files
+ladder
 keeps_old_output
 no_text
 streams

@@ -111,7 +111,7 @@ keeps_headings() { # WHAT PDF
         n = split($0, line, "\n")
         for (last = n; last > 0; last--) {
             if (line[last] ~ /page [0-9]+ of [0-9]+/ || line[last] ~ /^ *$/) continue
-            if (line[last] ~ /^ *[A-Z][A-Z ,]+(  |$)/) print line[last]
+            if (line[last] ~ /^ *[A-Z][A-Z ,]+[A-Z](  |$)/) print line[last]
             break
         }
     }' "$scratch/text" >"$scratch/alone"

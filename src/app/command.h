@@ -50,6 +50,7 @@ enum run_status command_plan(struct work *work, const struct arguments *argument
 enum run_status command_directions(struct work *work, const struct arguments *arguments);
 enum run_status command_draw(struct work *work, const struct arguments *arguments);
 enum run_status command_lesson(struct work *work, const struct arguments *arguments);
+enum run_status command_ladder(struct work *work, const struct arguments *arguments);
 enum run_status command_check(struct work *work, const struct arguments *arguments);
 enum run_status command_start(struct work *work, const struct arguments *arguments);
 enum run_status command_spread(struct work *work, const struct arguments *arguments);

@@ -48,6 +48,11 @@ const struct command commands[] = {
      "--band -o --table", 1, 1, command_lesson,
      "A PDF on A4: the chart without catches and what to find in it; then the answers; then the\n"
      "wrong side. All bands, or the one named with --band.\n"},
+    {"ladder", "PROJECT [--as text|json] [-o FILE] [--table FILE]...",
+     "the same chart at one gauge after another, from fine to heavy yarn",
+     "--as -o --table", 1, 1, command_ladder,
+     "The gauges of the section [ladder], or the middle of each yarn weight. PROJECT need not have\n"
+     "a swatch.\n"},
     {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
      1, 1, command_check, ""},
     {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,

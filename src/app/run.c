@@ -21,23 +21,45 @@ enum run_status run_verdict(struct work *work)
     return RUN_MEND;
 }
 
+static const struct chart *const *read_charts(struct work *work, const struct project *project)
+{
+    const struct chart **charts =
+        arena_alloc(work->arena, (size_t)project->nparts, sizeof *charts);
+
+    for (int i = 0; i < project->nparts; i++)
+        if (project->parts[i].kind == PART_BAND)
+            charts[i] = chart_read_band(work, project, &project->parts[i]);
+    return charts;
+}
+
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
 {
     const struct project *project = project_read(work, path); /* read */
-    const struct chart **charts;
+    const struct chart *const *charts;
     const struct plan *built;
 
     if (!project)
         return run_verdict(work);
-    charts = arena_alloc(work->arena, (size_t)project->nparts, sizeof *charts);
-    for (int i = 0; i < project->nparts; i++)
-        if (project->parts[i].kind == PART_BAND)
-            charts[i] = chart_read_band(work, project, &project->parts[i]);
+    charts = read_charts(work, project);
     check_project(work, project, charts); /* check */
     if (!diagnostics_fatal(work->diagnostics)) {
         built = plan_build(work, project, charts); /* model, plan; the caller renders */
         if (plan)
             *plan = built;
     }
+    return run_verdict(work);
+}
+
+enum run_status run_ladder(struct work *work, const char *path, const struct plan **plan)
+{
+    const struct project *project = project_read_any_gauge(work, path);
+    const struct chart *const *charts;
+
+    if (!project)
+        return run_verdict(work);
+    charts = read_charts(work, project);
+    check_project(work, project, charts);
+    if (!diagnostics_fatal(work->diagnostics))
+        *plan = plan_build_ladder(work, project, charts);
     return run_verdict(work);
 }

@@ -21,4 +21,7 @@ enum run_status run_verdict(struct work *work);
 /* Read and check the project at path; plan it when plan is not NULL (*plan NULL after a fault). */
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan);
 
+/* The same with the ladder of gauges in the plan, asked for or not; it need not have a swatch. */
+enum run_status run_ladder(struct work *work, const char *path, const struct plan **plan);
+
 #endif

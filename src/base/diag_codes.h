@@ -88,6 +88,8 @@ DIAG(LIMIT_LONG, "limit-long", DIAG_CAUTION, "A float limit as long as the piece
 DIAG(TURN_LONG, "turn-long", DIAG_CAUTION, "A yarn that crosses far at an edge")
 DIAG(STAGGER_WIDE, "stagger-wide", DIAG_NOTE, "Catches asked for farther apart than a float is wide")
 DIAG(STACK_LEFT, "stack-left", DIAG_NOTE, "Catches with no room to stagger")
+DIAG(WILL_NOT_PASS, "will-not-pass", DIAG_CAUTION, "A band that will not go over what it must")
+DIAG(PULL_TIGHT, "pull-tight", DIAG_CAUTION, "A pulled swatch whose floats would be too short")
 DIAG(CHILD_LIMIT, "child-limit", DIAG_CAUTION, "A long float limit in a child's thing")
 DIAG(HAVE_UNUSUAL, "have-unusual", DIAG_CAUTION, "Yarn in hand for many such pieces")
 DIAG(PLAN_SIZE, "plan-size", DIAG_ERROR, "A piece too large to be planned")

@@ -42,6 +42,27 @@ static void check_edges(struct work *work, const struct project *project, bool f
               "Take this line out, or give the steek, like this: steek = 7.");
 }
 
+static void check_pass(struct work *work, const struct given_length *must, bool flat, bool steek)
+{
+    if (must->given && flat)
+        clash(work, must->at, "The piece is worked flat: nothing passes through it.",
+              "Take \"must pass\" out, or write worked = round in [project].");
+    if (must->given && !flat && steek)
+        clash(work, must->at, "The piece is cut open at the steek: it need not stretch to pass.",
+              "Take \"must pass\" out, or the steek.");
+}
+
+/* Sizes are graded from the plan's own measure. */
+static void check_sizes(struct work *work, const struct project *project, bool flat)
+{
+    if (!project->sizes.given || (flat ? project->width.given : project->around.given))
+        return;
+    diag_add(work->diagnostics, DIAG_KEY_MISSING, project->sizes.at,
+             "Sizes are graded from the measure the plan itself is for, and there is none.",
+             flat ? "Write width = 15 1/2 in in [measure], one of the sizes say."
+                  : "Write around = 10 1/4 in in [measure], one of the sizes say.");
+}
+
 /* --- keys that say the same, or depend on each other -------------------------------- */
 
 static void check_limit(struct work *work, const struct project *project)
@@ -116,7 +137,10 @@ void check_project(struct work *work, const struct project *project,
     for (int i = 0; i < project->nparts; i++) {
         check_measure(work, flat, &project->parts[i].around, &project->parts[i].width);
         check_part(work, &project->parts[i]);
+        check_pass(work, &project->parts[i].must_pass, flat, project->steek.value > 0);
     }
+    check_pass(work, &project->must_pass, flat, project->steek.value > 0);
+    check_sizes(work, project, flat);
     check_edges(work, project, flat);
     check_limit(work, project);
     check_cast_on(work, project);

@@ -287,6 +287,20 @@ static void check_size(struct work *work, const struct given_length *length, dou
                   : "If another unit was meant, write it behind the number.");
 }
 
+/* What a piece stretches over is rarely more than twice its way around. */
+static void check_must_pass(struct work *work, const struct given_length *must,
+                            const struct given_length *around)
+{
+    if (!must->given || !around->given ||
+        rational_compare(must->in, rational_mul(around->in, rational_whole(2))) <= 0)
+        return;
+    caution(work, DIAG_MEASURE_UNUSUAL, must->at,
+            arena_printf(work->arena, "\"must pass\" is %s, more than twice the way around of %s.",
+                         shown_length(work, must->in), shown_length(work, around->in)),
+            "Write the widest measure it must go over, round heel, head or hand; if another unit was "
+            "meant, write it behind the number.");
+}
+
 /* Nothing can be counted over more than the swatch measures. */
 static void check_swatch_size(struct work *work, const struct swatch *swatch)
 {
@@ -323,5 +337,9 @@ void check_gauge(struct work *work, const struct project *project)
     for (int i = 0; i < project->nparts; i++) {
         check_size(work, &project->parts[i].around, around_large_in, "around");
         check_size(work, &project->parts[i].width, width_large_in, "width");
+        check_must_pass(work, &project->parts[i].must_pass, project->parts[i].around.given
+                                                                ? &project->parts[i].around
+                                                                : &project->around);
     }
+    check_must_pass(work, &project->must_pass, &project->around);
 }

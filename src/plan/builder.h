@@ -15,6 +15,7 @@ struct builder {
     const struct chart *const *charts;
     const struct try_gauge *try_at;     /* NULL: her own gauge */
     const struct plan_piece *own;       /* for a try: the piece at her own gauge */
+    bool own_gauge;                     /* try_at is the gauge of own: stitches, yarn and catches too */
     struct plan_piece *piece;           /* being filled */
     bool failed;
     const char *why;                    /* a try that cannot be: the words */
@@ -69,6 +70,9 @@ void plan_catches_judge(struct builder *builder, struct plan_band *band);
 /* The band as rows with two ends. (plan_bands.c) */
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
+void plan_centre_set(struct builder *builder);  /* plan_centre.c */
+void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
+void plan_borders_set(struct builder *builder); /* plan_borders.c */
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 /* mm[nyarns] is set, of one piece with these bands in place of its own: what hangs on which yarns a
  * row has, and not on its stitches. Carried up while waiting, tails, and selvedge and steek of the
@@ -94,8 +98,12 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm);
 /* Its size is from lengths, not from the stitches that were weighed. */
 bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
+enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there);
+
 /* For her own piece only. */
 void plan_swatches_set(struct builder *builder, struct plan *plan); /* plan_swatch.c */
+void plan_sizes_set(struct builder *builder, struct plan *plan);  /* plan_sizes.c */
+void plan_ladder_set(struct builder *builder, struct plan *plan); /* plan_ladder.c */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */

@@ -26,6 +26,7 @@
 #include "model/loop_fit.h"
 #include "model/shaping.h"
 #include "model/yarn.h"
+#include "plan_wear.h"
 #include "read/chart.h"
 #include "read/project.h"
 
@@ -189,6 +190,8 @@ struct plan_band {
     struct plan_crowding crowding; /* at her own gauge; all 0 in a try */
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
+    const struct plan_centre *centre;   /* NULL: not in the round, a try, or too large to look through */
+    const struct plan_stretch *stretch; /* NULL: nothing it must pass */
 };
 
 enum step_kind { STEP_CAST_ON, STEP_RIB, STEP_SHAPE, STEP_PLAIN, STEP_BAND, STEP_BIND_OFF };
@@ -370,6 +373,8 @@ struct plan_piece {
     int nyarns;
     const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */
     const double (*step_use_m)[USE_COUNT]; /* the same by use */
+    const struct plan_border *borders; /* where plain meets stranded, from the cast-on up */
+    int nborders;             /* 0 without a plain gauge */
     double bands_height_in;   /* all bands together */
     int64_t catches;          /* one piece */
     int64_t catches_fewest;   /* one piece */
@@ -501,6 +506,41 @@ struct plan_try {
     struct plan_piece piece;
 };
 
+/* A gauge of the ladder, with the fewest catches, placed quickly. */
+struct plan_rung {
+    bool own;                 /* her own gauge */
+    struct plan_try at;       /* name: the yarn weight it is usual for; "": none */
+};
+
+/* From one gauge to another the floats of a band take so many catches at the fewest. */
+struct plan_ladder_step {
+    int band;
+    double from_per_in, to_per_in; /* the ends themselves belong to it as the limit has it */
+    int64_t catches;          /* of one repeat, or of whole rows where they have two ends */
+    bool own;                 /* her own gauge lies in it */
+};
+
+/* The same chart and measure from fine yarn to heavy. */
+struct plan_ladder {
+    bool by_weight;           /* gauges by the table of yarn weights; else those she gave */
+    bool own_known;           /* she has a gauge */
+    const struct plan_rung *rungs; /* [nrungs], fine to heavy */
+    int nrungs;
+    int own;                  /* rung; -1: none */
+    int free_to;              /* the heaviest rung down to which no float is too long; -1: none */
+    int heaviest, finest;     /* rungs whose chart fits; -1: none */
+    int heavier;              /* the next below hers whose chart fits; -1: none */
+    const struct plan_ladder_step *steps; /* by band, fine to heavy */
+    int nsteps;
+};
+
+/* The same piece graded to another finished measure, at her gauge. */
+struct plan_size {
+    double measure_in;
+    bool own;                 /* the measure of this plan */
+    struct plan_try at;       /* name: that of the size */
+};
+
 struct plan {
     const char *title;        /* "" if none */
     const char *project_name; /* the file */
@@ -522,6 +562,9 @@ struct plan {
     int ncandidates;
     struct plan_try *tries;
     int ntries;
+    const struct plan_size *sizes; /* as listed */
+    int nsizes;
+    const struct plan_ladder *ladder; /* NULL: not asked for */
     struct plan_duplicate *duplicates;
     int nduplicates;
     struct plan_duplicate *duplicate_yarns; /* of the whole piece, one for each yarn among them */
@@ -548,5 +591,9 @@ struct plan {
 /* Returned: the plan, or NULL when a fault was reported. charts[i] belongs to part i. */
 const struct plan *plan_build(struct work *work, const struct project *project,
                               const struct chart *const *charts);
+/* The same with the ladder, asked for or not. Without a swatch the plan is for the middle of the yarn
+ * weight Medium, so that there is one to set the others against. */
+const struct plan *plan_build_ladder(struct work *work, const struct project *project,
+                                     const struct chart *const *charts);
 
 #endif

@@ -119,7 +119,7 @@ bool builder_build_piece(struct builder *builder)
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_loop_set,  plan_limit_set,  plan_bands_size,
         plan_cast_on_set, plan_steps_set, plan_bands_fill, plan_yarns_set,
-        plan_range_set,
+        plan_range_set, plan_stretch_set, plan_borders_set, plan_centre_set,
     };
 
     builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
@@ -134,7 +134,7 @@ bool builder_build_piece(struct builder *builder)
     return true;
 }
 
-static enum float_verdict verdict_of(const struct plan_piece *own, const struct plan_piece *there)
+enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there)
 {
     if (!there->too_long)
         return VERDICT_NONE_LONG;
@@ -164,7 +164,7 @@ static void build_tries(const struct builder *own, struct plan *plan)
         try_out->fits = builder_build_piece(&builder);
         try_out->why = builder.why;
         if (try_out->fits)
-            try_out->verdict = verdict_of(&plan->piece, &try_out->piece);
+            try_out->verdict = builder_verdict(&plan->piece, &try_out->piece);
     }
 }
 
@@ -285,6 +285,8 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     if (builder.failed)
         return NULL;
     build_tries(&builder, plan);
+    plan_sizes_set(&builder, plan);
+    plan_ladder_set(&builder, plan);
     plan_basis(&builder, plan);
     copy_notes(&builder, plan);
     return plan;

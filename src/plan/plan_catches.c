@@ -212,8 +212,17 @@ void plan_catches_place(struct builder *builder, struct plan_band *band)
 {
     const struct given_choice *asked = &builder->project->placement;
     struct catch_rules rules = plan_catch_rules(builder, band);
-    const struct catch_map *quick = catches_place(builder->work, &band->knitted, &rules);
+    const struct catch_map *quick;
 
+    if (builder->own_gauge) {
+        const struct plan_band *own = &builder->own->bands[band - builder->piece->bands];
+
+        band->catches = own->catches;
+        band->placed_best = own->placed_best;
+        band->proof = own->proof;
+        return;
+    }
+    quick = catches_place(builder->work, &band->knitted, &rules);
     band->catches = quick;
     band->placed_best =
         asked->given ? asked->value == PLACEMENT_BEST : quick->count <= CATCHES_BEST_MAX;

@@ -83,7 +83,7 @@ static void gauge_of_swatch(struct builder *builder, const struct swatch *swatch
 {
     const struct project *project = builder->project;
 
-    out->given = true;
+    out->given = swatch->given;
     out->washed = swatch->washed.given && swatch->washed.value;
     out->round = (swatch->worked.given ? swatch->worked.value : project->worked.value) ==
                  WORKED_ROUND;
@@ -150,7 +150,9 @@ void plan_gauge_set(struct builder *builder)
     const struct project *project = builder->project;
     struct plan_piece *piece = builder->piece;
 
-    if (builder->try_at)
+    if (builder->own_gauge)
+        piece->gauge = builder->own->gauge;
+    else if (builder->try_at)
         gauge_of_try(builder, &piece->gauge);
     else
         gauge_of_swatch(builder, &project->swatch, &piece->gauge);
@@ -158,7 +160,9 @@ void plan_gauge_set(struct builder *builder)
         return;
     builder->per_in = piece->gauge.gauge.stitches.per_in;
     builder->rows_per_in = piece->gauge.gauge.rows.per_in;
-    if (builder->try_at) {
+    if (builder->own_gauge) {
+        piece->plain_gauge = builder->own->plain_gauge;
+    } else if (builder->try_at) {
         plain_of_try(builder);
     } else if (project->swatch_plain.given && project->swatch_plain.stitches.given &&
                project->swatch_plain.rows.given) {

@@ -572,6 +572,10 @@ void plan_loop_set(struct builder *builder)
 {
     struct plan_loop *loop = &builder->piece->loop;
 
+    if (builder->own_gauge) {
+        *loop = builder->own->loop;
+        return;
+    }
     loop->slack_origin = builder->project->slack.given ? SLACK_GIVEN : SLACK_TABLE;
     loop->ball_ratio = loop->excess = 1.0;
     set_errors(builder, loop);

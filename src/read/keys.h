@@ -59,6 +59,8 @@ AGAIN(SWATCH, "marked")
 AGAIN(SWATCH, "weight")
 AGAIN(SWATCH, "ball weighed")
 KEY(SWATCH, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "2.75 mm")
+KEY(SWATCH, "pulls", "relaxed length to pulled length, and the scarcer yarn's stitches of how many",
+    "more than 0, up to 100 in", "none", "4 in to 5.3 in, 1 of 2")
 KEY(SWATCH, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side", "6 in")
 
 SECTION(SWATCH_PLAIN, "swatch plain", ALONE, "a swatch of the plain fabric, as measured")
@@ -85,6 +87,8 @@ AGAIN(SWATCH_PLAIN, "weight")
 AGAIN(SWATCH_PLAIN, "ball weighed")
 KEY(SWATCH_PLAIN, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none",
     "2.75 mm")
+KEY(SWATCH_PLAIN, "pulls", "relaxed length to pulled length", "more than 0, up to 100 in", "none",
+    "4 in to 6 in")
 KEY(SWATCH_PLAIN, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side",
     "6 in")
 
@@ -96,6 +100,9 @@ KEY(MEASURE, "width", "a length", "more than 0, up to 1000 in", "needed for flat
 KEY(MEASURE, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -40 in to 40 in",
     "0", "2 %")
 KEY(MEASURE, "height", "a length", "more than 0, up to 1000 in", "none", "1 1/2 in")
+KEY(MEASURE, "sizes", "names, each with its around or width, commas between",
+    "more than 0, up to 1000 in", "none", "S 8 in, M 9 in, L 10 in")
+KEY(MEASURE, "must pass", "a length", "more than 0, up to 1000 in", "none", "12 1/4 in")
 
 SECTION(CAST_ON, "cast-on", ALONE, "the cast-on edge and its rib")
 KEY(CAST_ON, "kind", "long tail | other | provisional", "", "long tail", "long tail")
@@ -116,6 +123,7 @@ KEY(BAND, "around", "a length", "more than 0, up to 1000 in", "that of [measure]
 KEY(BAND, "width", "a length", "more than 0, up to 1000 in", "that of [measure]", "15 1/2 in")
 KEY(BAND, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -40 in to 40 in",
     "that of [measure]", "0 %")
+KEY(BAND, "must pass", "a length", "more than 0, up to 1000 in", "that of [measure]", "12 1/4 in")
 KEY(BAND, "across", "a number of stitches", "1 to 5000", "one pixel a stitch", "24 stitches")
 
 SECTION(PLAIN, "plain", NAMED, "a part in one yarn, in knitting order with the bands")
@@ -187,6 +195,11 @@ KEY(TRY, "rows", "counts with commas between", "more than 0, up to 400", "needed
 KEY(TRY, "ball", "a weight, a length", "more than 0, up to 20000", "that of each yarn",
     "50 g, 120 m")
 KEY(TRY, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "4 mm")
+
+SECTION(LADDER, "ladder", ALONE, "the same chart at one gauge after another, from fine yarn to heavy")
+KEY(LADDER, "over", "a length", "more than 0, up to 100 in", "needed with stitches", "4 in")
+KEY(LADDER, "stitches", "counts with commas between", "more than 0, up to 400",
+    "the middle of each yarn weight", "32, 28, 24, 22, 20, 18")
 
 #undef SECTION
 #undef KEY

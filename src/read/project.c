@@ -58,6 +58,7 @@ static void read_swatch(struct reader *r, enum section_kind kind, struct swatch 
         swatch->weighed[i] = reader_weighed(r, reader_again(r, "ball weighed", i + 1));
     }
     swatch->needle = reader_needle(r, "needle");
+    swatch->pulls = reader_pulls(r, "pulls", kind == SECTION_SWATCH);
     swatch->size = reader_length(r, "size");
 }
 
@@ -68,6 +69,8 @@ static void read_measure(struct reader *r)
     r->project->width = reader_length(r, "width");
     r->project->ease = reader_ease(r, "ease");
     r->project->height = reader_length(r, "height");
+    r->project->sizes = reader_sizes(r, "sizes");
+    r->project->must_pass = reader_length(r, "must pass");
 }
 
 static void first_knitted_yarn(const struct project *project, struct given_yarn *yarn)
@@ -224,6 +227,7 @@ static void read_band(struct reader *r, struct part *part)
     part->upwards = reader_whole(r, "upwards", UNIT_NONE, 1);
     part->before = reader_plain_rounds(r, "plain before");
     part->after = reader_plain_rounds(r, "plain after");
+    part->must_pass = reader_length(r, "must pass");
 }
 
 static void read_plain(struct reader *r, struct part *part)
@@ -293,13 +297,25 @@ static void read_tries(struct reader *r)
     }
 }
 
+static void read_ladder(struct reader *r)
+{
+    struct ladder_gauges *ladder = &r->project->ladder;
+
+    ladder->given = reader_enter(r, SECTION_LADDER);
+    ladder->at = reader_place(r);
+    ladder->over = reader_length(r, "over");
+    ladder->stitches = reader_counts(r, "stitches");
+}
+
 /* --- the whole ---------------------------------------------------------------------- */
 
-const struct project *project_read_source(struct work *work, const struct source *source)
+static const struct project *read_source(struct work *work, const struct source *source,
+                                         bool any_gauge)
 {
     struct project *project = arena_alloc(work->arena, 1, sizeof *project);
     struct reader reader = {
-        .work = work, .ini = ini_read(work, source), .project = project, .section = -1};
+        .work = work, .ini = ini_read(work, source), .project = project, .section = -1,
+        .any_gauge = any_gauge};
 
     if (!reader.ini)
         return NULL;
@@ -316,14 +332,30 @@ const struct project *project_read_source(struct work *work, const struct source
     read_float(&reader);
     read_rest(&reader);
     read_tries(&reader);
+    read_ladder(&reader);
     reader_check_needs(&reader);
     return project;
 }
 
-const struct project *project_read(struct work *work, const char *path)
+const struct project *project_read_source(struct work *work, const struct source *source)
+{
+    return read_source(work, source, false);
+}
+
+static const struct project *read_path(struct work *work, const char *path, bool any_gauge)
 {
     const struct source *source =
         source_read(work, path, SOURCE_TEXT, PROJECT_BYTES_MAX, (struct place){0});
 
-    return source ? project_read_source(work, source) : NULL;
+    return source ? read_source(work, source, any_gauge) : NULL;
+}
+
+const struct project *project_read(struct work *work, const char *path)
+{
+    return read_path(work, path, false);
+}
+
+const struct project *project_read_any_gauge(struct work *work, const char *path)
+{
+    return read_path(work, path, true);
 }

@@ -24,6 +24,7 @@ enum {
     PROJECT_TRIES_MAX = 64,
     PROJECT_COUNTS_MAX = 50, /* places a gauge is measured in */
     PROJECT_CHARTS_MAX = 64, /* charts side by side */
+    PROJECT_SIZES_MAX = 24,  /* finished measures to grade over */
     SWATCH_TIMES_MAX = 9,    /* each way of measuring yarn: unravelled, unravelled 2, ... 9 */
     WEIGHINGS_MAX = 40       /* on the way: weighing, weighing 2, ... 40 */
 };
@@ -120,6 +121,14 @@ struct given_weighed {
     struct place at;
 };
 
+/* pulls = 4 in to 5.3 in, 1 of 2: a swatch pulled as wide as it goes */
+struct given_pull {
+    bool given;
+    struct rational ratio; /* pulled length / relaxed length, more than 1 */
+    int own, all;          /* stranded: stitches of the scarcer yarn in a row, of all; default 1 of 2 */
+    struct place at;
+};
+
 /* cream 94.6 g, slate 42.8 g */
 struct yarn_grams {
     struct given_yarn yarn;
@@ -158,6 +167,7 @@ struct swatch {
     struct given_weighed weighed[SWATCH_TIMES_MAX];
     struct given_grams scale; /* what her scale counts in */
     struct given_length needle; /* thickness of the needle, in inches like every length */
+    struct given_pull pulls;
     struct given_length size;   /* of each side, all of it; default from over and the table */
 };
 
@@ -231,6 +241,7 @@ struct part {
     struct given_whole repeats; /* given: a number; not given: fit */
     struct given_whole upwards; /* default 1 */
     struct plain_rounds before, after;
+    struct given_length must_pass; /* its own; else the project's */
     /* PART_PLAIN */
     struct given_yarn yarn;
     struct given_length length;
@@ -248,6 +259,23 @@ struct try_gauge {
     struct ball ball; /* stands for every yarn's ball */
 };
 
+/* sizes = S 8 in, M 9 in: the measure of each, in place of around or width */
+struct given_sizes {
+    bool given;
+    int count;
+    const char *name[PROJECT_SIZES_MAX];
+    struct rational in[PROJECT_SIZES_MAX];
+    struct place at;
+};
+
+/* [ladder]: the gauges to go through; without stitches those of the yarn weights. */
+struct ladder_gauges {
+    bool given;
+    struct place at;
+    struct given_length over;
+    struct given_counts stitches;
+};
+
 struct project {
     const struct source *source;
     struct given_text title;
@@ -260,6 +288,8 @@ struct project {
 
     struct given_length around, width, height;
     struct given_ease ease;
+    struct given_sizes sizes;
+    struct given_length must_pass;    /* heel, head or hand */
 
     struct cast_on cast_on;
 
@@ -269,6 +299,8 @@ struct project {
     int nyarns;
     struct try_gauge *tries; /* ntries */
     int ntries;
+
+    struct ladder_gauges ladder;
 
     struct given_length leave_up_to, catch_at;
     struct given_ratio slack;         /* 10 %: 1/10 */
@@ -302,6 +334,9 @@ struct project {
  * more faults), or NULL when the file itself could not be read. diagnostics_fatal() says
  * whether it may be planned. */
 const struct project *project_read(struct work *work, const char *path);
+
+/* The same, and a project without [swatch] is none the worse for it: swatch.given is false then. */
+const struct project *project_read_any_gauge(struct work *work, const char *path);
 
 /* The same from memory (tests, the starter project). */
 const struct project *project_read_source(struct work *work, const struct source *source);

@@ -10,25 +10,6 @@
 
 static const char yarn_length_range[] = "more than 0, up to 1000 in";
 
-/* Offset of the first place where word stands on its own in the slice, or slice->to. */
-static size_t find_word(const struct slice *slice, const char *word)
-{
-    const char *value = slice->entry->value;
-    size_t length = strlen(word);
-
-    for (size_t at = slice->from; at + length <= slice->to; at++) {
-        size_t k = 0;
-        char before = at > slice->from ? reader_small(value[at - 1]) : ' ';
-        char after = at + length < slice->to ? reader_small(value[at + length]) : ' ';
-
-        while (k < length && reader_small(value[at + k]) == word[k])
-            k++;
-        if (k == length && !(before >= 'a' && before <= 'z') && !(after >= 'a' && after <= 'z'))
-            return at;
-    }
-    return slice->to;
-}
-
 /* --- counts ------------------------------------------------------------------------- */
 
 /* "32 in 4": the length stands in `over`, once. */
@@ -37,7 +18,7 @@ static bool names_a_length(const struct slice *slice)
     static const char *const words[] = {"in", "inch", "inches", "cm", "per", "to"};
 
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
-        if (find_word(slice, words[i]) < slice->to)
+        if (slice_find_word(slice, words[i]) < slice->to)
             return true;
     return slice_find(slice, '"') < slice->to;
 }
@@ -109,7 +90,7 @@ static const char *const of_words[] = {"of", "in", NULL};
 static bool read_yarn_share(const struct reader *reader, struct slice slice,
                             struct given_unravelled *out, int index)
 {
-    size_t took = find_word(&slice, "took");
+    size_t took = slice_find_word(&slice, "took");
     struct slice name = slice_part(slice, slice.from, took);
     struct slice count = name, length;
 
@@ -162,7 +143,7 @@ static bool read_two_yarns(struct reader *reader, struct slice slice, struct giv
 static bool read_one_yarn(const struct reader *reader, struct slice slice,
                           struct given_unravelled *out)
 {
-    size_t took = find_word(&slice, "took");
+    size_t took = slice_find_word(&slice, "took");
 
     if (form_try_word(&slice, of_words)) {
         struct slice name = slice_part(slice, slice.from, took);
@@ -261,7 +242,7 @@ struct given_weight reader_weight(struct reader *reader, const char *key)
 static bool read_two_weighings(const struct reader *reader, struct slice slice,
                                struct given_weighed *out)
 {
-    size_t to = find_word(&slice, "to");
+    size_t to = slice_find_word(&slice, "to");
     struct slice before = slice_part(slice, slice.from, to), name, after;
 
     if (to == slice.to) {

@@ -70,6 +70,15 @@ static void need_gauge(const struct reader *r)
     need_key(r, "rows", "There are no row counts here.");
 }
 
+/* Both or neither: without them the yarn weights give the gauges. */
+static void need_ladder(const struct reader *r)
+{
+    if (has_key(r, "stitches") && !has_key(r, "over"))
+        missing(r, "These counts are over how many inches?", "Write over = 4 in, or over = 10 cm.");
+    else if (has_key(r, "over"))
+        need_key(r, "stitches", "There are no stitch counts here.");
+}
+
 static void need_band(const struct reader *r)
 {
     need_key(r, "chart",
@@ -177,8 +186,9 @@ static void need_measure(struct reader *r)
 
 void reader_check_needs(struct reader *r)
 {
-    need_section(r, SECTION_SWATCH, "There is no swatch.",
-                 "Write a section [swatch] with over, stitches and rows.");
+    if (!r->any_gauge)
+        need_section(r, SECTION_SWATCH, "There is no swatch.",
+                     "Write a section [swatch] with over, stitches and rows.");
     need_section(r, SECTION_BAND, "There is no band.",
                  "Write a section [band NAME] with its chart.");
     need_section(r, SECTION_YARN, "There is no yarn.",
@@ -189,6 +199,8 @@ void reader_check_needs(struct reader *r)
         reader_enter_at(r, i);
         if (r->kind == SECTION_SWATCH || r->kind == SECTION_SWATCH_PLAIN || r->kind == SECTION_TRY)
             need_gauge(r);
+        else if (r->kind == SECTION_LADDER)
+            need_ladder(r);
         else if (r->kind == SECTION_BAND)
             need_band(r);
         else if (r->kind == SECTION_PLAIN)

@@ -51,6 +51,7 @@ struct reader {
     struct reader_section *sections;    /* ini->nsections */
     const char **meant;                 /* ini->nentries: the key suggested for an unknown one */
     bool suggested[SECTION_KIND_COUNT]; /* for an unknown section: do not also ask for it */
+    bool any_gauge;                     /* there need be no swatch */
     int section;                        /* the one being read; -1: it is not there */
     enum section_kind kind;
 };
@@ -88,6 +89,8 @@ const char *slice_seen(const struct reader *reader, const struct slice *slice);
 const char *slice_words(const struct reader *reader, const struct slice *slice);
 /* Offset in the value of the next `mark` from slice->from, or slice->to. */
 size_t slice_find(const struct slice *slice, char mark);
+/* The same of a word (small letters) that stands on its own. */
+size_t slice_find_word(const struct slice *slice, const char *word);
 
 void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo);
@@ -156,6 +159,9 @@ void reader_bind_off(struct reader *reader, struct project *project);
 struct given_whole reader_repeats(struct reader *reader, const char *key);
 void reader_charts(struct reader *reader, struct part *part);
 struct ball reader_ball(struct reader *reader, const char *key);
+/* stranded: the stitches may stand behind the lengths (project_pulls.c). */
+struct given_pull reader_pulls(struct reader *reader, const char *key, bool stranded);
+struct given_sizes reader_sizes(struct reader *reader, const char *key); /* project_sizes.c */
 struct given_have reader_have(struct reader *reader, const char *key); /* project_have.c */
 
 struct given_counts reader_counts(struct reader *reader, const char *key);

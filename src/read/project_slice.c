@@ -98,6 +98,24 @@ size_t slice_find(const struct slice *slice, char mark)
     return found ? (size_t)(found - slice->entry->value) : slice->to;
 }
 
+size_t slice_find_word(const struct slice *slice, const char *word)
+{
+    const char *value = slice->entry->value;
+    size_t length = strlen(word);
+
+    for (size_t at = slice->from; at + length <= slice->to; at++) {
+        size_t k = 0;
+        char before = at > slice->from ? reader_small(value[at - 1]) : ' ';
+        char after = at + length < slice->to ? reader_small(value[at + length]) : ' ';
+
+        while (k < length && reader_small(value[at + k]) == word[k])
+            k++;
+        if (k == length && !(before >= 'a' && before <= 'z') && !(after >= 'a' && after <= 'z'))
+            return at;
+    }
+    return slice->to;
+}
+
 void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo)
 {

@@ -279,9 +279,9 @@ static void write_try_fit(struct json *json, const struct plan_piece *piece)
     json_yarns_short(json, piece->yarns, piece->nyarns);
 }
 
-static void write_try(struct json *json, const struct plan_try *try)
+void json_try(struct json *json, const char *key, const struct plan_try *try)
 {
-    json_object_open(json, NULL);
+    json_object_open(json, key);
     json_string(json, "name", try->name);
     json_bool(json, "fits", try->fits);
     json_string(json, "why_not", try->fits ? NULL : try->why);
@@ -374,6 +374,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     write_bind_off(&json, plan);
     json_steps(&json, &plan->piece);
     json_bands(work, &json, &plan->piece);
+    json_borders(&json, &plan->piece);
     json_yarns(&json, &plan->piece);
     json_duplicates(&json, plan);
     json_exchanged(&json, plan);
@@ -384,8 +385,10 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     write_totals(&json, plan);
     json_array_open(&json, "tries");
     for (int i = 0; i < plan->ntries; i++)
-        write_try(&json, &plan->tries[i]);
+        json_try(&json, NULL, &plan->tries[i]);
     json_array_close(&json);
+    json_sizes(&json, plan);
+    json_ladder(&json, plan);
     write_foundations(&json, plan);
     json_object_close(&json);
     json_end(&json);

@@ -19,6 +19,14 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
 /* "bands": [...], the figures that change with the gauge, one band a line. */
 void json_bands_short(struct json *json, const struct plan_piece *piece);
 
+/* "centre": {...} or null: mirror lines, starts of the round, needles (json_centre.c). */
+void json_centre(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
+/* "stretch": {...} or null: will the band go over heel, head or hand (json_wear.c). */
+void json_stretch(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
+
+/* "borders": [...], where plain meets stranded (json_wear.c). */
+void json_borders(struct json *json, const struct plan_piece *piece);
+
 /* "yarn": [...], with where the metres go; and the short form, one yarn a line. */
 void json_yarns(struct json *json, const struct plan_piece *piece);
 void json_yarns_short(struct json *json, const struct plan_yarn *yarns, int nyarns);
@@ -36,6 +44,12 @@ void json_weigh_in(struct json *json, const struct plan *plan);
 
 /* "weighed": {...}, where anything was weighed on the way (json_weighed.c). */
 void json_weighed(struct json *json, const struct plan *plan);
+/* "sizes": [...] (json_ladder.c). */
+void json_sizes(struct json *json, const struct plan *plan);
+/* "ladder": {...} or null (json_ladder.c). */
+void json_ladder(struct json *json, const struct plan *plan);
+/* A gauge tried, one item of an array or a member (json.c). */
+void json_try(struct json *json, const char *key, const struct plan_try *try_at);
 
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);

@@ -22,6 +22,10 @@ void render_report(struct work *work, const struct plan *plan, const struct rend
 void render_directions(struct work *work, const struct plan *plan,
                        const struct render_style *style, struct text *out);
 
+/* The ladder of gauges alone; a plan that has one. */
+void render_ladder(struct work *work, const struct plan *plan, const struct render_style *style,
+                   struct text *out);
+
 /* The whole plan as JSON (docs/plan.schema.json). */
 void render_json(struct work *work, const struct plan *plan, struct text *out);
 

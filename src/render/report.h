@@ -17,6 +17,11 @@ void report_likely(const struct page *page);     /* report_likely.c: within repo
 void report_steps(const struct page *page);      /* report_steps.c */
 void report_counts(const struct page *page);     /* report_steps.c */
 void report_bands(const struct page *page);      /* report_bands.c */
+/* Within report_bands(): centre, start of the round, needles. (report_centre.c) */
+void report_centre(const struct page *page, const struct plan_band *band);
+/* Within report_bands(): will it go over heel, head or hand. (report_stretch.c) */
+void report_stretch(const struct page *page, const struct plan_band *band);
+void report_borders(const struct page *page);    /* report_borders.c */
 void report_floats(const struct page *page);     /* report_floats.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */
@@ -26,6 +31,8 @@ void report_exchanged(const struct page *page);  /* report_choices.c */
 void report_weigh_in(const struct page *page);   /* report_weigh_in.c */
 void report_weighed(const struct page *page);    /* report_weighed.c */
 void report_tries(const struct page *page);      /* report_tries.c */
+void report_sizes(const struct page *page);      /* report_sizes.c */
+void report_ladder(const struct page *page);     /* report_ladder.c */
 void report_cautions(const struct page *page);   /* report_close.c */
 void report_basis(const struct page *page);      /* report_close.c */
 

@@ -84,5 +84,7 @@ void report_bands(const struct page *page)
         entry_size(page, band);
         entry_wanted(page, band);
         put_remedies(page, band);
+        report_centre(page, band);
+        report_stretch(page, band);
     }
 }

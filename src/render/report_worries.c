@@ -187,6 +187,67 @@ static void worry_three(const struct page *page, struct worries *worries)
                            report_sewing(page)));
 }
 
+/* --- heel, head or hand --------------------------------------------------------------- */
+
+static const struct plan_band *tightest_band(const struct plan_piece *piece)
+{
+    const struct plan_band *tightest = NULL;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_stretch *stretch = piece->bands[i].stretch;
+
+        if (stretch && (!tightest || stretch->spare_in < tightest->stretch->spare_in))
+            tightest = &piece->bands[i];
+    }
+    return tightest;
+}
+
+/* Where it does not pass, a caution of its own says so. */
+static void worry_stretch(const struct page *page, struct worries *worries)
+{
+    const struct plan_band *band = tightest_band(&page->plan->piece);
+    const struct plan_stretch *stretch;
+
+    if (!band || !band->stretch->passes)
+        return;
+    stretch = band->stretch;
+    add_worry(worries, stretch->close ? WEIGHT_SIZE : WEIGHT_CATCHES + 2, -1,
+              words_format(page,
+                           "%s pulls to about %s and must pass %s.%s",
+                           page->plan->piece.nbands > 1
+                               ? words_format(page, "Band %s, the tightest,", band->name)
+                               : "The band",
+                           words_length(page, stretch->pulls_to_in),
+                           words_length(page, stretch->must_in),
+                           stretch->close
+                               ? words_format(page, " Keep the floats easy in chart %s %d.",
+                                              words_round(page), stretch->tightest + 1)
+                               : ""));
+}
+
+/* A band on as many stitches as the plain part beside it makes a waist. */
+static void worry_borders(const struct page *page, struct worries *worries)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    const struct plan_border *worst = NULL;
+
+    for (int i = 0; i < piece->nborders; i++) {
+        const struct plan_border *border = &piece->borders[i];
+
+        if (!border->slight && !border->shaped && !border->asked &&
+            (!worst || fabs(border->step_part) > fabs(worst->step_part)))
+            worst = border;
+    }
+    if (worst)
+        add_worry(worries, WEIGHT_NOTE + 1, -1,
+                  words_format(page,
+                               "Band %s is %s %s than part %s on the same stitches: stranded fabric "
+                               "does not come out as wide as plain.",
+                               piece->bands[worst->band].name,
+                               words_length(page, fabs(worst->step_in)),
+                               worst->step_in > 0.0 ? "narrower" : "wider", worst->plain_name));
+}
+
 /* --- child, yarn, notes ------------------------------------------------------------- */
 
 static void worry_child(const struct page *page, struct worries *worries)
@@ -228,6 +289,7 @@ static int weight_of_note(enum diag_code code)
     case DIAG_GAUGE_SPREAD:
     case DIAG_GAUGE_UNUSUAL:
     case DIAG_MEASURE_UNUSUAL:
+    case DIAG_WILL_NOT_PASS:
         return WEIGHT_GAUGE;
     case DIAG_GAUGE_UNWASHED:
     case DIAG_BALL_UNUSUAL:
@@ -266,6 +328,8 @@ struct report_head report_head_pick(const struct page *page)
 
     worry_size(page, &worries);
     worry_floats(page, &worries);
+    worry_stretch(page, &worries);
+    worry_borders(page, &worries);
     worry_child(page, &worries);
     worry_height(page, &worries);
     worry_three(page, &worries);

@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Where a plain part meets a band: the step between their widths, and what takes it away.
+ */
+#include "builder.h"
+
+#include <math.h>
+
+#include "base/arena.h"
+#include "model/border.h"
+#include "model/shaping.h"
+#include "model/sizing.h"
+
+static void by_needle(const struct builder *builder, struct plan_border *border)
+{
+    border->needle_per_in = border->band_sts / border->plain_in;
+    border->needle_part = border->needle_per_in / builder->piece->gauge.per_in - 1.0;
+    border->needle_near =
+        fabs(border->needle_part) <= builder_threshold(builder, "needle_fit_ratio");
+}
+
+/* Whole repeats nearest the count without a step, if they are nearer than those of now. */
+static void by_count(struct builder *builder, struct plan_border *border)
+{
+    const struct plan_band *band = &builder->piece->bands[border->band];
+    struct rational even = rational_mul(
+        rational_whole(border->plain_sts), rational_div(builder->per_in, builder->plain_per_in));
+    struct shaping shaping = {0};
+    bool round = !builder_is_open(builder);
+    int64_t fit;
+    int from, to;
+
+    border->even_sts =
+        border_even_sts(border->plain_sts, builder->piece->plain_gauge.per_in,
+                        builder->piece->gauge.per_in);
+    if (!rational_is_value(even))
+        return;
+    fit = sizing_nearest_multiple(even, band->repeat_sts, band->side_sts);
+    if (fit == border->band_sts || fit > 1000000)
+        return;
+    border->fit_sts = (int)fit;
+    border->fit_repeats = (border->fit_sts - band->side_sts) / band->repeat_sts;
+    border->fit_step_in =
+        border_step_in(border->plain_sts, builder->piece->plain_gauge.per_in, border->fit_sts,
+                       builder->piece->gauge.per_in);
+    border->fit_step_part = border->fit_step_in / border->plain_in;
+    from = border->plain_below ? border->plain_sts : border->fit_sts;
+    to = border->plain_below ? border->fit_sts : border->plain_sts;
+    if (shaping_spread(builder->work, from, to, round, &shaping) >= 0 && shaping.line)
+        border->fit_line =
+            arena_printf(builder->work->arena, "%s (%s)", shaping.line, shaping.sum);
+}
+
+static void set_border(struct builder *builder, struct plan_border *border)
+{
+    double plain_per_in = builder->piece->plain_gauge.per_in;
+    double per_in = builder->piece->gauge.per_in;
+
+    border->plain_in = border->plain_sts / plain_per_in;
+    border->band_in = border->band_sts / per_in;
+    border->step_in =
+        border_step_in(border->plain_sts, plain_per_in, border->band_sts, per_in);
+    border->step_part = border->step_in / border->plain_in;
+    border->drawn_in =
+        border_step_in(border->plain_sts, plain_per_in, border->plain_sts, per_in);
+    border->drawn_part = border->drawn_in / border->plain_in;
+    border->shaped = border->plain_sts != border->band_sts;
+    border->slight =
+        fabs(border->step_part) < builder_threshold(builder, "width_step_slight_ratio");
+    if (border->slight || border->asked)
+        return;
+    by_needle(builder, border);
+    by_count(builder, border);
+}
+
+static bool is_plain(const struct part *part)
+{
+    return part->kind == PART_PLAIN && !part->stitches.given;
+}
+
+void plan_borders_set(struct builder *builder)
+{
+    const struct project *project = builder->project;
+    struct plan_piece *piece = builder->piece;
+    struct plan_border *borders;
+    int band = -1;
+
+    if (!piece->plain_gauge.given)
+        return;
+    borders = arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *borders);
+    for (int i = 0; i < project->nparts; i++) {
+        const struct part *here = &project->parts[i];
+        const struct part *below = i > 0 ? here - 1 : NULL;
+        bool onto_plain = below && is_plain(below) && here->kind == PART_BAND;
+        bool onto_band = below && below->kind == PART_BAND && is_plain(here);
+        const struct part *plain = onto_plain ? below : here;
+        struct plan_border *border = &borders[piece->nborders];
+
+        band += here->kind == PART_BAND;
+        if (!onto_plain && !onto_band)
+            continue;
+        piece->nborders++;
+        *border = (struct plan_border){
+            .plain_name = plain->name,
+            .band = band,
+            .plain_below = onto_plain,
+            .asked = plain->around.given || plain->width.given,
+            .plain_sts = builder->part_count[onto_plain ? i - 1 : i],
+            .band_sts = builder->part_count[onto_plain ? i : i - 1],
+        };
+        set_border(builder, border);
+    }
+    piece->borders = borders;
+}

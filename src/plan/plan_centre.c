@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Centre, start and needles: what lies on the centre front and back, where to start the round, how to
+ * divide it.
+ */
+#include "builder.h"
+
+#include <stdlib.h>
+
+#include "base/arena.h"
+
+/* Every start looks at every cell; beyond this it is no motif that anybody centres. */
+static const int64_t LOOKS_MAX = 50000000;
+
+/* --- mirror lines ---------------------------------------------------------------------------- */
+
+static uint8_t commonest(const struct grid *grid)
+{
+    int64_t count[256] = {0};
+    int most = 0;
+
+    for (size_t i = 0; i < (size_t)grid->nrows * (size_t)grid->ncols; i++)
+        count[grid->cell[i]]++;
+    for (int yarn = 1; yarn < GRID_YARNS_MAX; yarn++)
+        if (count[yarn] > count[most])
+            most = yarn;
+    return (uint8_t)most;
+}
+
+/* Stitches off the ground in the half repeat round a line. */
+static int64_t motif_near(const struct grid *grid, int half, uint8_t ground)
+{
+    int n = grid->ncols;
+    int64_t off = 0;
+
+    for (int c = 0; c < n; c++) {
+        int away = abs(2 * c - half) % (2 * n);
+
+        if (away > n)
+            away = 2 * n - away;
+        for (int row = 0; row < grid->nrows && 2 * away < n; row++)
+            off += grid->cell[(size_t)row * (size_t)n + (size_t)c] != ground;
+    }
+    return off;
+}
+
+/* The first two lines found lie half the least repeat apart. */
+static void find_lines(const struct grid *grid, struct plan_centre *centre)
+{
+    int line[2], found = 0;
+    uint8_t ground = commonest(grid);
+    int64_t near[2];
+
+    centre->motif = centre->gap = -1;
+    for (int half = 0; half < 2 * grid->ncols && found < 2; half++)
+        if (centre_is_mirror(grid, half))
+            line[found++] = half;
+    if (found < 2)
+        return;
+    for (int i = 0; i < 2; i++)
+        near[i] = motif_near(grid, line[i], ground);
+    centre->alike = near[0] == near[1];
+    centre->motif = near[1] > near[0] ? line[1] : line[0];
+    centre->gap = near[1] > near[0] ? line[0] : line[1];
+}
+
+/* The lines repeat with the least repeat, twice the way from the one to the other. */
+static enum plan_line lies_on(const struct plan_centre *centre, int half)
+{
+    int period = 2 * abs(centre->motif - centre->gap);
+
+    if (centre->motif < 0)
+        return LINE_NEITHER;
+    if (abs(half - centre->motif) % period == 0)
+        return centre->alike ? LINE_ALIKE : LINE_MOTIF;
+    if (abs(half - centre->gap) % period == 0)
+        return centre->alike ? LINE_ALIKE : LINE_GAP;
+    return LINE_NEITHER;
+}
+
+/* --- starts ------------------------------------------------------------------------------------ */
+
+static struct plan_start start_of(struct builder *builder, const struct plan_band *band,
+                                  const struct plan_centre *centre, int start)
+{
+    struct plan_start out = {
+        .at = centre_start_at(builder->work, &band->knitted, band->upwards, start),
+        .back = lies_on(centre, 2 * start - 1),
+        .front = lies_on(centre, 2 * start - 1 + band->stitches),
+    };
+
+    out.over_limit = out.at.strand_sts > band->leave_sts;
+    return out;
+}
+
+static bool comes_before(const struct plan_start *a, const struct plan_start *b)
+{
+    if (a->over_limit != b->over_limit)
+        return b->over_limit;
+    if (a->at.jog_rows != b->at.jog_rows)
+        return a->at.jog_rows < b->at.jog_rows;
+    return a->at.strand_sts < b->at.strand_sts;
+}
+
+static void keep_best(struct plan_centre *centre, const struct plan_start *one)
+{
+    int i = centre->nbest < PLAN_STARTS ? centre->nbest++ : PLAN_STARTS - 1;
+
+    if (centre->nbest == PLAN_STARTS && i == PLAN_STARTS - 1 && centre->best[i].at.start >= 0 &&
+        !comes_before(one, &centre->best[i]))
+        return;
+    centre->best[i] = *one;
+    for (; i > 0 && comes_before(&centre->best[i], &centre->best[i - 1]); i--) {
+        struct plan_start swap = centre->best[i];
+
+        centre->best[i] = centre->best[i - 1];
+        centre->best[i - 1] = swap;
+    }
+}
+
+/* With the motif's middle in a stitch, and the centre front between two, half a stitch is left. */
+static void find_front(const struct plan_band *band, struct plan_centre *centre)
+{
+    centre->front_start = -1;
+    for (int off = 0; off < 2 && centre->front_start < 0; off++)
+        for (int start = 0; start < band->knitted.ncols && centre->front_start < 0; start++) {
+            int back = 2 * start - 1 + off;
+
+            if (lies_on(centre, back + band->stitches) != LINE_MOTIF)
+                continue;
+            centre->front_start = start;
+            centre->front_half_off = off > 0;
+            centre->front_back = lies_on(centre, back);
+        }
+}
+
+static void find_starts(struct builder *builder, const struct plan_band *band,
+                        struct plan_centre *centre)
+{
+    for (int i = 0; i < PLAN_STARTS; i++)
+        centre->best[i].at.start = -1;
+    for (int start = 0; start < band->knitted.ncols; start++) {
+        struct plan_start one = start_of(builder, band, centre, start);
+
+        if (start == 0)
+            centre->now = one;
+        keep_best(centre, &one);
+    }
+}
+
+/* --- needles ----------------------------------------------------------------------------------- */
+
+static void find_needles(struct builder *builder, const struct plan_band *band,
+                         struct plan_centre *centre)
+{
+    const int part_of_needle = 4;
+    struct centre_join *join =
+        arena_alloc(builder->work->arena, (size_t)band->knitted.ncols, sizeof *join);
+
+    centre_joins(builder->work, &band->knitted, join);
+    for (int i = 0; i < PLAN_NEEDLE_WAYS; i++) {
+        struct plan_needles *way = &centre->needles[i];
+
+        way->needles = i + 2;
+        way->crosses = centre_needles(join, band->knitted.ncols, band->stitches, way->needles, 0,
+                                      band->stitches / (part_of_needle * way->needles), way->sts);
+    }
+}
+
+void plan_centre_set(struct builder *builder)
+{
+    const int stitches_least = 8; /* on four needles */
+
+    for (int i = 0; i < builder->piece->nbands && !builder->try_at && !builder_is_open(builder); i++) {
+        struct plan_band *band = &builder->piece->bands[i];
+        struct plan_centre *centre;
+        int64_t cells = (int64_t)band->knitted.nrows * band->knitted.ncols;
+
+        if (cells * band->knitted.ncols > LOOKS_MAX || cells == 0 || band->stitches < stitches_least)
+            continue;
+        centre = arena_alloc(builder->work->arena, 1, sizeof *centre);
+        find_lines(&band->knitted, centre);
+        find_starts(builder, band, centre);
+        find_front(band, centre);
+        find_needles(builder, band, centre);
+        band->centre = centre;
+    }
+}

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * One project in several sizes: the same plan at each finished measure in the list.
+ *
+ * Each is a try at her own gauge. What lies across grows with the measure; lengths stay.
+ */
+#include "builder.h"
+
+#include "base/arena.h"
+
+static const struct given_length *measure_of(const struct project *project)
+{
+    return project->worked.value == WORKED_FLAT ? &project->width : &project->around;
+}
+
+static void grow_length(struct given_length *length, struct rational times)
+{
+    if (length->given)
+        length->in = rational_mul(length->in, times);
+}
+
+/* At least one stitch. */
+static void grow_count(struct given_whole *count, struct rational times)
+{
+    struct rational grown = rational_mul(rational_whole(count->value), times);
+    int64_t nearest = count->given && rational_is_value(grown) ? rational_nearest(grown) : 0;
+
+    if (count->given)
+        count->value = nearest < 1 ? 1 : nearest > 100000000 ? 100000000 : (int)nearest;
+}
+
+static void grow_part(struct part *part, struct rational times)
+{
+    grow_length(&part->around, times);
+    grow_length(&part->width, times);
+    grow_length(&part->must_pass, times);
+    grow_count(&part->on_needle, times);
+    grow_count(&part->stitches, times);
+    part->repeats.given = false; /* it has a measure */
+}
+
+static const struct project *project_in(struct builder *own, struct rational measure_in)
+{
+    struct arena *arena = own->work->arena;
+    const struct project *project = own->project;
+    struct rational times = rational_div(measure_in, measure_of(project)->in);
+    struct project *copy = arena_alloc(arena, 1, sizeof *copy);
+    struct part *parts = arena_alloc(arena, (size_t)project->nparts, sizeof *parts);
+
+    *copy = *project;
+    for (int i = 0; i < project->nparts; i++) {
+        parts[i] = project->parts[i];
+        grow_part(&parts[i], times);
+    }
+    copy->parts = parts;
+    grow_length(&copy->around, times);
+    grow_length(&copy->width, times);
+    grow_length(&copy->must_pass, times);
+    grow_count(&copy->cast_on.stitches, times);
+    return copy;
+}
+
+/* Her own gauge, exactly. */
+static const struct try_gauge *own_gauge(struct builder *own)
+{
+    struct try_gauge *at = arena_alloc(own->work->arena, 1, sizeof *at);
+
+    at->over = (struct given_length){.given = true, .in = rational_whole(1)};
+    at->stitches.given = at->rows.given = true;
+    at->stitches.count = at->rows.count = 1;
+    at->stitches.value[0] = own->per_in;
+    at->rows.value[0] = own->rows_per_in;
+    return at;
+}
+
+void plan_sizes_set(struct builder *builder, struct plan *plan)
+{
+    const struct given_sizes *asked = &builder->project->sizes;
+    const struct try_gauge *at;
+    struct plan_size *sizes;
+
+    if (!asked->given)
+        return;
+    at = own_gauge(builder);
+    sizes = arena_alloc(builder->work->arena, (size_t)asked->count, sizeof *sizes);
+    for (int i = 0; i < asked->count; i++) {
+        struct plan_size *size = &sizes[i];
+        struct builder one = {.work = builder->work,
+                              .project = project_in(builder, asked->in[i]),
+                              .charts = builder->charts,
+                              .try_at = at,
+                              .own = builder->piece,
+                              .own_gauge = true,
+                              .used = builder->used,
+                              .piece = &size->at.piece};
+
+        size->measure_in = rational_double(asked->in[i]);
+        size->own = rational_compare(asked->in[i], measure_of(builder->project)->in) == 0;
+        size->at.name = asked->name[i];
+        size->at.fits = builder_build_piece(&one);
+        size->at.why = one.why;
+        if (size->at.fits)
+            size->at.verdict = builder_verdict(builder->piece, &size->at.piece);
+    }
+    plan->sizes = sizes;
+    plan->nsizes = asked->count;
+}

@@ -1,0 +1,249 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Will each band go over heel, head or hand: round by round, and what would let it through.
+ */
+#include "builder.h"
+
+#include <math.h>
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "model/stretch.h"
+
+/* A hair's breadth of binary fractions is not what stops a foot. */
+static const double HAIR = 1e-9;
+
+static bool reaches(double pulls_to_in, double must_in)
+{
+    return pulls_to_in >= must_in * (1.0 - HAIR);
+}
+
+/* What stitches and floats pull to: from the swatches that were pulled, else by the table. */
+static void set_ratios(const struct builder *builder, struct plan_stretch *stretch)
+{
+    const struct given_pull *plain = &builder->project->swatch_plain.pulls;
+    const struct given_pull *stranded = &builder->project->swatch.pulls;
+
+    stretch->stitch_pulled = builder->project->swatch_plain.given && plain->given;
+    stretch->stitch_ratio = stretch->stitch_pulled ? rational_double(plain->ratio)
+                                                   : builder_value(builder, "stretch_stitch_ratio");
+    stretch->float_pulled = stranded->given;
+    stretch->float_ratio =
+        stranded->given
+            ? stretch_float_ratio(stranded->own, stranded->all, stretch->stitch_ratio,
+                                  rational_double(stranded->ratio))
+            : builder->piece->loop.slack_ratio * builder_value(builder, "stretch_yarn_ratio");
+}
+
+/* Returned: stitches of the row; count[GRID_YARNS_MAX] zeroed and filled. */
+static int64_t count_row(const struct grid *grid, int row, int64_t *count)
+{
+    int64_t all = 0;
+
+    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
+        count[yarn] = 0;
+    for (int column = 0; column < grid->ncols; column++) {
+        uint8_t yarn = grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
+
+        if (yarn == GRID_NO_STITCH)
+            continue;
+        count[yarn]++;
+        all++;
+    }
+    return all;
+}
+
+static void pull_rows(struct builder *builder, const struct plan_band *band,
+                      struct plan_stretch *stretch)
+{
+    struct plan_stretch_row *rows =
+        arena_alloc(builder->work->arena, (size_t)band->rows, sizeof *rows);
+
+    for (int r = 0; r < band->rows; r++) {
+        int64_t count[GRID_YARNS_MAX];
+        struct plan_stretch_row *row = &rows[r];
+
+        row->all = count_row(&band->knitted, r, count);
+        row->yarn = stretch_tightest(count, GRID_YARNS_MAX, stretch->stitch_ratio,
+                                     stretch->float_ratio, &row->ratio);
+        row->own = row->yarn >= 0 ? count[row->yarn] : row->all;
+        row->pulls_to_in = band->finished_in * row->ratio;
+        row->passes = reaches(row->pulls_to_in, stretch->must_in);
+        stretch->stopping += !row->passes;
+        if (row->ratio < rows[stretch->tightest].ratio)
+            stretch->tightest = r;
+    }
+    stretch->rows = rows;
+    stretch->pulls_to_in = rows[stretch->tightest].pulls_to_in;
+    stretch->spare_in = stretch->pulls_to_in - stretch->must_in;
+    stretch->passes = stretch->stopping == 0;
+    stretch->close = stretch->passes && stretch->spare_in <
+                                            builder_threshold(builder, "stretch_close_ratio") *
+                                                stretch->must_in;
+}
+
+/* --- what would let it through ----------------------------------------------------------- */
+
+static void more_stitches(const struct builder *builder, const struct plan_band *band,
+                          struct plan_stretch *stretch)
+{
+    double per_in = builder->piece->gauge.per_in;
+    double repeats;
+
+    stretch->need_sts =
+        stretch_stitches(stretch->must_in, per_in, stretch->rows[stretch->tightest].ratio);
+    repeats = ceil(stretch->need_sts / band->repeat_sts * (1.0 - HAIR));
+    if (repeats * band->repeat_sts > 1e6)
+        return;
+    stretch->need_repeats = (int)repeats;
+    stretch->need_in = repeats * band->repeat_sts / per_in;
+}
+
+/* Floats so loose that the tightest row passes; of no use where its stitches do not reach so far. */
+static void looser_floats(const struct builder *builder, const struct plan_band *band,
+                          struct plan_stretch *stretch)
+{
+    const struct plan_stretch_row *row = &stretch->rows[stretch->tightest];
+    double ratio = stretch->must_in / band->finished_in;
+
+    if (row->yarn < 0 || ratio > stretch->stitch_ratio)
+        return;
+    stretch->loosen = true;
+    stretch->loosen_float_ratio =
+        stretch_float_ratio(row->own, row->all, stretch->stitch_ratio, ratio);
+    stretch->loosen_slack_ratio =
+        stretch->loosen_float_ratio / builder_value(builder, "stretch_yarn_ratio");
+    stretch->loosen_loops =
+        stretch->loosen_slack_ratio > builder_threshold(builder, "stretch_slack_most_ratio");
+}
+
+/* The scarce yarns of a row sewn on over the commonest, the scarcest first, until it passes.
+ * Returned: stitches of one repeat so sewn; 0: that does not do. */
+static int64_t sew_row(const struct plan_stretch *stretch, const struct plan_band *band, int row,
+                       double share_most)
+{
+    int64_t count[GRID_YARNS_MAX], all = count_row(&band->knitted, row, count), sewn = 0;
+
+    for (;;) {
+        double ratio;
+        int common = 0, yarn = stretch_tightest(count, GRID_YARNS_MAX, stretch->stitch_ratio,
+                                                stretch->float_ratio, &ratio);
+
+        if (reaches(band->finished_in * ratio, stretch->must_in))
+            return sewn;
+        if (yarn < 0 || (double)count[yarn] > share_most * (double)all)
+            return 0;
+        for (int i = 0; i < GRID_YARNS_MAX; i++)
+            if (count[i] > count[common])
+                common = i;
+        if (common == yarn)
+            return 0;
+        sewn += count[yarn];
+        count[common] += count[yarn];
+        count[yarn] = 0;
+    }
+}
+
+static void sew_tips(const struct builder *builder, const struct plan_band *band,
+                     struct plan_stretch *stretch)
+{
+    double share_most = builder_threshold(builder, "stretch_sew_ratio");
+    int64_t sts = 0;
+
+    for (int r = 0; r < band->rows; r++) {
+        int64_t sewn;
+
+        if (stretch->rows[r].passes)
+            continue;
+        sewn = sew_row(stretch, band, r, share_most);
+        if (sewn == 0)
+            return;
+        sts += sewn;
+    }
+    stretch->sew_sts = sts * band->repeats * band->upwards;
+    stretch->sew_rows = stretch->stopping;
+}
+
+static void larger_needle(const struct builder *builder, const struct plan_band *band,
+                          struct plan_stretch *stretch)
+{
+    double per_in = builder->piece->gauge.per_in;
+
+    stretch->needle_per_in =
+        band->stitches * stretch->rows[stretch->tightest].ratio / stretch->must_in;
+    stretch->needle_part = stretch->needle_per_in / per_in - 1.0;
+    stretch->needle_near =
+        -stretch->needle_part <= builder_threshold(builder, "needle_fit_ratio") * (1.0 + HAIR);
+}
+
+/* --- said --------------------------------------------------------------------------------- */
+
+static void caution(const struct builder *builder, const struct plan_band *band,
+                    const struct plan_stretch *stretch, struct place at)
+{
+    if (builder->try_at || stretch->passes)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, at,
+             arena_printf(builder->work->arena,
+                          "Band %s is %s round and pulls to about %s: it will not pass %s. Round %d "
+                          "of the chart is the tightest.",
+                          band->name, builder_length(builder, band->finished_in),
+                          builder_length(builder, stretch->pulls_to_in),
+                          builder_length(builder, stretch->must_in),
+                          stretch->tightest + 1),
+             stretch->float_pulled
+                 ? "What would let it through is in the plan, under its band."
+                 : "What would let it through is in the plan, under its band. This is a model: pull "
+                   "a stranded swatch and write what it gave, pulls = 4 in to 5.3 in.");
+}
+
+static const struct plan_stretch *stretch_of(struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    const struct given_length *must =
+        part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
+    struct plan_stretch *stretch;
+
+    if (!must->given || band->rows == 0)
+        return NULL;
+    stretch = arena_alloc(builder->work->arena, 1, sizeof *stretch);
+    stretch->must_in = rational_double(must->in);
+    set_ratios(builder, stretch);
+    pull_rows(builder, band, stretch);
+    if (!stretch->passes) {
+        more_stitches(builder, band, stretch);
+        looser_floats(builder, band, stretch);
+        sew_tips(builder, band, stretch);
+        larger_needle(builder, band, stretch);
+    }
+    caution(builder, band, stretch, must->at);
+    return stretch;
+}
+
+/* Floats that would have to be shorter than what they pass. */
+static void caution_tight(const struct builder *builder)
+{
+    const struct given_pull *pulls = &builder->project->swatch.pulls;
+
+    if (builder->try_at || !pulls->given || builder->piece->nbands == 0)
+        return;
+    for (int i = 0; i < builder->piece->nbands; i++) {
+        const struct plan_stretch *stretch = builder->piece->bands[i].stretch;
+
+        if (!stretch || stretch->float_ratio >= 1.0)
+            continue;
+        diag_add(builder->work->diagnostics, DIAG_PULL_TIGHT, pulls->at,
+                 "By this pull the floats are shorter than the stitches they pass.",
+                 "Pull the swatch as wide as it goes without force, and write the stitches of the "
+                 "scarcer yarn in the row you pulled, of all: pulls = 4 in to 4.8 in, 2 of 12. If it "
+                 "is so, the floats are drawn tight: spread the stitches on the needle as you knit.");
+        return;
+    }
+}
+
+void plan_stretch_set(struct builder *builder)
+{
+    for (int i = 0; i < builder->piece->nbands; i++)
+        builder->piece->bands[i].stretch = stretch_of(builder, &builder->piece->bands[i]);
+    caution_tight(builder);
+}

@@ -1,0 +1,146 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * One project in several sizes.
+ */
+#include "report.h"
+
+enum {
+    NAME_AT = 2, NAME_WIDE = 11, CAST_ON_TO = 21, REPEATS_TO = 30, SIZE_TO = 51, EASE_TO = 60,
+    CATCHES_TO = 69, BALLS_TO = 80
+};
+
+static void put_head(const struct page *page)
+{
+    struct text line = page_line(page);
+
+    line_at(&line, NAME_AT, "size");
+    line_to(&line, CAST_ON_TO, "cast on");
+    line_to(&line, REPEATS_TO, "repeats");
+    line_to(&line, SIZE_TO, words_across(page));
+    line_to(&line, EASE_TO, "ease");
+    line_to(&line, CATCHES_TO, "catches");
+    line_to(&line, BALLS_TO, "balls");
+    page_put(page, &line);
+}
+
+static const char *repeats_of(const struct page *page, const struct plan_piece *piece)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < piece->nbands; i++)
+        text_addf(&text, "%s%d", i > 0 ? "," : "", piece->bands[i].repeats);
+    return words_clip(page, text.bytes, REPEATS_TO - CAST_ON_TO - 1);
+}
+
+/* "2+1": in the order of the yarns; "." where no ball is known. */
+static const char *balls_of(const struct page *page, const struct plan_piece *piece)
+{
+    struct text text = text_create(page->work->arena);
+    int n = 0;
+
+    for (int i = 0; i < piece->nyarns; i++) {
+        const struct plan_yarn *yarn = &piece->yarns[i];
+
+        if (!yarn->used)
+            continue;
+        text_addf(&text, "%s%s", n++ > 0 ? "+" : "",
+                  yarn->has_ball ? words_grouped(page, yarn->buy.balls) : ".");
+    }
+    return words_clip(page, text.bytes, BALLS_TO - CATCHES_TO - 1);
+}
+
+static void put_size(const struct page *page, const struct plan_size *size)
+{
+    const struct plan_piece *piece = &size->at.piece;
+    struct text line = page_line(page);
+
+    line_at(&line, 0, size->own ? ">" : "");
+    line_at(&line, NAME_AT, words_clip(page, size->at.name, NAME_WIDE));
+    if (!size->at.fits) {
+        line_at(&line, CAST_ON_TO - 7, "does not fit; see below");
+        page_put(page, &line);
+        return;
+    }
+    line_to(&line, CAST_ON_TO, words_grouped(page, piece->cast_on.stitches));
+    line_to(&line, REPEATS_TO, repeats_of(page, piece));
+    line_to(&line, SIZE_TO, words_length(page, piece->bands[0].finished_in));
+    line_to(&line, EASE_TO, words_signed_percent(page, piece->bands[0].ease_ratio));
+    line_to(&line, CATCHES_TO, words_grouped(page, piece->catches));
+    line_to(&line, BALLS_TO, balls_of(page, piece));
+    page_put(page, &line);
+}
+
+static const char *passes_words(const struct page *page, const struct plan_piece *piece)
+{
+    const struct plan_stretch *tightest = NULL;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_stretch *stretch = piece->bands[i].stretch;
+
+        if (stretch && (!tightest || stretch->spare_in < tightest->spare_in))
+            tightest = stretch;
+    }
+    if (!tightest)
+        return "";
+    return words_format(page, tightest->passes ? "; passes %s" : "; does not pass %s",
+                        words_length(page, tightest->must_in));
+}
+
+static const char *rest_words(const struct page *page, const struct plan_size *size)
+{
+    const struct plan_piece *piece = &size->at.piece;
+    struct text text = text_create(page->work->arena);
+
+    text_addf(&text, "for %s", words_length(page, size->measure_in));
+    if (!size->at.fits)
+        return words_format(page, "%s. %s", text.bytes,
+                            size->at.why ? words_set(page, size->at.why) : "It does not fit.");
+    text_add(&text, ": ");
+    for (int i = 0; i < piece->nbands; i++)
+        text_addf(&text, "%s%s%s", i > 0 ? ", " : "",
+                  piece->nbands > 1 ? words_format(page, "%s ", piece->bands[i].name) : "",
+                  words_count(page, piece->bands[i].stitches_on_needle, "stitch", "stitches"));
+    text_add(&text, passes_words(page, piece));
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            text_addf(&text, "; %s %s", piece->yarns[i].name,
+                      words_yarn_length_leading(page, piece->yarns[i].length_m));
+    return words_format(page, "%s.", text.bytes);
+}
+
+static const char *yarns_in_order(const struct page *page)
+{
+    const struct plan_piece *piece = &page->plan->piece;
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            text_addf(&text, "%s%s", text.length > 0 ? " + " : "", piece->yarns[i].name);
+    return text.bytes;
+}
+
+void report_sizes(const struct page *page)
+{
+    const struct plan *plan = page->plan;
+    bool own = false;
+
+    if (plan->nsizes == 0)
+        return;
+    page_heading(page, "SIZES", "the same piece at each measure, at your gauge");
+    put_head(page);
+    for (int i = 0; i < plan->nsizes; i++) {
+        put_size(page, &plan->sizes[i]);
+        own = own || plan->sizes[i].own;
+    }
+    page_say(page, NAME_AT,
+             words_format(page, "%sBalls for %s: %s. Catches of one piece.",
+                          own ? "> marks the size planned here. " : "", words_pieces(page),
+                          yarns_in_order(page)));
+    page_gap(page);
+    for (int i = 0; i < plan->nsizes; i++)
+        page_entry(page, words_clip(page, plan->sizes[i].at.name, NAME_WIDE),
+                   rest_words(page, &plan->sizes[i]));
+    page_say(page, NAME_AT,
+             "What lies across grows with the measure, rib and stitches of parts counted otherwise "
+             "too. Lengths and heights stay: change them for each size.");
+}

@@ -1,0 +1,212 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Will a band go over heel, head or hand: how far it pulls, which rounds stop it, what would let it
+ * through.
+ */
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "report.h"
+
+/* Kinds of rounds shown, tightest first. */
+enum { KINDS_MAX = 6, STOPPING_MAX = 14, NAME_AT = 4, YARN_AT = 34, PULLS_TO = 80 };
+
+/* Rounds that pull alike, for the same reason. */
+struct kind {
+    const struct plan_stretch_row *row;
+    int *numbers;
+    int count;
+};
+
+static bool same_kind(const struct plan_stretch_row *a, const struct plan_stretch_row *b)
+{
+    return a->yarn == b->yarn && a->all == b->all && (a->own == b->own || a->yarn < 0);
+}
+
+static int tighter_first(const void *a, const void *b)
+{
+    const struct kind *x = a, *y = b;
+
+    if (x->row->pulls_to_in < y->row->pulls_to_in)
+        return -1;
+    if (x->row->pulls_to_in > y->row->pulls_to_in)
+        return 1;
+    return x->numbers[0] < y->numbers[0] ? -1 : 1;
+}
+
+static struct kind *list_kinds(const struct page *page, const struct plan_band *band, int *count)
+{
+    struct arena *arena = page->work->arena;
+    struct kind *kinds = arena_alloc(arena, (size_t)band->rows, sizeof *kinds);
+    int n = 0;
+
+    for (int r = 0; r < band->rows; r++) {
+        int k = 0;
+
+        while (k < n && !same_kind(kinds[k].row, &band->stretch->rows[r]))
+            k++;
+        if (k == n) {
+            kinds[n++] = (struct kind){
+                &band->stretch->rows[r],
+                arena_alloc(arena, (size_t)(band->rows - r), sizeof *kinds->numbers), 0};
+        }
+        kinds[k].numbers[kinds[k].count++] = r + 1;
+    }
+    qsort(kinds, (size_t)n, sizeof *kinds, tighter_first);
+    *count = n;
+    return kinds;
+}
+
+static const char *share_words(const struct page *page, const struct plan_stretch_row *row)
+{
+    if (row->yarn < 0)
+        return "one yarn";
+    return words_format(page, "%s %lld of %lld", words_clip(page, words_yarn(page, row->yarn), 16),
+                        (long long)row->own, (long long)row->all);
+}
+
+static void put_kinds(const struct page *page, const struct plan_band *band)
+{
+    int n;
+    const struct kind *kinds = list_kinds(page, band, &n);
+    int shown = 0;
+    struct text head = page_line(page);
+
+    while (shown < n && (shown < KINDS_MAX || (!kinds[shown].row->passes && shown < STOPPING_MAX)))
+        shown++;
+    line_at(&head, NAME_AT, words_format(page, "chart %s", words_round(page)));
+    line_at(&head, YARN_AT, "what holds it");
+    line_to(&head, PULLS_TO, "pulls to about");
+    page_put(page, &head);
+    for (int i = 0; i < shown; i++) {
+        struct text line = page_line(page);
+        const char *numbers = words_numbers(page, kinds[i].numbers, kinds[i].count);
+
+        line_at(&line, NAME_AT, words_clip(page, numbers, YARN_AT - NAME_AT - 1));
+        line_at(&line, YARN_AT, share_words(page, kinds[i].row));
+        line_to(&line, PULLS_TO,
+                words_format(page, "%s%s", kinds[i].row->passes ? "" : "stops it:  ",
+                             words_length(page, kinds[i].row->pulls_to_in)));
+        page_put(page, &line);
+    }
+    if (n > shown)
+        page_say(page, NAME_AT,
+                 words_format(page, "All others pull to %s or more%s.",
+                              words_length(page, kinds[shown].row->pulls_to_in),
+                              kinds[shown].row->passes ? "" : ", and some stop it too"));
+}
+
+/* --- what would let it through ------------------------------------------------------ */
+
+static void put_remedy(const struct page *page, const char *words)
+{
+    page_item(page, NAME_AT, page->style->utf8 ? "\u2022" : "-", words);
+}
+
+static void put_more_stitches(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_stretch *stretch = band->stretch;
+
+    if (stretch->need_repeats == 0)
+        return;
+    put_remedy(page, words_format(page,
+                                  "More stitches: %s would pass; in whole repeats %d, which is %d "
+                                  "stitches, %s relaxed (repeats = %d).",
+                                  words_decimal(page, stretch->need_sts, 1), stretch->need_repeats,
+                                  stretch->need_repeats * band->repeat_sts,
+                                  words_length(page, stretch->need_in), stretch->need_repeats));
+}
+
+static void put_looser(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_stretch *stretch = band->stretch;
+
+    if (!stretch->loosen) {
+        put_remedy(page, "Looser floats would not do: plain stitches would not reach so far either.");
+        return;
+    }
+    put_remedy(page,
+               words_format(page,
+                            "Looser floats in chart %s %d: %s times the width they pass%s.",
+                            words_round(page), stretch->tightest + 1,
+                            words_decimal(page, stretch->loosen_slack_ratio, 2),
+                            stretch->loosen_loops
+                                ? "; so loose they are loops that catch fingers and toes: not advised"
+                                : ", and as easy in the others that stop it"));
+}
+
+static void put_sewn(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_stretch *stretch = band->stretch;
+
+    if (stretch->sew_rows == 0)
+        return;
+    put_remedy(page,
+               words_format(page,
+                            "Duplicate stitch: the scarce stitches of the %s it sewn on "
+                            "afterwards, %s in a piece.",
+                            stretch->sew_rows == 1
+                                ? words_format(page, "%s that stops", words_round(page))
+                                : words_format(page, "%s that stop",
+                                               words_rounds(page, stretch->sew_rows)),
+                            words_count(page, stretch->sew_sts, "stitch", "stitches")));
+}
+
+static void put_needle(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_stretch *stretch = band->stretch;
+
+    put_remedy(page,
+               words_format(page, "A larger needle for the band: it passes at %s, %s%s.",
+                            words_gauge(page, stretch->needle_per_in),
+                            words_signed_percent(page, stretch->needle_part),
+                            stretch->needle_near ? "; swatch again"
+                                                 : ", which is more than another needle gives"));
+}
+
+static const char *model_words(const struct page *page, const struct plan_stretch *stretch)
+{
+    const char *stitches = words_decimal(page, stretch->stitch_ratio, 2);
+    const char *floats = words_decimal(page, stretch->float_ratio, 2);
+
+    return words_format(page,
+                        "A model: stitches pull to %s times their width (%s), floats to %s times "
+                        "what they pass (%s). Cast-on, rib and bind-off are not in it: keep them "
+                        "elastic.%s",
+                        stitches, stretch->stitch_pulled ? "your plain swatch" : "by the table",
+                        floats, stretch->float_pulled ? "your stranded swatch" : "from the slack",
+                        stretch->float_pulled
+                            ? ""
+                            : " Pull a stranded swatch, write pulls = 4 in to 5.3 in in [swatch], and "
+                              "that counts instead.");
+}
+
+void report_stretch(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_stretch *stretch = band->stretch;
+
+    if (!stretch)
+        return;
+    page_entry(page, "must pass", words_length(page, stretch->must_in));
+    page_entry(page, "pulls to",
+               words_format(page, "about %s in chart %s %d, the tightest: %s",
+                            words_length(page, stretch->pulls_to_in), words_round(page),
+                            stretch->tightest + 1,
+                            stretch->passes
+                                ? words_format(page, "it passes with %s to spare%s",
+                                               words_length(page, stretch->spare_in),
+                                               stretch->close ? ", which is next to nothing" : "")
+                                : words_format(page, "it will not pass, by %s",
+                                               words_length(page, -stretch->spare_in))));
+    put_kinds(page, band);
+    if (!stretch->passes) {
+        page_say(page, 2, "What would let it through:");
+        put_more_stitches(page, band);
+        put_looser(page, band);
+        put_sewn(page, band);
+        put_needle(page, band);
+    }
+    page_say(page, 2, model_words(page, stretch));
+}
