@@ -17,6 +17,7 @@
 #include "base/tables.h"
 #include "base/text.h"
 #include "render/pages.h"
+#include "render/proof_words.h"
 #include "render/render.h"
 #include "starter.h"
 
@@ -48,8 +49,11 @@ const struct command commands[] = {
      "--band -o --table", 1, 1, command_lesson,
      "A PDF on A4: the chart without catches and what to find in it; then the answers; then the\n"
      "wrong side. All bands, or the one named with --band.\n"},
-    {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
-     1, 1, command_check, ""},
+    {"check", "PROJECT [--table FILE]...",
+     "read and judge a project without planning it, and proof-read its charts", "--table", 1, 1,
+     command_check,
+     "Of every chart: the symmetries it keeps or just misses, whether the repeat meets itself, stray\n"
+     "stitches, rows of three colours, shades too close in lightness.\n"},
     {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,
      command_start, "Nothing that is there already is written over.\n"},
     {"spread", "FROM to TO [--flat]", "increases or decreases spread evenly, as a line to knit from",
@@ -201,10 +205,14 @@ enum run_status command_directions(struct work *work, const struct arguments *ar
 enum run_status command_check(struct work *work, const struct arguments *arguments)
 {
     struct text text = text_create(work->arena);
-    enum run_status status = run_plan(work, arguments->word[0], NULL);
+    struct render_style style = style_of(arguments);
+    const struct project *project;
+    const struct proofreading *read;
+    enum run_status status = run_check(work, arguments->word[0], &project, &read);
 
     if (status != RUN_DONE)
         return status;
+    render_proofreading(work, project, read, &style, &text);
     text_add(&text, diagnostics_count(work->diagnostics, DIAG_CAUTION) > 0
                         ? "Nothing to mend; the cautions are worth a look.\n"
                         : "Nothing to mend.\n");

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "check/check.h"
+#include "plan/proofread.h"
 #include "read/chart.h"
 #include "read/project.h"
 
@@ -21,19 +22,44 @@ enum run_status run_verdict(struct work *work)
     return RUN_MEND;
 }
 
-enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
+/* NULL where the file could not be read. */
+static const struct project *read_and_check(struct work *work, const char *path,
+                                            const struct chart *const **out,
+                                            const struct proofreading **proof)
 {
     const struct project *project = project_read(work, path); /* read */
     const struct chart **charts;
 
     if (!project)
-        return run_verdict(work);
+        return NULL;
     charts = arena_alloc(work->arena, (size_t)project->nparts, sizeof *charts);
     for (int i = 0; i < project->nparts; i++)
         if (project->parts[i].kind == PART_BAND)
             charts[i] = chart_read_band(work, project, &project->parts[i]);
     check_project(work, project, charts); /* check */
-    if (plan && !diagnostics_fatal(work->diagnostics))
+    if (!diagnostics_fatal(work->diagnostics))
+        *proof = proofread(work, project, charts);
+    *out = charts;
+    return project;
+}
+
+enum run_status run_check(struct work *work, const char *path, const struct project **project,
+                          const struct proofreading **read)
+{
+    const struct chart *const *charts;
+
+    *read = NULL;
+    *project = read_and_check(work, path, &charts, read);
+    return run_verdict(work);
+}
+
+enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
+{
+    const struct chart *const *charts;
+    const struct proofreading *proof = NULL;
+    const struct project *project = read_and_check(work, path, &charts, &proof);
+
+    if (project && !diagnostics_fatal(work->diagnostics))
         *plan = plan_build(work, project, charts); /* model, plan; the caller renders */
     return run_verdict(work);
 }

@@ -18,7 +18,13 @@ enum run_status {
 /* RUN_DONE, or what the faults collected so far amount to. */
 enum run_status run_verdict(struct work *work);
 
-/* Read and check the project at path; plan it when plan is not NULL (*plan NULL after a fault). */
+struct proofreading;
+
+/* Read and check the project at path, its charts proof-read; both NULL after a fault. */
+enum run_status run_check(struct work *work, const char *path, const struct project **project,
+                          const struct proofreading **read);
+
+/* The same, and plan it (*plan NULL after a fault). */
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan);
 
 #endif
