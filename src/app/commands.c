@@ -215,6 +215,8 @@ enum run_status command_check(struct work *work, const struct arguments *argumen
     render_proofreading(work, project, read, &style, &text);
     text_add(&text, diagnostics_count(work->diagnostics, DIAG_CAUTION) > 0
                         ? "Nothing to mend; the cautions are worth a look.\n"
+                    : diagnostics_count(work->diagnostics, DIAG_NOTE) > 0
+                        ? "Nothing that must be mended; the notes are worth a look.\n"
                         : "Nothing to mend.\n");
     return command_put(work, arguments, &text);
 }

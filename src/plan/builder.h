@@ -75,6 +75,7 @@ bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
 /* For her own piece only. */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
+void plan_recolours_set(struct builder *builder, struct plan *plan); /* plan_recolour.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */
 void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* plan_weigh_in.c */

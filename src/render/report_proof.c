@@ -25,8 +25,7 @@ static const char *symmetries(const struct page *page, const struct proof_chart 
         text_addf(&text, "%s%s", text.length > 0 ? ", " : "",
                   proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
         if (missed)
-            text_addf(&text, " but for %s",
-                      words_count(page, symmetry->breaks, "stitch", "stitches"));
+            text_addf(&text, " (%s)", words_count(page, symmetry->breaks, "stitch", "stitches"));
     }
     return text.length > 0 ? text.bytes : NULL;
 }
@@ -42,7 +41,7 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
         page_entry(page, "symmetry",
                    words_format(page, "%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
                                 kept && missed ? "; " : "",
-                                missed   ? words_format(page, "just misses %s", missed)
+                                missed   ? words_format(page, "a few stitches break %s", missed)
                                 : kept   ? ""
                                          : "none"));
 }
@@ -99,12 +98,12 @@ static void put_shades(const struct page *page, const struct project *project,
         const struct proof_shades *shades = &read->shades[i];
 
         page_entry(page, i == 0 ? "lightness" : "",
-                   words_format(page, "%s: %s and %s are %s apart: %s",
+                   words_format(page, "%s: %s and %s are %s" WORDS_TIE "%% apart: %s",
                                 project->parts[shades->part].name,
                                 project->yarns[shades->yarn].name,
                                 project->yarns[shades->other].name,
-                                words_percent(page, shades->apart),
-                                shades->close  ? "they read as one"
+                                words_decimal(page, 100.0 * shades->apart, 0),
+                                shades->close  ? "in grey they read as one"
                                 : shades->soft ? "soft"
                                                : "clear"));
     }
