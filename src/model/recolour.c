@@ -134,14 +134,29 @@ static bool with_partners(const struct recolour_band *band, int row, int column,
     return true;
 }
 
+/* Is a yarn gone from the row just counted? Then its line is lost, and with it what was to be kept. */
+static bool loses_yarn(const struct recolour_search *search, const struct recolour *change, int row)
+{
+    for (int i = 0; i < change->ncells; i++)
+        if (change->cell[i].row == row &&
+            !memchr(search->yarn_of, change->was[i], (size_t)search->nstitches))
+            return true;
+    return false;
+}
+
 int64_t recolour_saved(struct recolour_search *search, const struct recolour *change)
 {
     int64_t saved = 0;
 
-    for (int i = 0; i < change->ncells; i++)
-        if (i == 0 || change->cell[i].row != change->cell[i - 1].row)
-            saved += search->row_catches[change->cell[i].row] -
-                     recolour_count_row(search, change->cell[i].row, change);
+    for (int i = 0; i < change->ncells; i++) {
+        int row = change->cell[i].row;
+
+        if (i > 0 && row == change->cell[i - 1].row)
+            continue;
+        saved += search->row_catches[row] - recolour_count_row(search, row, change);
+        if (loses_yarn(search, change, row))
+            return RECOLOUR_LOST;
+    }
     return saved;
 }
 

@@ -55,7 +55,8 @@ struct recolour_found {
 int64_t recolour_row_catches(struct work *work, const struct recolour_band *band, int row,
                              const struct recolour *change);
 
-/* Notes: a change is a stitch behind which a float over the limit passes, in that float's yarn. Of
+/* Notes: a change is a stitch behind which a float over the limit passes, in that float's yarn; none that takes a
+ * yarn out of a row altogether. Of
  * changes that save equally: fewest stitches, then the shortest float of the yarn it was in, nearest
  * the middle of its float, lowest row, rightmost. A pair in one row only where it saves more than any of
  * two rows. Never fails; beyond a bound of steps it says so.

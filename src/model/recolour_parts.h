@@ -39,7 +39,10 @@ struct recolour_search {
 void recolour_begin(struct arena *scratch, const struct recolour_band *band,
                     struct recolour_search *search);
 int64_t recolour_count_row(struct recolour_search *search, int row, const struct recolour *change);
-/* row_catches filled. */
+/* A change that takes a yarn out of a row altogether is none. */
+#define RECOLOUR_LOST (INT64_MIN / 4)
+
+/* RECOLOUR_LOST, or catches saved; row_catches filled. */
 int64_t recolour_saved(struct recolour_search *search, const struct recolour *change);
 int recolour_behind(struct recolour_search *search, const struct recolour *change);
 void recolour_change_of(const struct recolour_search *search, const struct candidate *candidate,

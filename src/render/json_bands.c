@@ -309,6 +309,7 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
             write_colour(json, piece, &band->colours[c]);
         json_array_close(json);
         write_catches(json, piece, band, &names);
+        json_recolours(json, piece, band);
         json_object_close(json);
     }
     json_array_close(json);

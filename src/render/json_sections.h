@@ -32,6 +32,9 @@ void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 
+/* "stitch_changes" of a band (json_recolour.c). */
+void json_recolours(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
+
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);
 

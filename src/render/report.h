@@ -79,6 +79,7 @@ int report_rows_caught(const struct catch_map *map);            /* rows with a c
 /* "Round 9: make the 5th stitch of each repeat slate: ...". (report_recolour.c) */
 const char *report_recolour_words(const struct page *page, const struct plan_band *band,
                                   const struct plan_recolour *change);
+const char *report_recolour_pair(const struct page *page, const struct plan_band *band);
 
 /* One band's floats, and where they are caught. */
 void report_histogram(const struct page *page, const struct plan_band *band);     /* report_catches.c */

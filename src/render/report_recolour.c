@@ -114,6 +114,16 @@ const char *report_recolour_words(const struct page *page, const struct plan_ban
                         saving(page, band, change), behind(page, change));
 }
 
+const char *report_recolour_pair(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_recolours *recolours = &band->recolours;
+
+    return words_format(page, "%s of two: %s: %s.%s",
+                        recolours->pair_certain ? "Most" : "Most we found",
+                        pair_words(page, &recolours->pair), saving(page, band, &recolours->pair),
+                        behind(page, &recolours->pair));
+}
+
 static void say_pair(const struct page *page, const struct plan_band *band)
 {
     const struct plan_recolours *recolours = &band->recolours;
@@ -125,11 +135,7 @@ static void say_pair(const struct page *page, const struct plan_band *band)
     if (listed)
         page_say(page, 4, words_format(page, "Both: %s.", saving(page, band, &recolours->pair)));
     else
-        page_say(page, 4,
-                 words_format(page, "%s of two: %s: %s.%s",
-                              recolours->pair_certain ? "Most" : "Most we found",
-                              pair_words(page, &recolours->pair),
-                              saving(page, band, &recolours->pair), behind(page, &recolours->pair)));
+        page_say(page, 4, report_recolour_pair(page, band));
 }
 
 void report_recolours(const struct page *page)
