@@ -11,7 +11,7 @@ static const char *one_or_none(const struct page *page, int n, const char *one, 
     return n == 0 ? "none" : words_format(page, "%s, noted", words_count(page, n, one, many));
 }
 
-/* "the mirror about stitch 7 and the half-turn" */
+/* "the mirror about stitch 7, the half-turn"; "1 stitch off the half-turn" */
 static const char *symmetries(const struct page *page, const struct proof_chart *chart,
                               const bool *which, bool missed)
 {
@@ -22,10 +22,10 @@ static const char *symmetries(const struct page *page, const struct proof_chart 
 
         if (!which[kind])
             continue;
-        text_addf(&text, "%s%s", text.length > 0 ? ", " : "",
-                  proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
+        text_add(&text, text.length > 0 ? ", " : "");
         if (missed)
-            text_addf(&text, " (%s)", words_count(page, symmetry->breaks, "stitch", "stitches"));
+            text_addf(&text, "%s off ", words_count(page, symmetry->breaks, "stitch", "stitches"));
+        text_add(&text, proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
     }
     return text.length > 0 ? text.bytes : NULL;
 }
@@ -41,7 +41,7 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
         page_entry(page, "symmetry",
                    words_format(page, "%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
                                 kept && missed ? "; " : "",
-                                missed   ? words_format(page, "a few stitches break %s", missed)
+                                missed   ? missed
                                 : kept   ? ""
                                          : "none"));
 }

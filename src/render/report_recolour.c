@@ -38,7 +38,7 @@ static const char *partners(const struct page *page, const struct plan_recolour 
         add_ordinals(&text, change, 1, first_end);
     for (int i = first_end, end; i < change->ncells; i = end) {
         end = row_end(change, i);
-        text_add(&text, i == 1 ? "" : i == first_end || end < change->ncells ? ", the " : " and the ");
+        text_add(&text, i == 1 ? "" : end < change->ncells ? ", the " : ", and the ");
         add_ordinals(&text, change, i, end);
         text_addf(&text, " of %s" WORDS_TIE "%d", words_round(page), change->cells[i].row + 1);
     }
@@ -160,6 +160,6 @@ void report_recolours(const struct page *page)
     }
     if (any)
         page_say(page, 2,
-                 words_format(page, "On the chart: strandwise draw %s --show changes",
+                 words_format(page, "On the chart: strandwise draw %s --show" WORDS_TIE "changes",
                               page->plan->project_name));
 }
