@@ -20,12 +20,21 @@ static uint8_t cell_at(const struct grid *grid, int row, int column)
 
 /* --- rows as worked ---------------------------------------------------------------------- */
 
-static uint8_t changed(const struct recolour *change, int row, int column, uint8_t yarn)
+/* In every copy of the repeat. */
+static void put_change(struct recolour_search *search, int n, int row, const struct recolour *change)
 {
-    for (int i = 0; change && i < change->ncells; i++)
-        if (change->cell[i].row == row && change->cell[i].column == column)
-            return change->yarn[i];
-    return yarn;
+    for (int i = 0; i < change->ncells; i++) {
+        int column = change->cell[i].column;
+
+        if (change->cell[i].row != row)
+            continue;
+        if (n == search->band->knitted->ncols && search->column_of[column] == column)
+            search->yarn_of[column] = change->yarn[i];
+        else
+            for (int k = 0; k < n; k++)
+                if (search->column_of[k] == column)
+                    search->yarn_of[k] = change->yarn[i];
+    }
 }
 
 /* column_of: of the repeat, or -1 for side stitches. */
@@ -36,15 +45,16 @@ static int read_row(struct recolour_search *search, int row, const struct recolo
     int n = 0;
 
     for (int g = 0; g < 3; g++)
-        for (int i = 0; grids[g] && i < (g == 1 ? band->repeats : 1) * grids[g]->ncols; i++) {
-            int column = i % grids[g]->ncols;
-            uint8_t yarn = cell_at(grids[g], row, column);
+        for (int times = grids[g] ? g == 1 ? band->repeats : 1 : 0; times > 0; times--)
+            for (int column = 0; column < grids[g]->ncols; column++) {
+                uint8_t yarn = cell_at(grids[g], row, column);
 
-            if (yarn == GRID_NO_STITCH)
-                continue;
-            search->column_of[n] = g == 1 ? column : -1;
-            search->yarn_of[n++] = g == 1 ? changed(change, row, column, yarn) : yarn;
-        }
+                search->column_of[n] = g == 1 ? column : -1;
+                search->yarn_of[n] = yarn;
+                n += yarn != GRID_NO_STITCH;
+            }
+    if (change)
+        put_change(search, n, row, change);
     search->steps += n + GRID_YARNS_MAX;
     return n;
 }
@@ -198,6 +208,41 @@ int recolour_behind(struct recolour_search *search, const struct recolour *chang
 
 /* --- all candidates --------------------------------------------------------------------------- */
 
+/* Stitches between i and the next of its yarn to that side of the ring. */
+static int between(const struct recolour_search *search, int i, int step)
+{
+    int n = search->nstitches, count = 0;
+
+    for (int k = (i + step + n) % n; search->yarn_of[k] != search->yarn_of[i]; k = (k + step + n) % n)
+        count++;
+    return count;
+}
+
+/* In a ring without empty squares: the float is cut in two, and two of the yarn it was in become one.
+ * All other floats stay. A yarn's only stitch is left to be counted: it may not go. */
+static void reckon_alone(const struct recolour_search *search, const struct float_run *run, int place,
+                         struct candidate *candidate)
+{
+    int leave = search->band->leave_sts, n = search->nstitches, i = (run->from + place + n) % n;
+    int right, left, longer;
+
+    candidate->reach = n;
+    if (search->band->ends != FLOATS_RING || n != search->band->knitted->ncols)
+        return;
+    right = between(search, i, -1);
+    left = between(search, i, 1);
+    longer = right + left + 1;
+    if (right == n - 1)
+        return;
+    candidate->most = 1; /* its float takes one or more */
+    candidate->alone = floats_fewest_catches(run->span_sts, leave) - floats_fewest_catches(place - 1, leave) -
+                       floats_fewest_catches(run->span_sts - place, leave) +
+                       floats_fewest_catches(right, leave) + floats_fewest_catches(left, leave) -
+                       floats_fewest_catches(longer, leave);
+    candidate->behind_sts = longer;
+    candidate->reach = run->span_sts > longer ? run->span_sts : longer;
+}
+
 /* One float of a row as worked over one column of the repeat. */
 static void add_candidate(struct recolour_search *search, int row, int column,
                           const struct float_run *run, int place)
@@ -212,7 +257,10 @@ static void add_candidate(struct recolour_search *search, int row, int column,
                                     .column = change.cell[0].column,
                                     .yarn = run->yarn,
                                     .ncells = change.ncells,
+                                    .from = run->from,
+                                    .of_float = floats_fewest_catches(run->span_sts, search->band->leave_sts),
                                     .off_middle = off < 0 ? -off : off};
+    reckon_alone(search, run, place, candidate);
     search->ncandidates++;
 }
 
@@ -274,7 +322,9 @@ void recolour_change_of(const struct recolour_search *search, const struct candi
     with_partners(search->band, candidate->row, candidate->column, candidate->yarn, change);
 }
 
-/* What its floats could save at most: all their catches. */
+/* What its floats could save at most: all their catches. Nor can a changed stitch save more than one: with
+ * L = m + 1 it cuts a float of n = a + b + 1 in a and b, and n div L <= a div L + b div L + 1; and the
+ * yarn it was in can only float farther. */
 static int64_t most_it_can(struct recolour_search *search, const struct recolour *change)
 {
     int64_t most = 0;
@@ -311,19 +361,50 @@ static int compare_candidates(const void *a, const void *b)
     return x->column != y->column ? x->column - y->column : x->yarn - y->yarn;
 }
 
-static void weigh(struct recolour_search *search)
+bool recolour_meet(const struct recolour_search *search, const struct recolour *x, int reach,
+                   const struct recolour *y)
+{
+    int ncols = search->band->knitted->ncols;
+
+    for (int i = 0; i < x->ncells; i++)
+        for (int j = x == y ? i + 1 : 0; j < y->ncells; j++) {
+            int off = abs(x->cell[i].column - y->cell[j].column);
+
+            if (x->cell[i].row == y->cell[j].row && (off <= reach || ncols - off <= reach))
+                return true;
+        }
+    return false;
+}
+
+/* Partners that do not meet save each the same. */
+static void weigh_one(struct recolour_search *search, struct candidate *candidate)
 {
     struct recolour change;
 
-    for (int i = 0; i < search->ncandidates && search->steps < search->steps_max; i++) {
-        struct candidate *candidate = &search->candidates[i];
-
-        recolour_change_of(search, candidate, &change);
-        search->steps += search->width;
-        candidate->saved = recolour_saved(search, &change);
-        candidate->most = most_it_can(search, &change);
-        candidate->behind_sts = recolour_behind(search, &change);
+    recolour_change_of(search, candidate, &change);
+    if (candidate->reach < search->width && !recolour_meet(search, &change, candidate->reach, &change)) {
+        candidate->saved = candidate->ncells * candidate->alone;
+        candidate->most *= candidate->ncells;
+        search->steps += candidate->ncells;
+        return;
     }
+    search->steps += search->width;
+    candidate->reach = search->width;
+    candidate->saved = recolour_saved(search, &change);
+    candidate->most = most_it_can(search, &change);
+    if (candidate->most > (int64_t)candidate->ncells * search->band->repeats)
+        candidate->most = (int64_t)candidate->ncells * search->band->repeats;
+    candidate->behind_sts = recolour_behind(search, &change);
+}
+
+static void weigh(struct recolour_search *search)
+{
+    /* whole rows are counted, three times each and more: known beforehand to be too many */
+    if (search->band->ends != FLOATS_RING &&
+        (int64_t)search->ncandidates * 3 * search->width > search->steps_max)
+        search->steps = search->steps_max;
+    for (int i = 0; i < search->ncandidates && search->steps < search->steps_max; i++)
+        weigh_one(search, &search->candidates[i]);
     qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates,
           compare_candidates);
 }

@@ -58,8 +58,8 @@ int64_t recolour_row_catches(struct work *work, const struct recolour_band *band
 /* Notes: a change is a stitch behind which a float over the limit passes, in that float's yarn; none that takes a
  * yarn out of a row altogether. Of
  * changes that save equally: fewest stitches, then the shortest float of the yarn it was in, nearest
- * the middle of its float, lowest row, rightmost. A pair in one row only where it saves more than any of
- * two rows. Never fails; beyond a bound of steps it says so.
+ * the middle of its float, lowest row, rightmost. Of pairs that save equally the first two of `one`, else two
+ * in different rows. Never fails; beyond a bound of steps it says so.
  * Checked: every single change and every pair on small charts against catches counted afresh. */
 void recolour_search(struct work *work, const struct recolour_band *band,
                      struct recolour_found *found);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Two changes together. In different rows they save what both save; in one row they are counted, and
- * only where all catches of their floats together are more than the best found so far.
+ * Two changes together. Where they touch no float in common they save what both save; else they are
+ * counted, and only where all catches of their floats together are more than the best found so far.
  */
 #include <stdlib.h>
 
@@ -141,6 +141,16 @@ static struct entry *list_entries(struct recolour_search *search, int *count)
     return entries;
 }
 
+/* Under one float they cannot save more than it takes. */
+static int64_t most_of_both(const struct recolour_search *search, int a, int b)
+{
+    const struct candidate *x = &search->candidates[a], *y = &search->candidates[b];
+    bool one_float = x->ncells == 1 && y->ncells == 1 && x->yarn == y->yarn && x->row == y->row &&
+                     x->from == y->from && search->band->ends == FLOATS_RING;
+
+    return one_float && x->of_float < x->most + y->most ? x->of_float : x->most + y->most;
+}
+
 static void try_pair(struct recolour_search *search, const struct recolour *x, int a, int b,
                      struct best *best)
 {
@@ -148,9 +158,13 @@ static void try_pair(struct recolour_search *search, const struct recolour *x, i
     int64_t saved;
 
     recolour_change_of(search, &search->candidates[b], &y);
-    if (!unite(x, &y, &both))
+    search->steps++;
+    if (!recolour_meet(search, x, search->candidates[a].reach, &y))
+        saved = search->candidates[a].saved + search->candidates[b].saved;
+    else if (unite(x, &y, &both))
+        saved = recolour_saved(search, &both);
+    else
         return;
-    saved = recolour_saved(search, &both);
     if (saved > best->saved)
         *best = (struct best){saved, a < b ? a : b, a < b ? b : a};
 }
@@ -169,6 +183,8 @@ static bool best_together(struct recolour_search *search, struct best *best)
                 break;
             if (search->steps > search->steps_max)
                 return false;
+            if (most_of_both(search, entries[i].candidate, entries[j].candidate) <= best->saved)
+                continue;
             try_pair(search, &x, entries[i].candidate, entries[j].candidate, best);
         }
     }
@@ -184,6 +200,20 @@ static int which_one(const struct recolour_search *search, const struct recolour
     return -1;
 }
 
+/* The first two listed, where no others save more: two to look at instead of four. */
+static void prefer_ones(struct recolour_search *search, const struct recolour_found *found,
+                        struct best *best)
+{
+    struct recolour both;
+    int64_t saved;
+
+    if (found->nones < 2 || !unite(&found->one[0], &found->one[1], &both))
+        return;
+    saved = recolour_saved(search, &both);
+    if (saved >= best->saved)
+        *best = (struct best){saved, search->one[0], search->one[1]};
+}
+
 void recolour_find_pair(struct recolour_search *search, struct recolour_found *found)
 {
     struct best best = {0, -1, -1};
@@ -191,6 +221,7 @@ void recolour_find_pair(struct recolour_search *search, struct recolour_found *f
 
     best_apart(search, &best);
     found->pair_certain = best_together(search, &best);
+    prefer_ones(search, found, &best);
     if (best.a < 0 || best.saved <= search->candidates[0].saved)
         return; /* no better than one alone */
     recolour_change_of(search, &search->candidates[best.a], &x);

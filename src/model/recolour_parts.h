@@ -17,7 +17,11 @@ struct candidate {
     uint8_t yarn;
     int ncells, behind_sts;
     int off_middle;       /* twice how far off the middle of its float */
-    int64_t saved, most;  /* by itself; all catches of its floats and its partners' */
+    int from, of_float;   /* its float in the row as worked, and the catches of that */
+    int64_t saved, most;  /* by itself; at most, whatever else is changed */
+    /* in a ring: what this stitch alone would save; what is over `reach` columns off is as it was */
+    int64_t alone;
+    int reach;            /* every column, where not known */
 };
 
 struct recolour_search {
@@ -47,6 +51,10 @@ int64_t recolour_saved(struct recolour_search *search, const struct recolour *ch
 int recolour_behind(struct recolour_search *search, const struct recolour *change);
 void recolour_change_of(const struct recolour_search *search, const struct candidate *candidate,
                         struct recolour *change);
+
+/* Do the two, or a change with itself, touch the same floats anywhere? If not, their savings add up. */
+bool recolour_meet(const struct recolour_search *search, const struct recolour *x, int reach,
+                   const struct recolour *y);
 
 /* recolour_pairs.c */
 bool recolour_share_float(struct recolour_search *search, const struct candidate *a,

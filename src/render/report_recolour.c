@@ -141,12 +141,14 @@ static void say_pair(const struct page *page, const struct plan_band *band)
 void report_recolours(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
-    bool any = false;
+    bool any = false, listed = false;
 
     for (int i = 0; i < piece->nbands; i++) {
         const struct plan_band *band = &piece->bands[i];
 
-        if (band->recolours.nones == 0)
+        bool too_large = band->worked_fewest > 0 && !band->recolours.searched;
+
+        if (band->recolours.nones == 0 && !too_large)
             continue;
         if (!any)
             page_heading(page, "STITCHES YOU COULD CHANGE", "the fewest catches counted");
@@ -157,8 +159,11 @@ void report_recolours(const struct page *page)
             page_item(page, 2, words_format(page, "%d", k + 1),
                       report_recolour_words(page, band, &band->recolours.one[k]));
         say_pair(page, band);
+        listed = listed || !too_large;
+        if (too_large)
+            page_say(page, 2, "This band is too large to be searched.");
     }
-    if (any)
+    if (listed)
         page_say(page, 2,
                  words_format(page, "On the chart: strandwise draw %s --show" WORDS_TIE "changes",
                               page->plan->project_name));
