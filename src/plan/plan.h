@@ -163,7 +163,8 @@ struct plan_recolours {
     bool has_pair;
     struct plan_recolour pair;
     int pair_of[2];         /* of `one`, or -1: others */
-    bool searched;          /* false: no catches, a try, or a band too large */
+    bool searched;          /* false: no catches, a try, or too large */
+    bool too_large;         /* for a search */
     bool pair_certain;
 };
 

@@ -79,6 +79,7 @@ static void search_band(struct builder *builder, const struct plan *plan, struct
     }
     recolour_search(builder->work, &worked, found);
     band->recolours.searched = found->searched;
+    band->recolours.too_large = !found->searched;
     band->recolours.pair_certain = found->pair_certain;
     for (int i = 0; i < found->nones; i++)
         band->recolours.one[i] = reckon(builder, plan, band, &ring, &found->one[i]);

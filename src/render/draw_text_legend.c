@@ -99,7 +99,10 @@ static void list_changes(struct text_chart *chart)
         any = any || words;
     }
     if (!any)
-        page_say(&chart->page, 2, "No single stitch would save a catch.");
+        page_say(&chart->page, 2,
+                 chart->drawing->band->recolours.too_large
+                     ? "This band is too large to be searched for stitches to change."
+                     : "No single stitch would save a catch.");
 }
 
 static const char *stitch_words(const struct text_chart *chart, int column)

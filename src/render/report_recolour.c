@@ -146,7 +146,7 @@ void report_recolours(const struct page *page)
     for (int i = 0; i < piece->nbands; i++) {
         const struct plan_band *band = &piece->bands[i];
 
-        bool too_large = band->worked_fewest > 0 && !band->recolours.searched;
+        bool too_large = band->recolours.too_large;
 
         if (band->recolours.nones == 0 && !too_large)
             continue;

@@ -5,6 +5,8 @@
  */
 #include <CUnit/CUnit.h>
 
+#include "app/run.h"
+#include "base/tables.h"
 #include "fixture_work.h"
 #include "model/recolour.h"
 #include "small_chart.h"
@@ -13,20 +15,20 @@ extern CU_TestInfo tests_recolour[];
 
 enum { NCOLS_MAX = 12, NROWS_MAX = 3, CELLS_MAX = NCOLS_MAX * NROWS_MAX, TRIED_MAX = 400 };
 
-struct chart {
+struct small {
     int nrows, ncols, repeats, leave, yarns;
     bool ring, mirrored;
     int axis; /* column c and axis - c */
     uint8_t cell[CELLS_MAX];
 };
 
-static uint8_t at(const struct chart *chart, int row, int i)
+static uint8_t at(const struct small *chart, int row, int i)
 {
     return chart->cell[row * chart->ncols + i % chart->ncols];
 }
 
 /* Second definition of a float: from behind stitch i the way to both sides; -1 where there is none. */
-static int float_over(const struct chart *chart, int row, int i, uint8_t yarn)
+static int float_over(const struct small *chart, int row, int i, uint8_t yarn)
 {
     int width = chart->ring ? chart->ncols : chart->ncols * chart->repeats;
     int right = 0, left = 0;
@@ -53,7 +55,7 @@ static int float_over(const struct chart *chart, int row, int i, uint8_t yarn)
 }
 
 /* Each float is counted at its rightmost stitch. */
-static int catches(const struct chart *chart)
+static int catches(const struct small *chart)
 {
     int sum = 0, width = chart->ring ? chart->ncols : chart->ncols * chart->repeats;
 
@@ -69,7 +71,7 @@ static int catches(const struct chart *chart)
     return sum;
 }
 
-static int partner(const struct chart *chart, int column)
+static int partner(const struct small *chart, int column)
 {
     return chart->mirrored ? (chart->axis - column + 2 * chart->ncols) % chart->ncols : column;
 }
@@ -79,7 +81,7 @@ struct tried {
     uint8_t yarn;
 };
 
-static int list(const struct chart *chart, struct tried *tried)
+static int list(const struct small *chart, struct tried *tried)
 {
     int n = 0, times = chart->ring ? 1 : chart->repeats;
 
@@ -96,14 +98,14 @@ static int list(const struct chart *chart, struct tried *tried)
     return n;
 }
 
-static void change(struct chart *chart, const struct tried *tried)
+static void change(struct small *chart, const struct tried *tried)
 {
     chart->cell[tried->row * chart->ncols + tried->column] = tried->yarn;
     chart->cell[tried->row * chart->ncols + partner(chart, tried->column)] = tried->yarn;
 }
 
 /* Does a row miss a yarn it had? */
-static bool loses(const struct chart *before, const struct chart *after)
+static bool loses(const struct small *before, const struct small *after)
 {
     for (int row = 0; row < before->nrows; row++) {
         unsigned had = 0, has = 0;
@@ -118,27 +120,27 @@ static bool loses(const struct chart *before, const struct chart *after)
     return false;
 }
 
-static bool touch(const struct chart *chart, const struct tried *a, const struct tried *b)
+static bool touch(const struct small *chart, const struct tried *a, const struct tried *b)
 {
     return a->row == b->row &&
            (a->column == b->column || partner(chart, a->column) == b->column);
 }
 
-static void best_by_trying(const struct chart *chart, int *one, int *two)
+static void best_by_trying(const struct small *chart, int *one, int *two)
 {
     struct tried tried[TRIED_MAX];
     int n = list(chart, tried), now = catches(chart);
 
     *one = *two = 0;
     for (int i = 0; i < n; i++) {
-        struct chart changed = *chart;
+        struct small changed = *chart;
         int saved;
 
         change(&changed, &tried[i]);
         saved = now - catches(&changed);
         *one = saved > *one && !loses(chart, &changed) ? saved : *one;
         for (int j = i + 1; j < n; j++) {
-            struct chart both = changed;
+            struct small both = changed;
 
             if (touch(chart, &tried[i], &tried[j]))
                 continue;
@@ -149,7 +151,7 @@ static void best_by_trying(const struct chart *chart, int *one, int *two)
     }
 }
 
-static void search(struct work *work, const struct chart *chart, struct recolour_found *found)
+static void search(struct work *work, const struct small *chart, struct recolour_found *found)
 {
     struct grid grid = {chart->nrows, chart->ncols, chart->cell};
     struct symmetry mirror = {.kind = SYMMETRY_MIRROR, .column = chart->axis, .times = 2};
@@ -167,9 +169,9 @@ static void search(struct work *work, const struct chart *chart, struct recolour
     recolour_search(work, &band, found);
 }
 
-static void throw_chart(uint64_t *state, struct chart *chart)
+static void throw_chart(uint64_t *state, struct small *chart)
 {
-    *chart = (struct chart){.nrows = 1 + (int)dice_below(state, NROWS_MAX),
+    *chart = (struct small){.nrows = 1 + (int)dice_below(state, NROWS_MAX),
                             .ncols = 5 + (int)dice_below(state, NCOLS_MAX - 4),
                             .repeats = 1 + (int)dice_below(state, 2),
                             .leave = 1 + (int)dice_below(state, 2),
@@ -194,7 +196,7 @@ static void against_every_change(void)
     int gains = 0, pairs = 0, joint = 0;
 
     for (int trial = 0; trial < 1500; trial++) {
-        struct chart chart;
+        struct small chart;
         struct recolour_found *found = arena_alloc(work.arena, 1, sizeof *found);
         int one, two;
 
@@ -223,14 +225,14 @@ static void as_it_says(void)
     int named = 0;
 
     for (int trial = 0; trial < 600; trial++) {
-        struct chart chart;
+        struct small chart;
         struct recolour_found *found = arena_alloc(work.arena, 1, sizeof *found);
 
         throw_chart(&state, &chart);
         search(&work, &chart, found);
         for (int k = 0; k <= found->nones; k++) {
             const struct recolour *said = k < found->nones ? &found->one[k] : &found->pair;
-            struct chart changed = chart;
+            struct small changed = chart;
 
             if (k == found->nones && !found->has_pair)
                 continue;
@@ -257,7 +259,7 @@ static void by_hand(void)
 {
     struct work work = fixture_work();
     struct recolour_found found;
-    struct chart chart = {.nrows = 1, .ncols = 10, .repeats = 1, .leave = 7, .yarns = 2, .ring = true};
+    struct small chart = {.nrows = 1, .ncols = 10, .repeats = 1, .leave = 7, .yarns = 2, .ring = true};
 
     chart.cell[0] = 1;
     search(&work, &chart, &found);
@@ -287,8 +289,79 @@ static void not_under_a_sewn_one(void)
     fixture_end(&work);
 }
 
+/* --- whole plans ------------------------------------------------------------------------------ */
+
+/* Fewest catches of a piece whose chart has the change in it. */
+static int64_t planned(struct work *work, const struct project *project, const struct chart *const *charts,
+                       int part, const struct plan_recolour *change)
+{
+    const struct chart **changed = arena_alloc(work->arena, (size_t)project->nparts, sizeof *changed);
+    struct chart *mine = arena_alloc(work->arena, 1, sizeof *mine);
+    size_t cells = (size_t)charts[part]->repeat.nrows * (size_t)charts[part]->repeat.ncols;
+    uint8_t *cell = arena_alloc(work->arena, cells, 1);
+    const struct plan *plan;
+
+    for (int i = 0; i < project->nparts; i++)
+        changed[i] = charts[i];
+    *mine = *charts[part];
+    memcpy(cell, mine->repeat.cell, cells);
+    for (int i = 0; i < change->ncells; i++)
+        cell[change->cells[i].row * mine->repeat.ncols + change->cells[i].column] = change->cells[i].yarn;
+    mine->repeat.cell = cell;
+    changed[part] = mine;
+    plan = plan_build(work, project, changed);
+    return plan ? plan->piece.catches_fewest : -1;
+}
+
+/* The examples, in the round, flat with side stitches, and across a steek: the piece planned again with
+ * each change in its chart takes as many catches fewer as was said. */
+static void planned_again(void)
+{
+    static const char *const examples[] = {"examples/barley-socks/barley-socks.ini",
+                                           "examples/moth-cushion/moth-cushion.ini",
+                                           "examples/pinewood-yoke/pinewood-yoke.ini",
+                                           "examples/skep-mittens/skep-mittens.ini",
+                                           "examples/tile-blanket/tile-blanket.ini",
+                                           "examples/toadstool-hat/toadstool-hat.ini"};
+    int compared = 0;
+
+    for (size_t e = 0; e < sizeof examples / sizeof *examples; e++) {
+        struct work work = fixture_work();
+        const struct project *project;
+        const struct chart **charts;
+        const struct plan *plan;
+
+        work.tables = tables_load(&work);
+        project = project_read(&work, examples[e]);
+        charts = arena_alloc(work.arena, (size_t)project->nparts, sizeof *charts);
+        for (int i = 0; i < project->nparts; i++)
+            if (project->parts[i].kind == PART_BAND)
+                charts[i] = chart_read_band(&work, project, &project->parts[i]);
+        plan = plan_build(&work, project, charts);
+        CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+        for (int b = 0; b < plan->piece.nbands; b++) {
+            const struct plan_band *band = &plan->piece.bands[b];
+            const struct plan_recolours *found = &band->recolours;
+
+            for (int k = 0; k <= found->nones; k++) {
+                const struct plan_recolour *said = k < found->nones ? &found->one[k] : &found->pair;
+
+                if (k == found->nones && !found->has_pair)
+                    continue;
+                CU_ASSERT_EQUAL(plan->piece.catches_fewest -
+                                    planned(&work, project, charts, band->part, said),
+                                said->saved_piece);
+                compared++;
+            }
+        }
+        fixture_end(&work);
+    }
+    CU_ASSERT_TRUE(compared > 20);
+}
+
 CU_TestInfo tests_recolour[] = {{"against every change and pair", against_every_change},
                                 {"as it says", as_it_says},
                                 {"by hand", by_hand},
+                                {"planned again", planned_again},
                                 {"not under a stitch sewn on", not_under_a_sewn_one},
                                 CU_TEST_INFO_NULL};
