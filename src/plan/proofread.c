@@ -194,6 +194,8 @@ static void find_strays(struct work *work, struct proof_chart *chart, int nyarns
         arena_alloc(work->arena, (size_t)(most * nyarns), sizeof *strays);
 
     chart->strays = strays;
+    if (chart->broken >= 0)
+        return;
     for (int kind = 0; kind < SYMMETRY_SHIFT; kind++)
         if (chart->holds[kind] || chart->nearly[kind])
             return;

@@ -183,6 +183,57 @@ static void slips_are_found(void)
     }
 }
 
+/* The twig drawn three times: the two that agree say which stitch is the slip. The star of the cautions:
+ * its mirror alone does not tell which of two stitches it is, its half-turn does. */
+static void the_slip_is_named(void)
+{
+    struct work work = fixture_work();
+    const struct project *project;
+    const struct proofreading *read;
+    const struct proof_chart *chart;
+
+    work.tables = tables_load(&work);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/three-copies.ini", &project, &read), RUN_DONE);
+    chart = &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_SHIFT);
+    CU_ASSERT_EQUAL(chart->symmetry[SYMMETRY_SHIFT].times, 3);
+    CU_ASSERT_EQUAL_FATAL(doubts(chart), 1);
+    CU_ASSERT_TRUE(chart->faults[0].likely);
+    CU_ASSERT_EQUAL(chart->faults[0].row, 3);
+    CU_ASSERT_EQUAL(chart->faults[0].column, 5);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/cautions/chart-partner.ini", &project, &read), RUN_DONE);
+    chart = &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(doubts(chart), 1);
+    CU_ASSERT_TRUE(chart->faults[0].likely);
+    CU_ASSERT_EQUAL(chart->faults[0].row, 4);
+    CU_ASSERT_EQUAL(chart->faults[0].column, 2);
+    CU_ASSERT_EQUAL(chart->faults[0].partner_column, 8);
+    fixture_end(&work);
+}
+
+/* By eye from tile.chart: red beside green and oat in rounds 9 to 13. Green and rust are nearly as light,
+ * and stand alone together in no round. */
+static void colours_of_the_tile(void)
+{
+    struct work work = fixture_work();
+    const struct project *project;
+    const struct proofreading *read;
+    int close = 0;
+
+    work.tables = tables_load(&work);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[4], &project, &read), RUN_DONE);
+    CU_ASSERT_EQUAL_FATAL(read->charts[0].nthree, 5);
+    CU_ASSERT_EQUAL(read->charts[0].three[0], 8);
+    CU_ASSERT_EQUAL(read->charts[0].three[4], 12);
+    for (int i = 0; i < read->nshades; i++)
+        if (read->shades[i].close) {
+            close++;
+            CU_ASSERT_EQUAL(read->shades[i].alone_row, -1);
+        }
+    CU_ASSERT_EQUAL(close, 1);
+    fixture_end(&work);
+}
+
 /* --- places -------------------------------------------------------------------------------- */
 
 /* The line and column a text editor shows. */
@@ -213,5 +264,7 @@ CU_TestInfo tests_proof[] = {{"rows by hand", rows_by_hand},
                              {"strays by hand", strays_by_hand},
                              {"good charts are left alone", good_charts_are_left_alone},
                              {"slips are found", slips_are_found},
+                             {"the slip is named", the_slip_is_named},
+                             {"colours of the tile", colours_of_the_tile},
                              {"places", places},
                              CU_TEST_INFO_NULL};
