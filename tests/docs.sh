@@ -203,8 +203,38 @@ house() {
     within "package" "README.md" "$scratch/said" ".ci/run" "$scratch/installed"
 }
 
+# One line a message: without the lines quoted from the project, and the blanks of the layout.
+flatten() {
+    sed 's#tests/bad/##g; s#tests/cautions/##g' | grep -vE '^ +[0-9]* *\|' | tr -s ' \n' '  '
+}
+
+# The examples of docs/diagnostics.md, and README's plan, are what the program prints.
+examples() {
+    awk -v out="$scratch/block" '
+        /^```text/ { n++; on = 1; next }
+        /^```/ { on = 0 }
+        on { print > (out n) }' docs/diagnostics.md
+    for block in "$scratch"/block*; do
+        project=$(sed -n '1s/^\([a-z0-9-]*\)\.ini:.*/\1/p' "$block")
+        golden=$(ls "tests/golden/bad-$project.txt" "tests/golden/caution-$project.txt" 2>/dev/null)
+        [ -n "$golden" ] || continue
+        verdict "docs/diagnostics.md: not what $project.ini is told" \
+            grep -qF "$(flatten <"$block")" <<END
+$(flatten <"$golden")
+END
+    done
+    awk '/^```$/ { on = !on; next } on && /^Barley sock tops/ { mine = 1 } !on { mine = 0 }
+        mine && NF && $0 !~ /^ *\.\.\.$/' README.md >"$scratch/sample"
+    verdict "README.md shows no plan" [ -s "$scratch/sample" ]
+    while IFS= read -r line; do
+        verdict "README.md: the plan has no line: $line" \
+            grep -qxF -- "$line" tests/golden/barley-socks.txt
+    done <"$scratch/sample"
+}
+
 project_file
 diagnostics
+examples
 provoked
 commands
 mentions

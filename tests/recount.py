@@ -403,7 +403,11 @@ class Recount:
         if "slack" in self.float:
             self.same("slack", 1 + number(self.float["slack"].rstrip("% ")) / 100,
                       loop["slack_ratio"], False)
+        apart = len({yarn["loop_mm"] for yarn in self.plan["yarn"]}) > 1
+        if apart and " of " not in " ".join(self.of["swatch"].values()):
+            self.faults.append("yarns apart in their stitch that were not measured apart")
         for yarn in self.plan["yarn"]:
+            loop_mm = yarn["loop_mm"] if apart else loop["stitch_mm"]
             stitches, floats, catches = self.worked.get(yarn["yarn"], [0, 0, 0])
             what = yarn["yarn"] + " "
             self.same(what + "stitches", stitches, yarn["stitches"])
@@ -411,7 +415,7 @@ class Recount:
             self.same(what + "catches", catches, yarn["catches"])
             self.same(what + "duplicate_stitches", self.sewn.get(yarn["yarn"], 0),
                       yarn["duplicate_stitches"])
-            self.same(what + "stitch_m", stitches * loop["stitch_mm"] / 1000, yarn["stitch_m"], False)
+            self.same(what + "stitch_m", stitches * loop_mm / 1000, yarn["stitch_m"], False)
             self.same(what + "float_m", floats * float(width_mm) * loop["slack_ratio"] / 1000,
                       yarn["float_m"], False)
 

@@ -50,6 +50,8 @@ enum run_status run_check(struct work *work, const char *path, const struct proj
 
     *read = NULL;
     *project = read_and_check(work, path, &charts, read);
+    if (*project && !diagnostics_fatal(work->diagnostics))
+        plan_build(work, *project, charts); /* for what only the sums show */
     return run_verdict(work);
 }
 

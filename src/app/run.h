@@ -20,7 +20,8 @@ enum run_status run_verdict(struct work *work);
 
 struct proofreading;
 
-/* Read and check the project at path, its charts proof-read; both NULL after a fault. */
+/* Read and check the project at path, its charts proof-read, and plan it for what only that shows. NULL what
+ * a fault did not let be. */
 enum run_status run_check(struct work *work, const char *path, const struct project **project,
                           const struct proofreading **read);
 

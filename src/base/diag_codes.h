@@ -66,6 +66,7 @@ DIAG(GAUGE_SMALL, "gauge-small", DIAG_CAUTION, "Gauge counted over a short lengt
 DIAG(GAUGE_EXACT, "gauge-exact", DIAG_ERROR, "Fractions too fine to be kept exactly")
 DIAG(BALL_UNUSUAL, "ball-unusual", DIAG_CAUTION, "A ball band that looks misread")
 DIAG(BALL_GAUGE, "ball-gauge", DIAG_CAUTION, "A ball band that does not go with the gauge")
+DIAG(BALL_HEAVY, "ball-heavy", DIAG_CAUTION, "A ball that weighs more than its band says")
 DIAG(WEIGHT_STEP, "weight-step", DIAG_ERROR, "A weight the scale cannot show")
 DIAG(MEASURE_UNUSUAL, "measure-unusual", DIAG_CAUTION, "A measurement that looks misread")
 /* what only the maths shows */
@@ -84,4 +85,5 @@ DIAG(TURN_LONG, "turn-long", DIAG_CAUTION, "A yarn that crosses far at an edge")
 DIAG(STAGGER_WIDE, "stagger-wide", DIAG_NOTE, "Catches asked for farther apart than a float is wide")
 DIAG(STACK_LEFT, "stack-left", DIAG_NOTE, "Catches with no room to stagger")
 DIAG(CHILD_LIMIT, "child-limit", DIAG_CAUTION, "A long float limit in a child's thing")
+DIAG(HAVE_UNUSUAL, "have-unusual", DIAG_CAUTION, "Yarn in hand for many such pieces")
 DIAG(PLAN_SIZE, "plan-size", DIAG_ERROR, "A piece too large to be planned")

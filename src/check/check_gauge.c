@@ -14,6 +14,10 @@
  * 8 m to the gram and the thickest ropes under a third of a metre. */
 static const double ball_fine_m_per_g = 8.0;
 static const double ball_thick_m_per_g = 0.3;
+/* The shortest skeins sold, of embroidery wool, have some 8 m; a join takes 0.3 m. */
+static const double ball_short_m = 2.0;
+/* Balls are sold up to some per cent heavier than their band says. */
+static const double ball_heavy_ratio = 1.2;
 static const double around_large_in = 80.0;
 static const double width_large_in = 120.0;
 static const double measure_small_in = 2.0;
@@ -151,7 +155,22 @@ static void check_on_scale(struct work *work, const struct swatch *swatch, struc
              "if the scale is too coarse.");
 }
 
-static void check_weights(struct work *work, const struct swatch *swatch)
+/* Two balls on the scale, or one with its bag or bowl. */
+static void check_ball_weight(struct work *work, const struct ball *ball,
+                              const struct given_weighed *weighed, const char *name)
+{
+    if (!ball->given || !(rational_double(weighed->before_g) >
+                          ball_heavy_ratio * rational_double(ball->mass_g)))
+        return;
+    caution(work, DIAG_BALL_HEAVY, weighed->at,
+            arena_printf(work->arena, "A ball of %s weighs %g g by its band, and was weighed as %g g.",
+                         name, rational_double(ball->mass_g), rational_double(weighed->before_g)),
+            "If a bag or bowl was on the scale both times, that is no harm; else weigh one ball, "
+            "before and after.");
+}
+
+static void check_weights(struct work *work, const struct project *project,
+                          const struct swatch *swatch)
 {
     for (int i = 0; i < SWATCH_TIMES_MAX; i++) {
         const struct given_weight *weight = &swatch->weight[i];
@@ -161,6 +180,9 @@ static void check_weights(struct work *work, const struct swatch *swatch)
             check_on_scale(work, swatch, weight->mass_g, weight->at);
         if (!ball->given)
             continue;
+        if (ball->yarn.index >= 0)
+            check_ball_weight(work, &project->yarns[ball->yarn.index].ball, ball,
+                              project->yarns[ball->yarn.index].name);
         if (rational_compare(ball->after_g, ball->before_g) >= 0)
             diag_add(work->diagnostics, DIAG_LOOP_UNSOLVED, ball->at,
                      "The ball weighs no less after the knitting than before it.",
@@ -178,7 +200,7 @@ static void check_swatch(struct work *work, const struct project *project,
 {
     if (!swatch->given)
         return;
-    check_weights(work, swatch);
+    check_weights(work, project, swatch);
     check_places(work, swatch);
     check_over(work, swatch);
     check_counts(work, &swatch->over, &swatch->stitches, &swatch->rows);
@@ -188,13 +210,24 @@ static void check_swatch(struct work *work, const struct project *project,
 
 /* --- balls and measures ------------------------------------------------------------- */
 
+/* A length that is no ball's is a slip, whatever its weight. */
+static bool is_short(struct work *work, const struct ball *ball)
+{
+    if (!(rational_double(ball->length_m) < ball_short_m))
+        return false;
+    caution(work, DIAG_BALL_UNUSUAL, ball->at,
+            "This ball is hardly longer than the ends of a join.",
+            "Write the weight and the length of one ball, like this: ball = 50 g, 210 m.");
+    return true;
+}
+
 static void check_ball(struct work *work, const struct ball *ball)
 {
     double m_per_g;
     struct text what;
     bool fine;
 
-    if (!ball->given)
+    if (!ball->given || is_short(work, ball))
         return;
     m_per_g = rational_double(rational_div(ball->length_m, ball->mass_g));
     fine = m_per_g > ball_fine_m_per_g;

@@ -73,6 +73,15 @@ int yarn_balls_beside(double length_m, double margin, double have_m, double ball
         return yarn_balls(length_m, margin, ball_m, join_m, count);
     if (short_m > 0)
         return yarn_balls(short_m + join_m, 0, ball_m, join_m, count);
-    *count = (struct ball_count){0};
+    *count = (struct ball_count){.left_m = -short_m};
     return 0;
+}
+
+void yarn_balls_raise(struct ball_count *count, int64_t balls, double ball_m)
+{
+    if (balls <= count->balls)
+        return;
+    count->left_m += (double)(balls - count->balls) * ball_m;
+    count->last_used = 0;
+    count->balls = balls;
 }

@@ -34,9 +34,13 @@ int yarn_balls(double length_m, double margin, double ball_m, double join_m,
                struct ball_count *count);
 
 /* The same where have_m is in hand and used first: the balls for what is short of it, the first
- * of them joined on too. count->need_m is what is to be bought. 0 balls where it is enough.
+ * of them joined on too. count->need_m is what is to be bought. 0 balls where it is enough; left_m is
+ * then what is over of it.
  * Checked: test_have, by hand. */
 int yarn_balls_beside(double length_m, double margin, double have_m, double ball_m, double join_m,
                       struct ball_count *count);
+
+/* So many balls in place of fewer, for the same need: the further ones stay untouched. */
+void yarn_balls_raise(struct ball_count *count, int64_t balls, double ball_m);
 
 #endif

@@ -42,10 +42,14 @@ struct rational builder_exact(const struct builder *builder, const char *key);
 /* A "how far may it be out" of the table, nine times in ten, as a standard error. */
 double builder_may_be_out(const struct builder *builder, const char *key);
 
+const char *builder_length(const struct builder *builder, double inches); /* her unit first */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
+
+/* The whole piece, all the stages below. Returned: false when it failed. (plan_build.c) */
+bool builder_build_piece(struct builder *builder);
 
 /* In this order; each returns at once when builder->failed. */
 void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
@@ -67,6 +71,11 @@ struct catch_open plan_open_piece(const struct builder *builder, const struct pl
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 void plan_range_set(struct builder *builder);  /* plan_range.c */
+void plan_range_yarns(struct builder *builder); /* without what would make it surer */
+/* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
+ * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (plan_range.c) */
+bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
+                    int64_t *margin_balls);
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */

@@ -59,6 +59,7 @@ enum plan_measure {
 struct plan_advice {
     enum plan_measure measure;
     double part_now, part_then; /* within so much, nine times in ten */
+    bool wanted;                /* a number of balls hangs on it */
 };
 
 /* Yarn in one stitch, and how far to trust it. */
@@ -274,6 +275,7 @@ struct plan_likely {
     int64_t sure_balls;           /* to buy, enough with that confidence; 0 without a ball */
     double sure_chance, more_chance; /* of sure_balls, and of one more */
     double margin_chance;         /* of the balls of the margin rule */
+    double buy_log_sd, ball_ratio; /* spread of what is to be bought; a ball's length for its band's */
 };
 
 enum close_call { CALL_NONE, CALL_NEARLY_USED, CALL_HARDLY_TOUCHED };
@@ -298,8 +300,10 @@ struct plan_yarn {
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
     double have_m;          /* in hand, used first */
-    bool have_enough;       /* with the margin: nothing to buy */
-    struct ball_count buy;  /* after margin, joins and what is in hand; balls 0 without a ball */
+    bool have_enough;       /* with the margin, and as sure as wanted: nothing to buy */
+    struct ball_count buy;  /* after margin, joins and what is in hand, and more where they are not
+                               enough with the confidence wanted; balls 0 without a ball */
+    int64_t margin_balls;   /* by the margin alone */
     double loop_mm;         /* in its own stitch */
     struct plan_likely likely;
     enum close_call close_call;
@@ -390,13 +394,19 @@ struct plan_weigh_by {
 
 /* What would put a close call right: one ball less where the last is hardly touched, room to spare
  * in it where it is nearly used up. */
-enum change_kind { CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_CAST_ON, CHANGE_BIND_OFF };
+enum change_kind {
+    CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_REPEATS, CHANGE_CAST_ON, CHANGE_BIND_OFF, CHANGE_SWATCH
+};
 struct plan_change {
     int yarn;               /* whose close call */
     enum change_kind kind;
-    int step;               /* CHANGE_ROUNDS, CHANGE_UPWARDS: index */
+    int step;               /* CHANGE_ROUNDS, CHANGE_UPWARDS, CHANGE_REPEATS: index; else -1 */
     int64_t rounds;         /* CHANGE_ROUNDS: so many fewer, in each piece */
     int other;              /* CHANGE_CAST_ON (with its rib), CHANGE_BIND_OFF: in this yarn; else -1 */
+    int stitches;           /* CHANGE_REPEATS: of the band with a repeat less, */
+    double finished_in;     /* how wide it is then, */
+    bool has_wanted;
+    double smaller_in;      /* and by how much smaller than wanted, if has_wanted */
     double saved_m;         /* of the yarn, all pieces */
     struct ball_count buy;  /* then */
 };

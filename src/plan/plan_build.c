@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/text.h"
 
 void builder_fault(struct builder *builder, enum diag_code code, struct place at,
                    const char *what, const char *todo)
@@ -47,6 +48,18 @@ struct rational builder_exact(const struct builder *builder, const char *key)
 int builder_steek_sts(const struct builder *builder)
 {
     return builder->project->steek.given ? builder->project->steek.value : 0;
+}
+
+const char *builder_length(const struct builder *builder, double inches)
+{
+    const struct given_choice *units = &builder->project->units;
+    struct text text = text_create(builder->work->arena);
+
+    if (units->given && units->value == UNIT_CM)
+        text_length_cm(&text, inches);
+    else
+        text_length(&text, inches);
+    return text.bytes;
 }
 
 bool builder_is_open(const struct builder *builder)
@@ -101,8 +114,7 @@ static void sum_up(struct builder *builder)
     piece->finished_high_in = half < 1.0 ? first->finished_in / (1.0 - half) : (double)NAN;
 }
 
-/* The whole piece at one gauge. */
-static bool build_piece(struct builder *builder)
+bool builder_build_piece(struct builder *builder)
 {
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_loop_set,  plan_limit_set,  plan_bands_size,
@@ -149,7 +161,7 @@ static void build_tries(const struct builder *own, struct plan *plan)
                                   .piece = &try_out->piece};
 
         try_out->name = project->tries[i].name;
-        try_out->fits = build_piece(&builder);
+        try_out->fits = builder_build_piece(&builder);
         try_out->why = builder.why;
         if (try_out->fits)
             try_out->verdict = verdict_of(&plan->piece, &try_out->piece);
@@ -215,11 +227,35 @@ static void judge_child(const struct builder *builder, struct plan *plan)
         return;
     plan->child_limit_longer = true;
     what = arena_printf(builder->work->arena,
-                        "Floats of up to %.4g in (%.3g cm) are left loose in a child's thing.",
-                        plan->piece.limit_in, plan->piece.limit_in * 2.54);
+                        "Floats of up to %s are left loose in a child's thing.",
+                        builder_length(builder, plan->piece.limit_in));
     diag_add(builder->work->diagnostics, DIAG_CHILD_LIMIT, builder->limit_at, what,
-             "Small fingers and toes catch in long strands: leave out the limit to have 3/4 in, "
-             "or line the inside.");
+             arena_printf(builder->work->arena,
+                          "Small fingers and toes catch in long strands: leave out the limit to have "
+                          "%s, or line the inside.",
+                          builder_length(builder, rational_double(child_in))));
+}
+
+/* A unit or a nought too many is likelier than so many balls in hand for so little. */
+static void judge_have(const struct builder *builder, const struct plan *plan)
+{
+    const double usual_ball_m = 100.0; /* judgement, where the band is not known */
+    double many = builder_threshold(builder, "have_many_times");
+
+    for (int i = 0; i < plan->piece.nyarns; i++) {
+        const struct plan_yarn *yarn = &plan->piece.yarns[i];
+        double times = yarn->have_m / (yarn->length_m * (1.0 + yarn->margin));
+        double ball_m = yarn->has_ball ? yarn->ball_m : usual_ball_m;
+
+        if (!yarn->used || !(times > many) || !(yarn->have_m > many * ball_m))
+            continue;
+        diag_add(builder->work->diagnostics, DIAG_HAVE_UNUSUAL, builder->project->yarns[i].have.at,
+                 arena_printf(builder->work->arena,
+                              "The %s in hand would do for all this %.0f times over.", yarn->name,
+                              floor(times)),
+                 "Check the number and its unit: a weight like have = 37 g, a length like have = "
+                 "150 m. If it is so much, leave it.");
+    }
 }
 
 const struct plan *plan_build(struct work *work, const struct project *project,
@@ -232,12 +268,13 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     builder.used = arena_alloc(work->arena, (size_t)tables_allowance_count(work->tables),
                                sizeof *builder.used);
     set_choices(&builder, plan);
-    if (!build_piece(&builder))
+    if (!builder_build_piece(&builder))
         return NULL;
     for (int i = 0; i < plan->piece.nsteps; i++)
         if (plan->piece.steps[i].kind == STEP_BIND_OFF)
             plan->bind_off_yarn = plan->piece.steps[i].yarn;
     judge_child(&builder, plan);
+    judge_have(&builder, plan);
     plan_candidates_set(&builder, plan);
     plan_duplicates_set(&builder, plan);
     plan_exchanged_set(&builder, plan);

@@ -5,21 +5,24 @@
  */
 #include "builder.h"
 
-#include <math.h>
+#include <string.h>
 
 #include "base/arena.h"
 
-static const double MM_PER_IN = 25.4; /* exact by definition */
 static const double MM_PER_M = 1000.0;
 
-enum { CHANGES_EACH = 8, ROUNDS_TRIED = 1000 };
+/* How many of each kind are told of one yarn. */
+enum { STEPS_EACH = 6, REPEATS_EACH = 2, EDGES_EACH = 2 };
+enum { CHANGES_EACH = STEPS_EACH + REPEATS_EACH + EDGES_EACH + 1, ROUNDS_TRIED = 1000 };
 
 struct calls {
     struct builder *builder;
     int make;
-    double join_m, high; /* yarn of a join; share of the last ball from which it is a close call */
+    double high; /* share of the last ball from which it is a close call */
     struct plan_change *list;
     int count;
+    const struct plan_piece **fewer; /* [nbands], planned with a repeat less; NULL: not yet, or it cannot be */
+    bool *planned;                   /* [nbands] */
 };
 
 static double step_m(const struct calls *calls, int step, int yarn)
@@ -32,10 +35,8 @@ static double step_m(const struct calls *calls, int step, int yarn)
 /* What is to be bought with more_m metres more (or, below 0, fewer). */
 static bool recount(const struct calls *calls, int index, double more_m, struct ball_count *buy)
 {
-    const struct plan_yarn *yarn = &calls->builder->piece->yarns[index];
-
-    return yarn_balls_beside(yarn->length_m + more_m, yarn->margin, yarn->have_m, yarn->ball_m,
-                             calls->join_m, buy) == 0;
+    return plan_range_buy(calls->builder, index,
+                          calls->builder->piece->yarns[index].length_m + more_m, buy, NULL);
 }
 
 /* Does it put the close call right? change->saved_m is told. */
@@ -80,7 +81,7 @@ static void try_steps(struct calls *calls, int yarn)
     const struct plan_piece *piece = calls->builder->piece;
     const int from = calls->count;
 
-    for (int i = 0; i < piece->nsteps && calls->count - from < CHANGES_EACH - 2; i++) {
+    for (int i = 0; i < piece->nsteps && calls->count - from < STEPS_EACH; i++) {
         const struct plan_step *step = &piece->steps[i];
         struct plan_change change;
 
@@ -95,6 +96,87 @@ static void try_steps(struct calls *calls, int yarn)
         if (helps(calls, &change))
             add(calls, &change);
     }
+}
+
+/* The piece again with a repeat less in a band: counts, shaping and all that hangs on them. Catches
+ * are placed quickly; a repeat's own are known better. */
+static const struct plan_piece *plan_fewer(const struct calls *calls, int band)
+{
+    const struct builder *own = calls->builder;
+    const struct plan_band *of = &own->piece->bands[band];
+    struct arena *arena = own->work->arena;
+    struct work work = *own->work;
+    struct project project = *own->project;
+    struct plan_piece *piece = arena_alloc(arena, 1, sizeof *piece);
+    struct builder again = {.work = &work, .project = &project, .charts = own->charts, .piece = piece};
+
+    work.diagnostics = diagnostics_create(arena);
+    again.used = arena_alloc(arena, (size_t)tables_allowance_count(work.tables), sizeof *again.used);
+    project.parts = arena_alloc(arena, (size_t)project.nparts, sizeof *project.parts);
+    memcpy(project.parts, own->project->parts, (size_t)project.nparts * sizeof *project.parts);
+    project.parts[of->part].repeats.given = true;
+    project.parts[of->part].repeats.value = of->repeats - 1;
+    project.placement.given = true;
+    project.placement.value = PLACEMENT_QUICK;
+    return builder_build_piece(&again) ? piece : NULL;
+}
+
+static double catches_of_repeat_m(const struct calls *calls, const struct plan_band *band, int yarn)
+{
+    double widths = builder_value(calls->builder, "catch_stitch_widths");
+
+    for (int i = 0; i < band->ncolours; i++)
+        if (band->colours[i].yarn == yarn)
+            return yarn_catches_mm(band->colours[i].piece_catches,
+                                   calls->builder->piece->gauge.stitch_width_mm, widths) /
+                   band->repeats / MM_PER_M * calls->make;
+    return 0.0;
+}
+
+static void try_repeats(struct calls *calls, int yarn)
+{
+    const struct plan_piece *piece = calls->builder->piece;
+    const int from = calls->count;
+
+    for (int i = 0; i < piece->nsteps && calls->count - from < REPEATS_EACH; i++) {
+        int band = piece->steps[i].kind == STEP_BAND ? piece->steps[i].band : -1;
+        const struct plan_yarn *own = &piece->yarns[yarn], *other;
+        struct plan_change change = {
+            .yarn = yarn, .kind = CHANGE_REPEATS, .step = i, .other = -1};
+
+        if (band < 0 || piece->bands[band].repeats < 2)
+            continue;
+        if (!calls->planned[band])
+            calls->fewer[band] = plan_fewer(calls, band);
+        calls->planned[band] = true;
+        if (!calls->fewer[band])
+            continue;
+        other = &calls->fewer[band]->yarns[yarn];
+        change.stitches = calls->fewer[band]->bands[band].stitches;
+        change.finished_in = calls->fewer[band]->bands[band].finished_in;
+        change.has_wanted = piece->bands[band].has_target;
+        change.smaller_in = piece->bands[band].wanted_in - change.finished_in;
+        if (change.has_wanted && change.smaller_in > builder_threshold(calls->builder, "change_size_ratio") *
+                                                         piece->bands[band].wanted_in)
+            continue; /* another size */
+        change.saved_m = own->length_m - own->catch_m - (other->length_m - other->catch_m) +
+                         catches_of_repeat_m(calls, &piece->bands[band], yarn);
+        if (helps(calls, &change))
+            add(calls, &change);
+    }
+}
+
+/* Where it is counted: ripped out and knitted up. */
+static void try_swatch(struct calls *calls, int yarn)
+{
+    struct plan_change change = {.yarn = yarn,
+                                 .kind = CHANGE_SWATCH,
+                                 .step = -1,
+                                 .other = -1,
+                                 .saved_m = calls->builder->piece->yarns[yarn].use_m[USE_SWATCH]};
+
+    if (helps(calls, &change))
+        add(calls, &change);
 }
 
 /* An edge in another yarn, the first that takes it on without a ball more or a close call. */
@@ -174,16 +256,20 @@ void plan_calls_set(struct builder *builder, struct plan *plan)
                           .make = plan->make,
                           .high = builder_threshold(builder, "close_call_high")};
 
-    calls.join_m = builder_value(builder, "join_tails") * plan->tail_in * MM_PER_IN / MM_PER_M;
     calls.list = arena_alloc(builder->work->arena, (size_t)(piece->nyarns * CHANGES_EACH),
                              sizeof *calls.list);
+    calls.fewer = arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *calls.fewer);
+    calls.planned = arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *calls.planned);
     for (int i = 0; i < piece->nyarns; i++) {
         if (piece->yarns[i].has_ball && piece->yarns[i].knitted)
             set_hiding(&calls, i);
-        if (piece->yarns[i].close_call == CALL_NONE)
-            continue;
+        if (piece->yarns[i].close_call == CALL_NONE ||
+            piece->yarns[i].likely.sure_balls < piece->yarns[i].buy.balls)
+            continue; /* or fewer balls are sure enough already: the last is for the margin */
         try_steps(&calls, i);
+        try_repeats(&calls, i);
         try_edges(&calls, i);
+        try_swatch(&calls, i);
     }
     plan->changes = calls.list;
     plan->nchanges = calls.count;

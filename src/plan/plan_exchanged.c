@@ -56,5 +56,6 @@ void plan_exchanged_set(struct builder *builder, struct plan *plan)
         return;
     again.piece = &other;
     plan_yarns_set(&again);
+    plan_range_yarns(&again);
     exchanged->yarns = other.yarns;
 }

@@ -182,6 +182,22 @@ static double hundredth_above(double value)
     return (floor(100 * value) + 1) / 100;
 }
 
+static void fault_small(struct builder *builder)
+{
+    const struct project *project = builder->project;
+    const struct plan_piece *piece = builder->piece;
+    bool cm = project->units.given && project->units.value == UNIT_CM;
+    double unit = cm ? 2.54 : 1.0; /* of hers to the inch, exact by definition */
+
+    builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,
+                  arena_printf(builder->work->arena,
+                               "At %.4g stitches to %s, a limit of %.4g %s is less than one stitch.",
+                               piece->gauge.per_in * (cm ? 10.0 / unit : 1.0),
+                               cm ? "10 cm" : "the inch", piece->limit_in * unit, cm ? "cm" : "in"),
+                  arena_printf(builder->work->arena, "Write a limit of %.2f %s or more.",
+                               hundredth_above(unit / piece->gauge.per_in), cm ? "cm" : "in"));
+}
+
 void plan_limit_set(struct builder *builder)
 {
     const struct project *project = builder->project;
@@ -207,12 +223,5 @@ void plan_limit_set(struct builder *builder)
     builder->leave_sts = (int)leave;
     if (leave >= 1)
         return;
-    builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,
-                  arena_printf(builder->work->arena,
-                               "At %.4g stitches to the inch, a limit of %.4g in (%.3g cm) is less than "
-                               "one stitch.",
-                               piece->gauge.per_in, piece->limit_in, piece->limit_in * 2.54),
-                  arena_printf(builder->work->arena, "Write a limit of %.2f in (%.2f cm) or more.",
-                               hundredth_above(1.0 / piece->gauge.per_in),
-                               hundredth_above(2.54 / piece->gauge.per_in)));
+    fault_small(builder);
 }

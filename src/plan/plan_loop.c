@@ -436,6 +436,37 @@ static void set_yarns(struct builder *builder, const struct loop_fit *by_yarn, c
     loop->yarn = yarn;
 }
 
+/* Strands shorter than the stitches they pass, or far longer, cannot be. */
+static const double slack_least = 0.9, slack_most = 1.6;
+
+/* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. */
+static double slack_off(const struct plan_loop *loop, const struct loop_fit *fit)
+{
+    double off = fmax(fmax(slack_least - fit->slack, fit->slack - slack_most), 0.0);
+    double part = sqrt(fit->covariance[LOOP_FIT_SLACK][LOOP_FIT_SLACK]);
+
+    if (!fit->slack_told || loop->errors.slack_given || !(off > 0.0))
+        return 0.0;
+    return off / (likely_nine_in_ten(part) * fit->slack);
+}
+
+/* A slack that cannot be, but by no more than it may be out, is none that was told: it is known
+ * better without these measurements, and they say more of the stitch with it. */
+static int fit_all(const struct measured *all, struct plan_loop *loop, struct loop_fit *fit)
+{
+    int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
+    struct loop_fit_errors errors = loop->errors;
+    double off;
+
+    if (status < 0)
+        return status;
+    off = slack_off(loop, fit);
+    if (!(off > 0.0 && off <= 1.0))
+        return status;
+    errors.slack_told_sd = 0.0;
+    return loop_fit_solve(all->list, all->count, GROUP_YARNS, &errors, fit);
+}
+
 static void fit_measured(struct measured *all, bool two_fabrics, const struct plan_gauge *gauge)
 {
     struct builder *builder = all->builder;
@@ -444,14 +475,13 @@ static void fit_measured(struct measured *all, bool two_fabrics, const struct pl
     struct loop_fit *by_yarn = NULL;
     int nyarns = builder->project->nyarns;
     int *group_of = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *group_of);
-    int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
+    int status = fit_all(all, loop, fit);
 
     loop->excess = 1.0;
     loop->fit = fit;
     loop->observations = all->list;
     loop->nobservations = all->count;
-    if (status < 0 || (fit->slack_told && !loop->errors.slack_given &&
-                       (fit->slack < 0.9 || fit->slack > 1.6))) {
+    if (status < 0 || slack_off(loop, fit) > 0.0) {
         fault_slack(builder, all->at[0], fit->slack, status >= 0);
         return;
     }

@@ -203,7 +203,7 @@ static void add_enough(const struct buying *buying, struct plan_enough *list, in
 }
 
 /* Every number from the fewest worth a thought up; of many, only the telling ones. */
-static void list_enough(const struct builder *builder, const struct buying *buying,
+static void list_enough(const struct builder *builder, const struct buying *buying, int64_t bought,
                         struct plan_likely *likely)
 {
     enum { LISTED_MOST = 8 };
@@ -216,6 +216,8 @@ static void list_enough(const struct builder *builder, const struct buying *buyi
 
     if (last < likely->sure_balls + 1)
         last = likely->sure_balls + 1; /* what one more would buy is said */
+    if (last < bought)
+        last = bought;
     if (last - first < LISTED_MOST)
         for (int64_t balls = first; balls <= last; balls++)
             add_enough(buying, list, &n, balls);
@@ -229,26 +231,65 @@ static void list_enough(const struct builder *builder, const struct buying *buyi
     likely->nenough = n;
 }
 
-static void set_balls(const struct builder *builder, struct plan_yarn *yarn, double log_sd,
-                      double ball_ratio)
+static struct buying buying_of(const struct builder *builder, const struct plan_yarn *yarn,
+                               double length_m)
 {
     const struct project *project = builder->project;
-    struct plan_likely *likely = &yarn->likely;
     double tail_in = project->tail.given ? rational_double(project->tail.in)
                                          : builder_value(builder, "tail_in");
-    struct buying buying = {yarn->length_m / ball_ratio, log_sd, yarn->ball_m,
-                            builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
-                            yarn->have_m};
 
-    likely->buy_low_m = likely_quantile_m(buying.length_m, log_sd, 0.05);
-    likely->buy_high_m = likely_quantile_m(buying.length_m, log_sd, 0.95);
-    if (yarn->buy.balls == 0 && !yarn->have_enough) /* a ball shorter than a join, or too many */
+    return (struct buying){length_m / yarn->likely.ball_ratio, yarn->likely.buy_log_sd, yarn->ball_m,
+                           builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
+                           yarn->have_m};
+}
+
+bool plan_range_buy(const struct builder *builder, int index, double length_m, struct ball_count *buy,
+                    int64_t *margin_balls)
+{
+    const struct plan_yarn *yarn = &builder->piece->yarns[index];
+    struct buying buying = buying_of(builder, yarn, length_m);
+
+    *buy = (struct ball_count){0};
+    if (!yarn->has_ball || yarn_balls_beside(length_m, yarn->margin, yarn->have_m, yarn->ball_m,
+                                             buying.join_m, buy) != 0)
+        return false;
+    if (margin_balls)
+        *margin_balls = buy->balls;
+    yarn_balls_raise(buy, balls_for(&buying, yarn->likely.confidence), yarn->ball_m);
+    return true;
+}
+
+/* The last ball nearly used up, or hardly touched. */
+static enum close_call close_call_of(const struct builder *builder, const struct plan_yarn *yarn)
+{
+    if (yarn->buy.balls == 0)
+        return CALL_NONE;
+    if (yarn->buy.last_used > builder_threshold(builder, "close_call_high"))
+        return CALL_NEARLY_USED;
+    return yarn->buy.last_used < builder_threshold(builder, "close_call_low") &&
+                   (yarn->buy.balls > 1 || yarn->have_m > 0.0)
+               ? CALL_HARDLY_TOUCHED
+               : CALL_NONE;
+}
+
+static void set_balls(const struct builder *builder, int index)
+{
+    struct plan_yarn *yarn = &builder->piece->yarns[index];
+    struct plan_likely *likely = &yarn->likely;
+    struct buying buying = buying_of(builder, yarn, yarn->length_m);
+
+    likely->buy_low_m = likely_quantile_m(buying.length_m, buying.log_sd, 0.05);
+    likely->buy_high_m = likely_quantile_m(buying.length_m, buying.log_sd, 0.95);
+    /* a ball shorter than a join, or too many to count: nothing more is said */
+    if (!plan_range_buy(builder, index, yarn->length_m, &yarn->buy, &yarn->margin_balls))
         return;
+    yarn->have_enough = yarn->have_m > 0.0 && yarn->buy.balls == 0;
+    yarn->close_call = close_call_of(builder, yarn);
     likely->sure_balls = balls_for(&buying, likely->confidence);
     likely->sure_chance = chance_of(&buying, likely->sure_balls);
     likely->more_chance = chance_of(&buying, likely->sure_balls + 1);
-    likely->margin_chance = chance_of(&buying, yarn->buy.balls);
-    list_enough(builder, &buying, likely);
+    likely->margin_chance = chance_of(&buying, yarn->margin_balls);
+    list_enough(builder, &buying, yarn->buy.balls, likely);
 }
 
 static void set_range(const struct builder *builder, int index)
@@ -276,8 +317,9 @@ static void set_range(const struct builder *builder, int index)
     if (!yarn->has_ball)
         return;
     growth.metres[LIKELY_BALL] -= yarn->length_m; /* longer balls: fewer of them */
-    set_balls(builder, yarn, likely_log_sd(yarn->length_m, likely_variance(&growth, &errors)),
-              own->fit ? own->fit->ball_ratio : 1.0);
+    likely->buy_log_sd = likely_log_sd(yarn->length_m, likely_variance(&growth, &errors));
+    likely->ball_ratio = own->fit ? own->fit->ball_ratio : 1.0;
+    set_balls(builder, index);
 }
 
 /* --- what would help most -------------------------------------------------------------------- */
@@ -390,6 +432,16 @@ static double part_with(const struct builder *builder, enum plan_measure measure
     return part_of_all(builder, &fit, 0);
 }
 
+/* Does a number of balls hang on it? */
+static bool is_unsure(const struct plan_yarn *yarn)
+{
+    const double practically_always = 0.999;
+
+    if (!yarn->used)
+        return false;
+    return yarn->likely.nenough == 0 || yarn->likely.enough[0].chance < practically_always;
+}
+
 static void set_advice(const struct builder *builder)
 {
     struct plan_advice *advice = &builder->piece->loop.advice;
@@ -397,6 +449,8 @@ static void set_advice(const struct builder *builder)
 
     advice->part_now = advice->part_then =
         part_of_all(builder, builder->piece->loop.fit, 0);
+    for (int i = 0; i < builder->piece->nyarns; i++)
+        advice->wanted = advice->wanted || is_unsure(&builder->piece->yarns[i]);
     for (int measure = MEASURE_STRANDED_ROW; measure <= MEASURE_GAUGE; measure++) {
         double then = part_with(builder, (enum plan_measure)measure);
 
@@ -407,10 +461,15 @@ static void set_advice(const struct builder *builder)
     }
 }
 
-void plan_range_set(struct builder *builder)
+void plan_range_yarns(struct builder *builder)
 {
     for (int i = 0; i < builder->piece->nyarns; i++)
         set_range(builder, i);
+}
+
+void plan_range_set(struct builder *builder)
+{
+    plan_range_yarns(builder);
     if (!builder->try_at)
         set_advice(builder);
 }

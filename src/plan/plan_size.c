@@ -62,9 +62,9 @@ static void fault_wide(struct builder *builder, const struct plan_band *band, st
     builder_fault(builder, DIAG_CHART_WIDE, at,
                   arena_printf(arena,
                                "The chart is wider than the piece: one repeat of %lld stitches is "
-                               "%.2f in (%.1f cm), and %.2f in (%.1f cm) is wanted.",
-                               (long long)count, (double)count / per_in, (double)count / per_in * 2.54,
-                               band->wanted_in, band->wanted_in * 2.54),
+                               "%s, and %s is wanted.",
+                               (long long)count, builder_length(builder, (double)count / per_in),
+                               builder_length(builder, band->wanted_in)),
                   arena_printf(arena,
                                "Use a motif of at most %lld stitches, a larger measure, a finer "
                                "yarn, or write repeats = 1 to have it all the same.",

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Where every metre goes, and what to buy.
+ * Where every metre goes.
  */
 #include "builder.h"
 
@@ -122,6 +122,18 @@ static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *b
     }
 }
 
+/* The yarn that lies under one sewn on, in this band: that of the project, or, ground and pattern
+ * exchanged, the other. */
+static int yarn_under(const struct grid *drawn, const struct grid *knitted, int sewn, int over)
+{
+    size_t ncells = (size_t)drawn->nrows * (size_t)drawn->ncols;
+
+    for (size_t i = 0; i < ncells; i++)
+        if (drawn->cell[i] == sewn)
+            return knitted->cell[i];
+    return over;
+}
+
 /* A yarn sewn on covers stitches of another; the strand passes behind from one to the next. */
 static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
 {
@@ -130,9 +142,11 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
     struct plan_yarn *yarn = &builder->piece->yarns[index];
     int reach = (int)builder_value(builder, "duplicate_reach_stitches");
     const struct grid *grids[3] = {&band->drawn, &band->left, &band->right};
+    const struct grid *under[3] = {&band->knitted, &band->left_knitted, &band->right_knitted};
 
     for (int g = 0; g < 3; g++) {
         int64_t times = (int64_t)band->upwards * (g == 0 ? band->repeats : 1);
+        int covered = yarn_under(grids[g], under[g], index, yarn->over);
         struct duplicate_tally tally;
         double travel_mm;
 
@@ -143,7 +157,7 @@ static void enter_duplicates(struct ledger *ledger, const struct plan_band *band
         yarn->duplicate_spots += tally.spots * times;
         enter(ledger, index, USE_DUPLICATE,
               (double)times *
-                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[yarn->over].loop_mm,
+                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[covered].loop_mm,
                                     builder_value(builder, "duplicate_loop_ratio"), travel_mm,
                                     tally.spots,
                                     builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
@@ -405,17 +419,9 @@ static void describe_yarn(const struct builder *builder, int index)
                           : rational_double(in->have.length_m);
 }
 
-static void judge_close(const struct builder *builder, struct plan_yarn *yarn)
+/* Margin and weight; how many balls that is comes with the likely range. */
+static void weigh_yarn(struct builder *builder, struct plan_yarn *yarn)
 {
-    if (yarn->buy.last_used > builder_threshold(builder, "close_call_high"))
-        yarn->close_call = CALL_NEARLY_USED;
-    else if (yarn->buy.last_used < builder_threshold(builder, "close_call_low") && yarn->buy.balls > 1)
-        yarn->close_call = CALL_HARDLY_TOUCHED;
-}
-
-static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tail_mm)
-{
-    double join_m = builder_value(builder, "join_tails") * tail_mm / MM_PER_M;
     double wanted_m;
 
     yarn->margin = builder->project->margin.given
@@ -429,17 +435,12 @@ static void buy_yarn(struct builder *builder, struct plan_yarn *yarn, double tai
         return;
     yarn->grams = yarn->length_m * yarn->ball_g / yarn->ball_m;
     yarn->each_grams = yarn->each_m * yarn->ball_g / yarn->ball_m;
-    if (yarn->have_enough)
-        return;
-    yarn->leftover_may_do = wanted_m - yarn->have_m <=
-                            builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
-    if (yarn_balls_beside(yarn->length_m, yarn->margin, yarn->have_m, yarn->ball_m, join_m,
-                          &yarn->buy) == 0)
-        judge_close(builder, yarn);
+    yarn->leftover_may_do = !yarn->have_enough &&
+                            wanted_m - yarn->have_m <=
+                                builder_threshold(builder, "ball_leftover_ratio") * yarn->ball_m;
 }
 
-static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT],
-                     double tail_mm)
+static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT])
 {
     struct plan_yarn *yarn = &builder->piece->yarns[index];
     int make = builder->project->make.given ? builder->project->make.value : 1;
@@ -464,7 +465,7 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
     for (int use = USE_CATCHES + 1; use < USE_COUNT; use++)
         yarn->other_m += yarn->use_m[use];
     yarn->used = yarn->length_m > 0.0;
-    buy_yarn(builder, yarn, tail_mm);
+    weigh_yarn(builder, yarn);
 }
 
 static int step_of_band(const struct plan_piece *piece, int band)
@@ -510,5 +511,5 @@ void plan_yarns_set(struct builder *builder)
     enter_swatch(&ledger);
     enter_waits(&ledger, tail_mm);
     for (int i = 0; i < project->nyarns; i++)
-        sum_yarn(builder, i, ledger.use_mm[i], tail_mm);
+        sum_yarn(builder, i, ledger.use_mm[i]);
 }

@@ -2,6 +2,8 @@
  *
  * What would put a close call right, and where an odd ball hardly shows.
  */
+#include <math.h>
+
 #include "json_sections.h"
 
 static const char *change_word(enum change_kind kind)
@@ -11,6 +13,10 @@ static const char *change_word(enum change_kind kind)
         return "fewer rounds";
     case CHANGE_UPWARDS:
         return "once less upwards";
+    case CHANGE_REPEATS:
+        return "one repeat less";
+    case CHANGE_SWATCH:
+        return "swatch ripped";
     case CHANGE_CAST_ON:
         return "cast-on in another yarn";
     case CHANGE_BIND_OFF:
@@ -27,6 +33,9 @@ static void write_change(struct json *json, const struct plan_piece *piece,
     json_string(json, "change", change_word(change->kind));
     json_whole_or_null(json, "step", change->step + 1, change->step >= 0);
     json_whole_or_null(json, "rounds", change->rounds, change->kind == CHANGE_ROUNDS);
+    json_whole_or_null(json, "stitches", change->stitches, change->kind == CHANGE_REPEATS);
+    json_number(json, "finished_in",
+                change->kind == CHANGE_REPEATS ? change->finished_in : (double)NAN);
     json_string(json, "in_yarn", json_yarn_name(piece, change->other));
     json_number(json, "saved_m", change->saved_m);
     json_whole(json, "balls", change->buy.balls);

@@ -116,7 +116,7 @@ static void write_amount(struct json *json, const struct plan_yarn *yarn)
         json_number(json, "grams", yarn->grams);
     else
         json_null(json, "grams");
-    json_whole_or_null(json, "balls", yarn->buy.balls, yarn->has_ball);
+    json_whole_or_null(json, "balls", yarn->margin_balls, yarn->has_ball);
 }
 
 static void write_buying(struct json *json, const struct plan_yarn *yarn)
@@ -129,6 +129,7 @@ static void write_buying(struct json *json, const struct plan_yarn *yarn)
     json_number(json, "ball_g", yarn->ball_g);
     json_number(json, "ball_m", yarn->ball_m);
     json_number(json, "have_m", yarn->have_m);
+    json_whole(json, "balls_to_buy", yarn->buy.balls);
     json_bool(json, "have_enough", yarn->have_enough);
     json_number(json, "need_m", yarn->buy.need_m);
     json_number(json, "left_m", yarn->buy.left_m);

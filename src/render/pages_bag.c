@@ -73,7 +73,7 @@ struct sheet *pages_bag(const struct page *page, unsigned *whole)
     *whole = 0;
     if (room.points >= bag_points(page, points))
         *whole |= REPORT_BEFORE;
-    if (room.yarns >= bag_yarns(&page->plan->piece))
+    if (room.yarns >= bag_yarns(&page->plan->piece) && page->plan->nchanges == 0)
         *whole |= REPORT_BUY;
     if (room.steps >= bag_steps(page))
         *whole |= REPORT_STEPS;

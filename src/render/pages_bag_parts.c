@@ -116,7 +116,7 @@ static void put_yarn(struct bag *bag, const struct plan_yarn *yarn)
     type_put_line(bag->sheet, 116, y, 40, size, SHEET_END,
                   words_yarn_length(page, report_need_m(yarn)));
     type_put_line(bag->sheet, 148, y, 30, size, SHEET_END, report_balls(page, yarn))->bold = true;
-    if (yarn->buy.balls > 0)
+    if (yarn->buy.balls > 0 || yarn->have_enough)
         type_put_line(bag->sheet, WIDTH, y, 40, size, SHEET_END,
                       words_yarn_length(page, yarn->buy.left_m));
     bag->y_mm += side + 0.35 * size;
@@ -132,7 +132,7 @@ static void put_yarn_heads(struct bag *bag, bool balls)
                                words_percent(bag->page, bag->page->plan->piece.yarns[0].margin)));
     if (balls) {
         type_put_line(bag->sheet, 148, bag->y_mm, 30, size, SHEET_END, "balls");
-        type_put_line(bag->sheet, WIDTH, bag->y_mm, 40, size, SHEET_END, "left over");
+        type_put_line(bag->sheet, WIDTH, bag->y_mm, 40, size, SHEET_END, "left after that");
     }
     bag->y_mm += type_leading_mm(size);
 }
@@ -146,8 +146,14 @@ static void put_yarn_words(struct bag *bag)
     for (int i = 0, put = 0; i < piece->nyarns && put < bag->room.yarns; i++) {
         if (!piece->yarns[i].used)
             continue;
+        put_paragraph(bag, 0, WIDTH, report_have(bag->page, &piece->yarns[i]));
         put_paragraph(bag, 0, WIDTH, report_call(bag->page, &piece->yarns[i]));
         put_paragraph(bag, 0, WIDTH, report_leftover(bag->page, &piece->yarns[i]));
+        put_paragraph(bag, 0, WIDTH, report_enough(bag->page, &piece->yarns[i]));
+        for (int by = 0; by < bag->page->plan->nweigh_by; by++)
+            if (bag->page->plan->weigh_by[by].yarn == i)
+                put_paragraph(bag, 0, WIDTH,
+                              report_weigh_by(bag->page, &bag->page->plan->weigh_by[by]));
         put++;
     }
     put_paragraph(bag, 0, WIDTH, no_ball);

@@ -56,6 +56,9 @@ const char *report_gauge(const struct page *page);       /* with the needles */
 const char *report_plain_gauge(const struct page *page);
 double report_need_m(const struct plan_yarn *yarn);      /* to buy */
 /* "18 to 20 m", nine times in ten. (report_likely.c) */
+const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by);
+const char *report_enough(const struct page *page, const struct plan_yarn *yarn);
+const char *report_chance(const struct page *page, double chance); /* times in 100 */
 const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);

@@ -15,7 +15,7 @@ double report_need_m(const struct plan_yarn *yarn)
 
     if (yarn->have_enough)
         return 0.0;
-    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : short_m;
+    return yarn->buy.need_m > 0.0 ? yarn->buy.need_m : fmax(0.0, short_m);
 }
 
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
@@ -36,7 +36,7 @@ static void put_head(const struct page *page, const struct plan_piece *piece, bo
     line_to(&line, NEED_TO,
             words_format(page, "to buy, +%s", words_percent(page, piece->yarns[0].margin)));
     line_to(&line, BALLS_TO, balls ? "balls" : "");
-    line_to(&line, LEFT_TO, balls ? "left over" : "");
+    line_to(&line, LEFT_TO, balls ? "left after that" : "");
     page_put(page, &line);
 }
 
@@ -48,7 +48,7 @@ static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
     line_to(&line, WORKED_TO, words_yarn_length(page, yarn->length_m));
     line_to(&line, NEED_TO, words_yarn_length(page, report_need_m(yarn)));
     line_to(&line, BALLS_TO, report_balls(page, yarn));
-    if (yarn->buy.balls > 0)
+    if (yarn->buy.balls > 0 || yarn->have_enough)
         line_to(&line, LEFT_TO, words_yarn_length(page, yarn->buy.left_m));
     page_put(page, &line);
 }
@@ -117,17 +117,30 @@ static void put_all_balls(const struct page *page)
             put_balls(page, &piece->yarns[i]);
 }
 
+/* The last ball nearly used up, hardly touched, or there for the confidence alone. */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn)
 {
+    const char *used = words_percent(page, yarn->buy.last_used);
+
     if (yarn->close_call == CALL_NEARLY_USED)
         return words_format(page,
-                            "%s: a close call, %s of the last ball is used. Buy one more of the "
-                            "same lot to be safe.",
-                            yarn->name, words_percent(page, yarn->buy.last_used));
+                            "%s: a close call, %s of the last ball is used with the %s to spare "
+                            "counted in; how sure that is stands below.",
+                            yarn->name, used, words_percent(page, yarn->margin));
+    if (yarn->margin_balls == 0 && yarn->buy.balls == 1)
+        return words_format(page, "%s: what is in hand may do; the ball is to be %s sure.", yarn->name,
+                            words_percent(page, yarn->likely.confidence));
+    if (yarn->margin_balls < yarn->buy.balls)
+        return words_format(page, "%s: by the %s to spare alone it would be %s; %s be %s sure.",
+                            yarn->name, words_percent(page, yarn->margin),
+                            words_grouped(page, yarn->margin_balls),
+                            yarn->buy.balls - yarn->margin_balls == 1
+                                ? words_format(page, "the %s is to",
+                                               words_ordinal(page, (int)yarn->buy.balls))
+                                : "the rest are to",
+                            words_percent(page, yarn->likely.confidence));
     if (yarn->close_call == CALL_HARDLY_TOUCHED)
-        return words_format(page,
-                            "%s: only %s of the last ball is used.", yarn->name,
-                            words_percent(page, yarn->buy.last_used));
+        return words_format(page, "%s: only %s of the last ball is used.", yarn->name, used);
     return "";
 }
 
@@ -153,6 +166,8 @@ const char *report_have(const struct page *page, const struct plan_yarn *yarn)
     if (yarn->have_enough)
         return words_format(page, "%s: the %s in hand is enough with %s to spare; nothing to buy.",
                             yarn->name, have, words_percent(page, yarn->margin));
+    if (yarn->has_ball && yarn->margin_balls == 0)
+        return words_format(page, "%s: the %s in hand is used first.", yarn->name, have);
     return words_format(page,
                         "%s: the %s in hand is used first; to buy is what it falls short by.",
                         yarn->name, have);

@@ -27,9 +27,20 @@ static const char *change_words(const struct page *page, const struct plan_chang
                             page->plan->make > 1 ? " of each piece" : "");
     case CHANGE_UPWARDS:
         return words_format(page, "%s once less upwards", step_words(page, change));
+    case CHANGE_REPEATS:
+        return words_format(page, "%s with one repeat less, %s, which comes out at %s%s",
+                            step_words(page, change),
+                            words_count(page, change->stitches, "stitch", "stitches"),
+                            words_length(page, change->finished_in),
+                            change->has_wanted && change->smaller_in > 0.0
+                                ? words_format(page, ", %s smaller than wanted",
+                                               words_length(page, change->smaller_in))
+                                : "");
     case CHANGE_CAST_ON:
         return words_format(page, "the cast-on%s in %s", rib ? " and its rib" : "",
                             words_yarn(page, change->other));
+    case CHANGE_SWATCH:
+        return "the swatch ripped and its yarn knitted";
     case CHANGE_BIND_OFF:
         break;
     }
@@ -40,7 +51,8 @@ static void say_change(const struct page *page, const struct plan_change *change
 {
     const struct plan_yarn *yarn = &page->plan->piece.yarns[change->yarn];
     const char *then =
-        change->buy.balls < yarn->buy.balls
+        change->buy.balls == 0 ? "nothing to buy"
+        : change->buy.balls < yarn->buy.balls
             ? words_format(page, "%s, not %s",
                            words_count(page, change->buy.balls, "ball", "balls"),
                            words_grouped(page, yarn->buy.balls))
@@ -62,14 +74,18 @@ void report_changes(const struct page *page, int yarn)
         if (plan->changes[i].yarn != yarn)
             continue;
         if (!any)
-            page_say(page, CHANGE_AT, "Each of these alone would put that right:");
+            page_say(page, CHANGE_AT,
+                     plan->piece.yarns[yarn].close_call == CALL_HARDLY_TOUCHED
+                         ? "Each of these alone would save that ball:"
+                         : "Each of these alone would leave room to spare:");
         any = true;
         say_change(page, &plan->changes[i]);
     }
-    if (!any && plan->piece.yarns[yarn].close_call == CALL_HARDLY_TOUCHED)
+    if (!any && plan->piece.yarns[yarn].close_call == CALL_HARDLY_TOUCHED &&
+        plan->piece.yarns[yarn].likely.sure_balls >= plan->piece.yarns[yarn].buy.balls)
         page_say(page, CHANGE_AT,
-                 "No plain part a quarter shorter, band once less upwards or edge in another "
-                 "yarn would save it.");
+                 "No plain part a quarter shorter, band once less upwards, repeat less or edge in "
+                 "another yarn would save it.");
 }
 
 /* Only where there is more than one ball that could differ. */

@@ -12,7 +12,7 @@ enum { SAY_AT = 2 };
 static const double as_good_as_always = 0.999;
 
 /* "93", "99.4": rounded down, and never 100, for nothing is certain. */
-static const char *chance_words(const struct page *page, double chance)
+const char *report_chance(const struct page *page, double chance)
 {
     const double high = 0.99, low = 0.01;
 
@@ -24,15 +24,15 @@ static const char *chance_words(const struct page *page, double chance)
 }
 
 /* "4 balls are enough 7 times in 100, 5 balls 90, 6 balls over 99.9." */
-static void add_enough(const struct page *page, const struct plan_likely *likely,
-                       struct text *words)
+static void add_enough(const struct page *page, const struct plan_yarn *yarn, struct text *words)
 {
+    const struct plan_likely *likely = &yarn->likely;
     const struct plan_enough *list = likely->enough;
     bool sure = likely->sure_chance >= as_good_as_always;
-    int64_t last = likely->sure_balls + (sure ? 0 : 1);
+    int64_t last = likely->sure_balls + (sure ? 0 : 1), bought = yarn->buy.balls;
 
     if (list[0].chance >= as_good_as_always && list[0].balls == 0) {
-        text_add(words, " What you have is practically always enough.");
+        text_add(words, " what you have is practically always enough.");
         return;
     }
     if (list[0].chance >= as_good_as_always) {
@@ -40,18 +40,34 @@ static void add_enough(const struct page *page, const struct plan_likely *likely
                   words_count(page, list[0].balls, "ball is", "balls are"));
         return;
     }
+    if (last < bought)
+        last = bought;
     for (int i = 0; i < likely->nenough && list[i].balls <= last; i++)
         text_addf(words, "%s%s%s %s%s", i == 0 ? " " : ", ",
-                  list[i].balls == 0 ? "What you have"
+                  list[i].balls == 0 ? "what you have"
                                      : words_count(page, list[i].balls, "ball", "balls"),
                   i > 0                  ? ""
                   : list[0].balls <= 1 ? " is enough"
                                        : " are enough",
-                  chance_words(page, list[i].chance), i == 0 ? " times in 100" : "");
-    if (list[0].balls < likely->sure_balls)
-        text_addf(words, ". To be %s sure, buy %s", words_percent(page, likely->confidence),
-                  words_grouped(page, likely->sure_balls));
+                  report_chance(page, list[i].chance), i == 0 ? " times in 100" : "");
     text_add(words, ".");
+}
+
+/* Which number follows from it, where it is not the first named. */
+static void add_advice(const struct page *page, const struct plan_yarn *yarn, struct text *words)
+{
+    const struct plan_likely *likely = &yarn->likely;
+    const char *sure = words_percent(page, likely->confidence);
+
+    if (likely->sure_balls < yarn->buy.balls && likely->enough[0].chance >= as_good_as_always)
+        text_addf(words, " The %s to spare makes it %s.", words_percent(page, yarn->margin),
+                  words_count(page, yarn->buy.balls, "ball", "balls"));
+    else if (likely->sure_balls < yarn->buy.balls)
+        text_addf(words, " To be %s sure, %s would do; the %s to spare makes it %s.", sure,
+                  likely->sure_balls == 0 ? "what you have" : words_grouped(page, likely->sure_balls),
+                  words_percent(page, yarn->margin), words_grouped(page, yarn->buy.balls));
+    else if (likely->enough[0].balls < likely->sure_balls)
+        text_addf(words, " To be %s sure, buy %s.", sure, words_grouped(page, likely->sure_balls));
 }
 
 const char *report_range(const struct page *page, const struct plan_yarn *yarn)
@@ -63,17 +79,18 @@ const char *report_range(const struct page *page, const struct plan_yarn *yarn)
 }
 
 /* How many balls; between what the yarn lies stands with where it goes. */
-static void say_yarn(const struct page *page, const struct plan_yarn *yarn)
+const char *report_enough(const struct page *page, const struct plan_yarn *yarn)
 {
     struct text words = text_create(page->work->arena);
 
     if (yarn->likely.nenough == 0)
-        return;
+        return "";
     text_addf(&words, "%s:", yarn->name);
     if (yarn->have_m > 0.0 && yarn->likely.enough[0].balls > 0)
-        text_add(&words, " With what you have,");
-    add_enough(page, &yarn->likely, &words);
-    page_say(page, SAY_AT, words.bytes);
+        text_add(&words, " with what you have,");
+    add_enough(page, yarn, &words);
+    add_advice(page, yarn, &words);
+    return words.bytes;
 }
 
 static const char *measure_words(enum plan_measure measure)
@@ -83,7 +100,8 @@ static const char *measure_words(enum plan_measure measure)
         return "unravel one uneven stranded row of 40 stitches, such as 28 and 12, and measure both "
                "yarns";
     case MEASURE_PLAIN_ROW:
-        return "unravel one plain row of 40 stitches and measure it";
+        return "unravel one plain row of 40 stitches (knit one more for it on the swatch) and measure "
+               "it";
     case MEASURE_MARKED:
         return "mark off the yarn for 75 stitches or so, measure it and knit it up plain";
     case MEASURE_WEIGHT:
@@ -147,10 +165,11 @@ void report_likely(const struct page *page)
         if (!any)
             page_gap(page);
         any = true;
-        say_yarn(page, &piece->yarns[i]);
+        if (piece->yarns[i].likely.nenough > 0)
+            page_say(page, SAY_AT, report_enough(page, &piece->yarns[i]));
     }
     if (any && piece->loop.by_yarn)
         say_stitches(page);
-    if (any)
+    if (any && piece->loop.advice.wanted)
         say_advice(page);
 }

@@ -122,19 +122,17 @@ static const char *by_words(const struct page *page, const struct plan_weigh_by 
                         band ? "" : words_format(page, " (step %d)", by->step + 1));
 }
 
-static void say_by(const struct page *page, const struct plan_weigh_by *by)
+const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by)
 {
     const struct plan_yarn *yarn = &page->plan->piece.yarns[by->yarn];
 
-    page_say(page, AT,
-             words_format(page, "%s: before %s%s %s must weigh %s g or more for the rest.",
-                          yarn->name, by_words(page, by),
-                          page->plan->make > 1
-                              ? words_format(page, " in the %s piece",
-                                             words_ordinal(page, by->piece))
-                              : "",
-                          by->need_g <= yarn->ball_g ? "the last ball" : "what is left",
-                          words_decimal(page, ceil(by->need_g), 0)));
+    return words_format(page, "%s: before %s%s %s must weigh %s" WORDS_TIE "g or more for the rest.",
+                        yarn->name, by_words(page, by),
+                        page->plan->make > 1 ? words_format(page, " in the %s piece",
+                                                            words_ordinal(page, by->piece))
+                                             : "",
+                        by->need_g <= yarn->ball_g ? "the last ball" : "what is left",
+                        words_decimal(page, ceil(by->need_g), 0));
 }
 
 void report_weigh_in(const struct page *page)
@@ -153,5 +151,5 @@ void report_weigh_in(const struct page *page)
     put_tables(page, yarns, n);
     page_gap(page);
     for (int i = 0; i < plan->nweigh_by; i++)
-        say_by(page, &plan->weigh_by[i]);
+        page_say(page, AT, report_weigh_by(page, &plan->weigh_by[i]));
 }

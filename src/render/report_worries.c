@@ -203,14 +203,6 @@ static void worry_yarn(const struct page *page, struct worries *worries)
 {
     const struct plan_piece *piece = &page->plan->piece;
 
-    for (int i = 0; i < piece->nyarns; i++)
-        if (piece->yarns[i].close_call == CALL_NEARLY_USED)
-            add_worry(worries, WEIGHT_CALL, -1,
-                      words_format(page,
-                                   "%s is a close call: %s of the last ball is used up, the spare "
-                                   "reckoned in.",
-                                   piece->yarns[i].name,
-                                   words_percent(page, piece->yarns[i].buy.last_used)));
     if (piece->loop.method == LOOP_FROM_GAUGE)
         add_worry(worries, WEIGHT_SOFT, -1,
                   words_format(page,

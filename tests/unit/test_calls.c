@@ -101,7 +101,7 @@ static void test_upwards(void)
 {
     struct work work = fixture_work_with_tables();
     const struct plan *whole = sock(&work, 8, 10, 1000);
-    double ball_m = whole->piece.yarns[0].length_m * 1.1 - 5;
+    double ball_m = whole->piece.yarns[0].length_m * 1.03; /* too little to be sure of it */
     const struct plan_change *change = find(sock(&work, 8, 10, ball_m), CHANGE_UPWARDS);
     const struct plan *less = sock(&work, 8, 9, ball_m);
 
@@ -126,6 +126,96 @@ static void test_nearly_used(void)
     CU_ASSERT_EQUAL(change->rounds, (int64_t)ceil(need_m / 0.95 * 0.03 / round_m));
     CU_ASSERT_EQUAL(change->buy.balls, 1);
     CU_ASSERT_TRUE(change->buy.last_used <= 0.92);
+    arena_destroy(work.arena);
+}
+
+/* A sock top of 7 or 6 repeats whose rib goes with it: no other ball is near its end. */
+static const struct plan *top(struct work *work, int repeats, double metres, const char *more)
+{
+    return plan_of(
+        work,
+        arena_printf(
+            work->arena,
+            "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 32, 32, 32\n"
+            "rows = 38, 38, 38\nmarked = 75 stitches took 36 in\n"
+            "[cast-on]\nyarn = cream\nrib = knit 2 purl 2, 12 rounds\n"
+            "[band ripple]\nchart = ripple.chart\nrepeats = %d\n"
+            "[yarn cream]\nmark = .\nball = 50 g, %.4f m\n[yarn slate]\nmark = x\n"
+            "ball = 50 g, 230 yd\n[edges]\nbind-off = none\n[buy]\n%s\n",
+            repeats, metres, more));
+}
+
+/* One repeat less, against the plan of the same top written with it: yarn to a tenth of a
+ * millimetre, stitches, width 72 / 8 in. */
+static void test_repeat(void)
+{
+    struct work work = fixture_work_with_tables();
+    double need_m = top(&work, 7, 1000, "margin = 10 %")->piece.yarns[0].length_m * 1.1;
+    const struct plan *plan = top(&work, 7, need_m - 1, "margin = 10 %");
+    const struct plan *less = top(&work, 6, need_m - 1, "margin = 10 %");
+    const struct plan_change *change = find(plan, CHANGE_REPEATS);
+
+    CU_ASSERT_EQUAL(plan->piece.yarns[0].close_call, CALL_HARDLY_TOUCHED);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(change);
+    CU_ASSERT_DOUBLE_EQUAL(change->saved_m,
+                           plan->piece.yarns[0].length_m - less->piece.yarns[0].length_m, 1e-4);
+    CU_ASSERT_EQUAL(change->buy.balls, less->piece.yarns[0].buy.balls);
+    CU_ASSERT_EQUAL(change->stitches, 72);
+    CU_ASSERT_DOUBLE_EQUAL(change->finished_in, 9.0, 1e-9);
+    CU_ASSERT_PTR_NULL(find(top(&work, 1, need_m - 1, "margin = 10 %"), CHANGE_REPEATS));
+    arena_destroy(work.arena);
+}
+
+/* A swatch that is kept and counted: ripped it saves all of what it took. */
+static void test_swatch(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *kept = top(&work, 7, 1000, "margin = 10 %\nswatch = keep");
+    double ball_m = kept->piece.yarns[0].length_m * 1.03;
+    const struct plan *plan = top(&work, 7, ball_m, "margin = 10 %\nswatch = keep");
+    const struct plan_change *change = find(plan, CHANGE_SWATCH);
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(change);
+    CU_ASSERT_DOUBLE_EQUAL(change->saved_m, plan->piece.yarns[0].swatch_m, 1e-9);
+    CU_ASSERT_EQUAL(change->buy.balls, 1);
+    CU_ASSERT_PTR_NULL(find(top(&work, 7, ball_m, "margin = 10 %"), CHANGE_SWATCH));
+    arena_destroy(work.arena);
+}
+
+static bool report_says(struct work *work, const struct plan *plan, const char *words)
+{
+    struct text out = text_create(work->arena);
+    struct render_style style = {.width = 80};
+
+    render_report(work, plan, &style, &out);
+    return strstr(out.bytes, words) != NULL;
+}
+
+/* One answer: with 10 % to spare 95 % of the ball is used, and it is as good as sure; without any to
+ * spare 99 % is, which is not: another ball is bought, and it is said why; three balls at 10 % to
+ * spare where two are sure, and it is said that they are. */
+static void test_words(void)
+{
+    struct work work = fixture_work_with_tables();
+    double spare_m = top(&work, 7, 1000, "margin = 10 %")->piece.yarns[0].length_m * 1.1 / 0.95;
+    double bare_m = top(&work, 7, 1000, "margin = 0 %")->piece.yarns[0].length_m / 0.99;
+    const struct plan *spare = top(&work, 7, spare_m, "margin = 10 %");
+    const struct plan *bare = top(&work, 7, bare_m, "margin = 0 %");
+    const struct plan *over = top(&work, 7, spare_m * 0.95 / 2.02, "margin = 10 %");
+
+    CU_ASSERT_TRUE(spare->piece.yarns[0].likely.margin_chance > 0.95);
+    CU_ASSERT_EQUAL(spare->piece.yarns[0].buy.balls, 1);
+    CU_ASSERT_TRUE(report_says(&work, spare, "cream: a close call"));
+    CU_ASSERT_TRUE(bare->piece.yarns[0].likely.margin_chance < 0.95);
+    CU_ASSERT_EQUAL(bare->piece.yarns[0].margin_balls, 1);
+    CU_ASSERT_EQUAL(bare->piece.yarns[0].buy.balls, 2);
+    CU_ASSERT_TRUE(report_says(&work, bare, "the 2nd is to be 95"));
+    CU_ASSERT_TRUE(report_says(&work, bare, "2 x 50 g"));
+    CU_ASSERT_EQUAL(over->piece.yarns[0].margin_balls, 3);
+    CU_ASSERT_EQUAL(over->piece.yarns[0].likely.sure_balls, 2);
+    CU_ASSERT_EQUAL(over->piece.yarns[0].buy.balls, 3);
+    CU_ASSERT_EQUAL(over->nchanges, 0);
+    CU_ASSERT_TRUE(report_says(&work, over, "the 10 % to spare makes it 3"));
     arena_destroy(work.arena);
 }
 
@@ -166,6 +256,9 @@ CU_TestInfo tests_calls[] = {
     {"a ball saved by rounds fewer, the fewest that do", test_rounds},
     {"a ball saved by an edge in another yarn", test_edge},
     {"a ball saved by a band once less upwards", test_upwards},
+    {"one repeat less, as the plan written so says", test_repeat},
+    {"a kept swatch ripped", test_swatch},
+    {"one number of balls, by margin and confidence together", test_words},
     {"room to spare in a last ball nearly used up", test_nearly_used},
     {"no close call, nothing to change", test_none},
     {"where an odd ball hardly shows", test_odd_ball},

@@ -119,6 +119,9 @@ static const struct spoilt judged[] = {
     /* balls and measures */
     {"50 g, 210 m", "50 g, 460 yd", DIAG_BALL_UNUSUAL, 33, 8, "8.4 m to the gram"},
     {"50 g, 120 m", "500 g, 120 m", DIAG_BALL_UNUSUAL, 50, 8, "0.24 m to the gram"},
+    {"50 g, 210 m", "50 g, 1.9 m", DIAG_BALL_UNUSUAL, 33, 8, "ends of a join"},
+    {"needle = 2.75 mm", "ball weighed = cream 60.1 g to 58 g: 800 stitches", DIAG_BALL_HEAVY, 14, 16,
+     "50 g by its band, and was weighed as 60.1 g"},
     /* By hand: 7.96 m/g at 0.55 g/cm3 are 0.539 mm thick, 0.169 of 3.183 mm: under 0.17. */
     {"50 g, 210 m", "50 g, 398 m", DIAG_BALL_GAUGE, 33, 8, "very thin for 7.98 stitches"},
     {"50 g, 210 m", "100 g, 210 m", DIAG_BALL_GAUGE, 33, 8, "very thick for 7.98 stitches"},

@@ -119,10 +119,56 @@ static void test_faults(void)
     }
 }
 
+/* Doubted from more than ten balls and ten times the need on, and planned with all the same. Ground
+ * needs some 240 m of balls of 45: 2,300 m are under ten times, 3,000 m over. */
+static void test_doubted(void)
+{
+    static const struct {
+        const char *have;
+        int doubted;
+    } cases[] = {{"have = 2300 m\n", 0}, {"have = 3000 m\n", 1}, {"have = 20000 g\n", 1}};
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct work work = fixture_work_with_tables();
+        const struct plan *plan = plan_of(&work, cases[i].have);
+        int count, doubted = 0;
+        const struct diag *diag = diagnostics_sorted(work.diagnostics, &count);
+
+        for (int k = 0; k < count; k++)
+            doubted += diag[k].code == DIAG_HAVE_UNUSUAL;
+        CU_ASSERT_EQUAL(doubted, cases[i].doubted);
+        CU_ASSERT_TRUE(plan->piece.yarns[0].have_enough);
+        arena_destroy(work.arena);
+    }
+}
+
+/* A whole ball in hand for a few stitches is no slip: many times the need, but one ball. */
+static void test_ball_for_a_spot(void)
+{
+    struct work work = fixture_work_with_tables();
+    const char *text = "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 20, 20\n"
+                       "rows = 26, 26\n[band reeds]\nchart = reeds.chart\nrepeats = 1\n"
+                       "[yarn ground]\nmark = .\n[yarn reed]\nmark = x\nball = 50 g, 150 m\n"
+                       "have = 50 g\n";
+    const struct source *source = source_from_text(&work, "tests/projects/range.ini", text);
+    const struct project *project = project_read_source(&work, source);
+    const struct chart *charts[1] = {chart_read_band(&work, project, &project->parts[0])};
+    const struct plan *plan = plan_build(&work, project, charts);
+    int count;
+
+    CU_ASSERT_TRUE(plan->piece.yarns[1].have_m > 20 * plan->piece.yarns[1].length_m);
+    diagnostics_sorted(work.diagnostics, &count);
+    for (int k = 0; k < count; k++)
+        CU_ASSERT_NOT_EQUAL(fixture_diag(&work, k).code, DIAG_HAVE_UNUSUAL);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_have[] = {
     {"what is in hand goes first, its join counted", test_beside},
     {"just enough, just short, and none in hand", test_beside_edges},
     {"grams by the ball band, the balls and their chances", test_plan},
     {"enough in hand: nothing to buy", test_enough},
     {"faults in what is in hand", test_faults},
+    {"so much in hand that it is doubted", test_doubted},
+    {"a ball for a few stitches is no slip", test_ball_for_a_spot},
     CU_TEST_INFO_NULL};

@@ -2,14 +2,14 @@
  *
  * Ranges and chances against printed tables of the normal and of Student's distribution, and
  * against simulated knitters: each with a hand, a swatch, a tape and balls of her own, drawn
- * with a generator of this file from the errors the model names, and from another law.
+ * from the errors the model names, and from another law.
  */
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <stdbool.h>
-#include <stdint.h>
 #include <stdio.h>
 
+#include "dice.h"
 #include "model/likely.h"
 #include "model/loop_fit.h"
 
@@ -63,40 +63,6 @@ static void test_variance_by_hand(void)
 }
 
 /* --- simulated knitters ------------------------------------------------------------------- */
-
-/* Published generator: G. L. Steele et al. (2014), SplitMix64. */
-struct dice {
-    uint64_t state;
-    bool skewed;
-};
-
-static double dice_even(struct dice *dice)
-{
-    uint64_t z = dice->state += 0x9e3779b97f4a7c15;
-
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111eb;
-    z ^= z >> 31;
-    return ((double)(z >> 11) + 0.5) / 9007199254740992.0;
-}
-
-static double dice_normal(struct dice *dice)
-{
-    double radius = sqrt(-2 * log(dice_even(dice)));
-
-    return radius * cos(2 * acos(-1.0) * dice_even(dice));
-}
-
-/* An error of middle 0 and the named standard error: normal; or skewed, a shifted log-normal
- * of spread 0.8 (skewness 3.7, kurtosis 33), with the same two. */
-static double dice_error(struct dice *dice, double sd)
-{
-    const double spread = 0.8, mean = exp(spread * spread / 2);
-    const double deviation = mean * sqrt(exp(spread * spread) - 1);
-    double z = dice_normal(dice);
-
-    return sd * (dice->skewed ? (exp(spread * z) - mean) / deviation : z);
-}
 
 enum swatching { ONE_ROW, ROW_AND_PLAIN, WEIGHED, WEIGHED_AND_MARKED, GAUGE_ONLY, SWATCHINGS };
 
@@ -265,14 +231,14 @@ static void one_knitter(struct dice *dice, struct outcome *all)
     all->sure_true += enough_m * (1 + knitter.ball) >= truth;
 }
 
-static struct outcome simulate(bool skewed)
+static struct outcome simulate(enum law law)
 {
-    struct dice dice = {.state = 2385, .skewed = skewed};
+    struct dice dice = {.state = 2385, .law = law};
     struct outcome all = {0};
 
     for (int i = 0; i < KNITTERS; i++)
         one_knitter(&dice, &all);
-    printf("\n    %s errors: %d knitters, %.1f %% within nine in ten (", skewed ? "skewed" : "normal",
+    printf("\n    %s errors: %d knitters, %.1f %% within nine in ten (", law == LAW_SKEWED ? "skewed" : "normal",
            all.knitters, 100.0 * all.in_range / all.knitters);
     for (int i = 0; i < SWATCHINGS; i++)
         printf("%s%.1f", i ? ", " : "", 100.0 * all.in_of[i] / all.of_swatching[i]);
@@ -286,7 +252,7 @@ static struct outcome simulate(bool skewed)
  * ten held by 88 to 92 in 100, in all and of each way of swatching. */
 static void test_knitters_of_the_model(void)
 {
-    struct outcome all = simulate(false);
+    struct outcome all = simulate(LAW_NORMAL);
 
     CU_ASSERT_TRUE(all.knitters > KNITTERS - 10);
     CU_ASSERT_DOUBLE_EQUAL(100.0 * all.in_range / all.knitters, 90, 2);
@@ -301,7 +267,7 @@ static void test_knitters_of_the_model(void)
 /* Another law, skewed to the long side with a heavy tail: what docs/formulas.md says of it. */
 static void test_knitters_of_another_law(void)
 {
-    struct outcome all = simulate(true);
+    struct outcome all = simulate(LAW_SKEWED);
 
     CU_ASSERT_DOUBLE_EQUAL(100.0 * all.in_range / all.knitters, 90, 4);
     CU_ASSERT_DOUBLE_EQUAL(100.0 * all.sure_true / all.sure, 95, 3);

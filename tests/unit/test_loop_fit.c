@@ -44,6 +44,46 @@ static void test_one_row_by_hand(void)
     CU_ASSERT_TRUE(isnan(fit.chance) && fit.worst == -1);
 }
 
+static void check_parts(const struct loop_fit *fit, double l_in, double s, double var_l,
+                        double var_s, double cov)
+{
+    CU_ASSERT_DOUBLE_EQUAL(fit->loop_mm[0] / inch_mm, l_in, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(fit->slack, s, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(fit->covariance[0][0] * l_in * l_in, var_l, 1e-14);
+    CU_ASSERT_DOUBLE_EQUAL(fit->covariance[LOOP_FIT_SLACK][LOOP_FIT_SLACK] * s * s, var_s, 1e-14);
+    CU_ASSERT_DOUBLE_EQUAL(fit->covariance[0][LOOP_FIT_SLACK] * l_in * s, cov, 1e-14);
+}
+
+/* The same row, each length to 1/10 in. The inverse of (28, 3/2; 12, 7/2) is
+ * (7/2, -3/2; -12, 28) / 80, its rows times themselves and each other 29/2, 928, -84, over 6400. */
+static void test_two_in_fractions(void)
+{
+    const struct loop_observation row[] = {length(28, 12, 15.125, inch_mm / 10),
+                                           length(12, 28, 9.625, inch_mm / 10)};
+    struct loop_fit fit;
+
+    CU_ASSERT_EQUAL(loop_fit_solve(row, 2, 1, &plain_errors, &fit), 0);
+    check_parts(&fit, 77 / 160.0, 11 / 10.0, 29 / 1280000.0, 928 / 640000.0, -84 / 640000.0);
+}
+
+/* Three lengths for two unknowns, the third to 1/20 in and so of four times the weight:
+ * 24 l + s = 13, 8 l + 3 s = 15/2, 40 l = 20. Normal equations 7040 l + 48 s = 3572 and
+ * 48 l + 10 s = 71/2, determinant 68096: l = 1063/2128, s = 613/532. Left over -300, 100 and 40 of
+ * 2128 parts of an inch: chi-square (100 x 100000 + 400 x 1600) / 2128^2 = 625/266. */
+static void test_three_in_fractions(void)
+{
+    const struct loop_observation all[] = {length(24, 8, 13, inch_mm / 10),
+                                           length(8, 24, 7.5, inch_mm / 10),
+                                           length(40, 0, 20, inch_mm / 20)};
+    struct loop_fit fit;
+
+    CU_ASSERT_EQUAL(loop_fit_solve(all, 3, 1, &plain_errors, &fit), 0);
+    check_parts(&fit, 1063 / 2128.0, 613 / 532.0, 10 / 6809600.0, 7040 / 6809600.0,
+                -48 / 6809600.0);
+    CU_ASSERT_DOUBLE_EQUAL(fit.chi_square, 625 / 266.0, 1e-10);
+    CU_ASSERT_EQUAL(fit.freedom, 1);
+}
+
 /* 40 x 44 stitches, 6.6 g at 230 yd to 50 g are 1093 in; 0.621 less a strand of 0.1375: 0.4835. */
 static void test_weight_by_hand(void)
 {
@@ -266,6 +306,8 @@ static void test_printed_chance(void)
 
 CU_TestInfo tests_loop_fit[] = {
     {"one row by hand", test_one_row_by_hand},
+    {"two lengths in exact fractions", test_two_in_fractions},
+    {"three lengths of unlike weight in exact fractions", test_three_in_fractions},
     {"swatch weight by hand", test_weight_by_hand},
     {"normal equations by Cramer's rule", test_normal_equations},
     {"groups each their own mean", test_groups},

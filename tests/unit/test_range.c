@@ -323,10 +323,35 @@ static void test_judgements(void)
     }
 }
 
+/* A yard of 45 stitches, 0.80 in each; 23.8 g at 45 m to 25 g are 0.958 in for stitch and strand: a
+ * strand of 0.79 times what it passes, give or take some 0.2 by ball and tape. That tells no slack, and
+ * is no slip. At 20 g the strand would be as good as none: that is one. */
+static void test_slack_in_doubt(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(
+        &work, GAUGE "scale = 0.1 g\nmarked = 45 stitches took 36 in\n"
+                     "weight = 23.8 g: 40 stitches, 44 rows\n" BAND);
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(plan->piece.loop.slack_origin, SLACK_TABLE);
+    CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.slack_ratio, 1.10, 1e-12);
+    /* between 0.80 in and what the weight leaves for a stitch, 0.958 less 1.10 of 0.199 */
+    CU_ASSERT_TRUE(plan->piece.loop.loop_mm < 0.80 * 25.4);
+    CU_ASSERT_TRUE(plan->piece.loop.loop_mm > (0.958 - 1.10 * 0.199) * 25.4);
+    CU_ASSERT_FALSE(diagnostics_fatal(work.diagnostics));
+    plan = plan_of(&work, GAUGE "scale = 0.1 g\nmarked = 45 stitches took 36 in\n"
+                                "weight = 20 g: 40 stitches, 44 rows\n" BAND);
+    CU_ASSERT_PTR_NULL(plan);
+    CU_ASSERT_TRUE(diagnostics_fatal(work.diagnostics));
+    fixture_end(&work);
+}
+
 CU_TestInfo tests_range[] = {
     {"all together, there and back", test_all_together},
     {"doubt makes the range wider", test_wider_by_doubt},
     {"what is doubted, and what is refused", test_judgements},
+    {"a slack that may be chance is not told", test_slack_in_doubt},
     {"from gauge alone, by hand", test_gauge_alone},
     {"balls that are enough, by hand", test_balls},
     {"very many balls", test_many_balls},
