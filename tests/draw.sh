@@ -42,6 +42,19 @@ for project in examples/*/*.ini; do
     verdict "$project, dents: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
     "$program" draw "$project" --show dents --as png 2>"$scratch/err" >"$name.png"
     verdict "$project, dents: the PNG does not say how large it is" has_size "$name.png"
+    "$program" draw "$project" --show changes --as svg >"$name.svg" 2>"$scratch/err"
+    verdict "$project, changes: the SVG is not well-formed" xmllint --noout "$name.svg"
+    "$program" draw "$project" --show changes --as svg >"$name.again" 2>"$scratch/err"
+    verdict "$project, changes: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
+    "$program" plan "$project" --as json >"$name.json" 2>"$scratch/err"
+    # one on each stitch of the single changes, and one for each of them in the legend
+    verdict "$project, changes: not as many marks as stitches" [ "$(grep -c '"to change"' "$name.svg")" -eq \
+        "$(jq '[.bands[].stitch_changes | select(. != null) | .one[] | 1 + (.stitches | length)] | add // 0' "$name.json")" ]
+    "$program" draw "$project" --show changes >"$name.text" 2>"$scratch/err"
+    verdict "$project, changes: lines wider than 80" [ "$(awk 'length > 80' "$name.text" | wc -l)" -eq 0 ]
+    "$program" draw "$project" --show changes -o "$name.pdf" 2>"$scratch/err"
+    pdfinfo "$name.pdf" >"$scratch/info" 2>&1
+    verdict "$project, changes: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
     "$program" draw "$project" --show yarn --as svg >"$name.svg" 2>"$scratch/err"
     verdict "$project, yarn: the SVG is not well-formed" xmllint --noout "$name.svg"
     "$program" draw "$project" --show yarn --as svg >"$name.again" 2>"$scratch/err"
@@ -83,6 +96,8 @@ verdict "--show both does not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --show dents --side wrong 2>"$scratch/err" >"$scratch/out"
 verdict "dents from the wrong side do not end with 2" [ $? -eq 2 ]
 verdict "dents from the wrong side: not said what to leave out" grep -q 'leave --side wrong out' "$scratch/err"
+"$program" draw "$project" --show changes --side wrong 2>"$scratch/err" >"$scratch/out"
+verdict "changes from the wrong side do not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --show dents 2>"$scratch/err" >"$scratch/out"
 verdict "dents in characters do not end with 2" [ $? -eq 2 ]
 for option in '--band a' '--side right' '--cell 5'; do

@@ -23,7 +23,7 @@ static const double PICTURE_SIDE_DOTS = 10000;
 
 enum form { FORM_TEXT, FORM_SVG, FORM_PDF, FORM_PNG, FORMS };
 
-enum show { SHOW_CHART, SHOW_DENTS, SHOW_YARN, SHOWS };
+enum show { SHOW_CHART, SHOW_CHANGES, SHOW_DENTS, SHOW_YARN, SHOWS };
 
 struct request {
     enum form form;
@@ -66,7 +66,7 @@ static bool read_cell(const char *word, struct request *request)
 
 static bool read_show(const char *word, enum show *show)
 {
-    static const char *const words[SHOWS] = {"chart", "dents", "yarn"};
+    static const char *const words[SHOWS] = {"chart", "changes", "dents", "yarn"};
 
     for (int i = 0; i < SHOWS; i++)
         if (strcmp(word, words[i]) == 0) {
@@ -87,15 +87,17 @@ static enum run_status read_request(const struct arguments *arguments, struct re
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
     if (arguments->show && !read_show(arguments->show, &request->show))
-        return command_usage("--show takes chart, dents or yarn, not %s.", arguments->show);
-    if (request->show == SHOW_DENTS && request->style.wrong_side)
-        return command_usage("--show dents is drawn from the right side: leave --side wrong out.");
+        return command_usage("--show takes chart, changes, dents or yarn, not %s.", arguments->show);
+    if ((request->show == SHOW_DENTS || request->show == SHOW_CHANGES) && request->style.wrong_side)
+        return command_usage("--show %s is drawn from the right side: leave --side wrong out.",
+                             arguments->show);
+    request->style.changes = request->show == SHOW_CHANGES;
     if (request->show == SHOW_YARN && (arguments->band || arguments->side || arguments->cell))
         return command_usage("--show yarn is of the whole piece: leave %s out.",
                              arguments->band   ? "--band"
                              : arguments->side ? "--side"
                                                : "--cell");
-    if (request->show != SHOW_CHART && request->form == FORM_TEXT)
+    if (request->show > SHOW_CHANGES && request->form == FORM_TEXT)
         return command_usage("--show %s is a drawing: name a file (-o %s.pdf) or a form (--as svg).",
                              arguments->show, arguments->show);
     if (arguments->cell && !read_cell(arguments->cell, request))
@@ -145,6 +147,7 @@ static void write_text(struct work *work, const struct plan *plan, const struct 
 {
     struct draw_text_style style = {
         .wrong_side = request->style.wrong_side,
+        .changes = request->style.changes,
         .colour = arguments->colour_out && !request->to_file,
         .true_colour = arguments->true_colour,
         .width = arguments->window_columns > 0 && !request->to_file ? arguments->window_columns : 80};

@@ -17,6 +17,7 @@
 #include "base/tables.h"
 #include "base/text.h"
 #include "render/pages.h"
+#include "render/proof_words.h"
 #include "render/render.h"
 #include "starter.h"
 
@@ -31,11 +32,13 @@ const struct command commands[] = {
     {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
      "-o --table", 1, 1, command_directions, ""},
     {"draw",
-     "PROJECT [--band NAME] [--show chart|dents|yarn] [--side right|wrong] [--as text|svg|pdf|png] "
+     "PROJECT [--band NAME] [--show chart|changes|dents|yarn] [--side right|wrong] "
+     "[--as text|svg|pdf|png] "
      "[--cell MM] [-o FILE]",
      "the charts with every catch, in the window or drawn to true proportion",
      "--band --show --side --as --cell -o --table", 1, 1, command_draw,
      "All bands in the order of knitting, or the one named with --band.\n"
+     "--show changes marks the stitches that would save catches in another yarn.\n"
      "--show dents maps where catches fall so close together that the fabric may dent.\n"
      "--show yarn draws where each yarn goes, and its balls to scale.\n"
      "--side wrong shows the strands as they lie inside, and where they are tied in.\n"
@@ -53,8 +56,10 @@ const struct command commands[] = {
      "--as -o --table", 1, 1, command_ladder,
      "The gauges of the section [ladder], or the middle of each yarn weight. PROJECT need not have\n"
      "a swatch.\n"},
-    {"check", "PROJECT [--table FILE]...", "read and judge a project without planning it", "--table",
-     1, 1, command_check, ""},
+    {"check", "PROJECT [--table FILE]...", "judge a project and proof-read its charts", "--table", 1, 1,
+     command_check,
+     "Of every chart: the symmetries it keeps or just misses, whether the repeat meets itself, stray\n"
+     "stitches, rows of three colours, shades too close in lightness.\n"},
     {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,
      command_start, "Nothing that is there already is written over.\n"},
     {"spread", "FROM to TO [--flat]", "increases or decreases spread evenly, as a line to knit from",
@@ -206,12 +211,18 @@ enum run_status command_directions(struct work *work, const struct arguments *ar
 enum run_status command_check(struct work *work, const struct arguments *arguments)
 {
     struct text text = text_create(work->arena);
-    enum run_status status = run_plan(work, arguments->word[0], NULL);
+    struct render_style style = style_of(arguments);
+    const struct project *project;
+    const struct proofreading *read;
+    enum run_status status = run_check(work, arguments->word[0], &project, &read);
 
     if (status != RUN_DONE)
         return status;
+    render_proofreading(work, project, read, &style, &text);
     text_add(&text, diagnostics_count(work->diagnostics, DIAG_CAUTION) > 0
                         ? "Nothing to mend; the cautions are worth a look.\n"
+                    : diagnostics_count(work->diagnostics, DIAG_NOTE) > 0
+                        ? "Nothing that must be mended; the notes are worth a look.\n"
                         : "Nothing to mend.\n");
     return command_put(work, arguments, &text);
 }

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "check/check.h"
+#include "plan/proofread.h"
 #include "read/chart.h"
 #include "read/project.h"
 
@@ -32,21 +33,44 @@ static const struct chart *const *read_charts(struct work *work, const struct pr
     return charts;
 }
 
-enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
+/* NULL where the file could not be read. */
+static const struct project *read_and_check(struct work *work, const char *path,
+                                            const struct chart *const **out,
+                                            const struct proofreading **proof)
 {
     const struct project *project = project_read(work, path); /* read */
     const struct chart *const *charts;
-    const struct plan *built;
 
     if (!project)
-        return run_verdict(work);
+        return NULL;
     charts = read_charts(work, project);
     check_project(work, project, charts); /* check */
-    if (!diagnostics_fatal(work->diagnostics)) {
-        built = plan_build(work, project, charts); /* model, plan; the caller renders */
-        if (plan)
-            *plan = built;
-    }
+    if (!diagnostics_fatal(work->diagnostics))
+        *proof = proofread(work, project, charts);
+    *out = charts;
+    return project;
+}
+
+enum run_status run_check(struct work *work, const char *path, const struct project **project,
+                          const struct proofreading **read)
+{
+    const struct chart *const *charts;
+
+    *read = NULL;
+    *project = read_and_check(work, path, &charts, read);
+    if (*project && !diagnostics_fatal(work->diagnostics))
+        plan_build(work, *project, charts); /* for what only the sums show */
+    return run_verdict(work);
+}
+
+enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
+{
+    const struct chart *const *charts;
+    const struct proofreading *proof = NULL;
+    const struct project *project = read_and_check(work, path, &charts, &proof);
+
+    if (project && !diagnostics_fatal(work->diagnostics))
+        *plan = plan_build(work, project, charts); /* model, plan; the caller renders */
     return run_verdict(work);
 }
 

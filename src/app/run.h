@@ -18,7 +18,14 @@ enum run_status {
 /* RUN_DONE, or what the faults collected so far amount to. */
 enum run_status run_verdict(struct work *work);
 
-/* Read and check the project at path; plan it when plan is not NULL (*plan NULL after a fault). */
+struct proofreading;
+
+/* Read and check the project at path, its charts proof-read, and plan it for what only that shows. NULL what
+ * a fault did not let be. */
+enum run_status run_check(struct work *work, const char *path, const struct project **project,
+                          const struct proofreading **read);
+
+/* The same, and plan it (*plan NULL after a fault). */
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan);
 
 /* The same with the ladder of gauges in the plan, asked for or not; it need not have a swatch. */

@@ -47,6 +47,10 @@ DIAG(CHART_BLOCKS, "chart-blocks", DIAG_ERROR, "A picture that does not divide i
 DIAG(CHART_SHADES, "chart-shades", DIAG_NOTE, "Picture colours matched to yarns")
 DIAG(CHART_UNDER, "chart-under", DIAG_ERROR, "A yarn sewn on with nothing under it")
 DIAG(CHART_SIDES, "chart-sides", DIAG_NOTE, "Side stitches left out in the round")
+DIAG(CHART_PARTNER, "chart-partner", DIAG_NOTE, "A stitch that just breaks a symmetry")
+DIAG(CHART_MEET, "chart-meet", DIAG_NOTE, "A repeat that does not meet itself")
+DIAG(CHART_STRAY, "chart-stray", DIAG_NOTE, "A single stitch that may be a slip")
+DIAG(SHADES_CLOSE, "shades-close", DIAG_CAUTION, "Two shades that read as one")
 /* what can be judged before any maths */
 DIAG(MARK_TWICE, "mark-twice", DIAG_ERROR, "Two yarns with one mark")
 DIAG(MARK_FORM, "mark-form", DIAG_ERROR, "A mark that cannot stand in a chart")

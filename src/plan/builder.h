@@ -105,6 +105,7 @@ void plan_swatches_set(struct builder *builder, struct plan *plan); /* plan_swat
 void plan_sizes_set(struct builder *builder, struct plan *plan);  /* plan_sizes.c */
 void plan_ladder_set(struct builder *builder, struct plan *plan); /* plan_ladder.c */
 void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
+void plan_recolours_set(struct builder *builder, struct plan *plan); /* plan_recolour.c */
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */
 void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* plan_weigh_in.c */

@@ -24,6 +24,7 @@
 #include "model/likely.h"
 #include "model/loop.h"
 #include "model/loop_fit.h"
+#include "model/recolour.h"
 #include "model/shaping.h"
 #include "model/yarn.h"
 #include "plan_wear.h"
@@ -145,6 +146,31 @@ struct plan_tight {
     uint8_t strand;
 };
 
+/* Stitches of the repeat made in another yarn, so that fewer floats need catching: one stitch and its
+ * partners by the symmetries of the chart, or two such changes. Catches: the fewest. */
+struct plan_recolour_cell {
+    int row, column;
+    uint8_t was, yarn;
+};
+struct plan_recolour {
+    const struct plan_recolour_cell *cells; /* by row, then column */
+    int ncells;
+    int64_t saved_repeat;   /* of one repeat as a ring */
+    int64_t saved_piece, saved_all; /* as worked: one piece, all of them */
+    int64_t sts_piece;      /* stitches changed in one piece */
+    int behind_sts;         /* longest float, behind one of them, of the yarn it was in */
+};
+struct plan_recolours {
+    struct plan_recolour one[RECOLOUR_ONES_MAX]; /* the most saved first */
+    int nones;
+    bool has_pair;
+    struct plan_recolour pair;
+    int pair_of[2];         /* of `one`, or -1: others */
+    bool searched;          /* false: no catches, a try, or too large */
+    bool too_large;         /* for a search */
+    bool pair_certain;
+};
+
 struct plan_band {
     const char *name;
     const char *chart_name;
@@ -192,6 +218,7 @@ struct plan_band {
     struct plan_cliff above, below;
     const struct plan_centre *centre;   /* NULL: not in the round, a try, or too large to look through */
     const struct plan_stretch *stretch; /* NULL: nothing it must pass */
+    struct plan_recolours recolours; /* at her own gauge; nothing in a try */
 };
 
 enum step_kind { STEP_CAST_ON, STEP_RIB, STEP_SHAPE, STEP_PLAIN, STEP_BAND, STEP_BIND_OFF };

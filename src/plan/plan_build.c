@@ -278,6 +278,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_candidates_set(&builder, plan);
     plan_duplicates_set(&builder, plan);
     plan_exchanged_set(&builder, plan);
+    plan_recolours_set(&builder, plan);
     plan_calls_set(&builder, plan);
     plan_swatches_set(&builder, plan);
     plan_weigh_in_set(&builder, plan);

@@ -233,6 +233,8 @@ static const struct chart *join(struct work *work, const struct part *band,
     joined->at = band->chart[0].at;
     joined->repeat = (struct grid){nrows, ncols, cell};
     joined->left = joined->right = (struct grid){nrows, 0, cell};
+    joined->beside = charts;
+    joined->nbeside = band->ncharts;
     return joined;
 }
 

@@ -17,17 +17,32 @@
 
 enum { CHART_BYTES_MAX = 64 << 20 };
 
+/* The rows of a chart written in marks, row 0 the lowest: where its marks stand in its file. */
+struct chart_written {
+    const struct source *source;
+    const struct chart_line {
+        int line;
+        const char *from, *to;
+    } *row;
+};
+
 struct chart {
     const char *name;         /* as in the project: "ripple.chart", "panel, stripe" */
     struct place at;          /* the value of `chart =` */
     struct grid repeat;       /* yarn index as drawn (a yarn sewn on under its own index) */
     struct grid left, right;  /* side stitches, same rows; ncols 0: none */
+    const struct chart_written *written;  /* NULL: a picture, or several side by side */
+    const struct chart *const *beside;    /* [nbeside] of those, the first at the right */
+    int nbeside;                          /* 0: one chart */
 };
 
 /* The chart of a band: its files read (named beside the project file; NAME, else NAME.chart,
  * else NAME.png) and set side by side. NULL after reporting every fault found. */
 const struct chart *chart_read_band(struct work *work, const struct project *project,
                                     const struct part *band);
+
+/* Where a stitch of the repeat (row, column from 0) is written; of a picture, where it is named. */
+struct place chart_place(const struct chart *chart, int row, int column); /* chart_place.c */
 
 /* One text chart, and one picture (bytes of a PNG). across 0: one pixel a stitch. */
 const struct chart *chart_read_text(struct work *work, const struct project *project,

@@ -279,6 +279,20 @@ static void chart_fill(struct chart_text *r, struct chart *chart)
     }
 }
 
+static const struct chart_written *rows_keep(const struct chart_text *r)
+{
+    struct chart_written *written = arena_alloc(r->work->arena, 1, sizeof *written);
+    struct chart_line *lines = arena_alloc(r->work->arena, (size_t)r->nrows, sizeof *lines);
+
+    for (int i = 0; i < r->nrows; i++) {
+        const struct chart_row *row = &r->rows[r->nrows - 1 - i];
+
+        lines[i] = (struct chart_line){row->line, row->from, row->to};
+    }
+    *written = (struct chart_written){r->source, lines};
+    return written;
+}
+
 const struct chart *chart_read_text(struct work *work, const struct project *project,
                                     const struct source *source)
 {
@@ -302,5 +316,6 @@ const struct chart *chart_read_text(struct work *work, const struct project *pro
     chart->name = source->name;
     chart->at = whole;
     chart_fill(r, chart);
+    chart->written = rows_keep(r);
     return chart;
 }

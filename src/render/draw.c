@@ -220,7 +220,8 @@ static struct sheet *draw_once(struct work *work, const struct plan *plan,
     struct drawing *drawing = draw_begin(work, plan, band, NULL, style->wrong_side);
     struct sheet *sheet = draw_open_sheet(drawing, style);
 
-    drawing->blank = style->blank;
+    drawing->changes = style->changes;
+    drawing->blank = style->blank || style->changes;
     drawing->x_mm = draw_number_room_mm(drawing);
     sheet->width_mm = 2 * drawing->x_mm + drawing->ncols * drawing->cell_w_mm;
     drawing->y_mm = draw_head(drawing);
@@ -228,6 +229,8 @@ static struct sheet *draw_once(struct work *work, const struct plan *plan,
         draw_wrong_side(drawing);
     else
         draw_right_side(drawing);
+    if (drawing->changes)
+        draw_changes(drawing);
     draw_numbers(drawing);
     draw_key(drawing, draw_number_room_mm(drawing), LINE_MM);
     return sheet;

@@ -11,6 +11,7 @@
 
 struct draw_style {
     bool wrong_side;
+    bool changes;   /* right side with the stitches that could be changed, in place of the catches */
     bool blank;     /* right side without the catches: to be filled in */
     double cell_mm; /* width of a stitch; 0: as large as a page allows, within reason */
 };

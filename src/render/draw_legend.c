@@ -243,7 +243,9 @@ static void list_all(struct shelf *shelf)
         return;
     }
     list_yarns(shelf);
-    if (shelf->drawing->wrong_side)
+    if (shelf->drawing->changes)
+        draw_changes_list(shelf);
+    else if (shelf->drawing->wrong_side)
         list_strands(shelf);
     else
         list_catches(shelf);
@@ -290,6 +292,8 @@ int draw_legend_lines(const struct drawing *drawing)
 
     if (drawing->dents)
         return DENTS_LINES;
+    if (drawing->changes)
+        lines += 4 * (drawing->band->recolours.nones + 1); /* long ones, each on its own */
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
         lines += drawing->seen[yarn] ? each : 0;
     return (lines + drawing->seen_empty + 1) / 2 + 1;

@@ -20,6 +20,7 @@ struct drawing {
     bool wrong_side;
     const struct dents *dents;      /* the map of close catches is drawn; NULL: a chart */
     bool blank;                     /* no catches */
+    bool changes;                   /* the stitches that could be changed, in their place */
     bool first_row_right_side;      /* flat */
     int ncols, nrows;               /* right side stitches, repeat and left side stitches together */
     int right_cols;                 /* of those, the right side stitches */
@@ -116,6 +117,11 @@ enum draw_standing { STANDING_ALL, STANDING_EDGE, STANDING_LEFT_OUT, STANDINGS }
 enum draw_standing draw_standing_of(const struct draw_catch *caught);
 void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground,
                        enum draw_standing standing, double x_mm, double y_mm, double size_mm);
+/* Under which number, from 0, a stitch could be changed, and into which yarn; RECOLOUR_ONES_MAX: only with
+ * another; -1: not. (draw_changes.c) */
+int draw_change_at(const struct drawing *drawing, int row, int column, uint8_t *yarn);
+const char *draw_change_words(const struct drawing *drawing, int number); /* NULL: there is none */
+void draw_changes(struct drawing *drawing);
 void draw_wrong_side(struct drawing *drawing); /* draw_back.c */
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
                         double x_mm, double y_mm, double width_mm, double height_mm);
@@ -138,6 +144,7 @@ bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y);
 #define DRAW_SAMPLE_MM 4.2      /* its height */
 #define DRAW_SAMPLE_ROOM_MM 14.0 /* to where its words begin */
 void draw_dents_list(struct shelf *shelf); /* draw_dents_legend.c */
+void draw_changes_list(struct shelf *shelf); /* draw_changes.c */
 const char *draw_dents_words(const struct drawing *drawing); /* the line above the legend */
 
 /* Head above the chart: the height it takes. (draw_legend.c) */

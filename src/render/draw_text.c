@@ -44,6 +44,17 @@ static const char *free_sign(const struct text_chart *chart, const char *among)
     return sign;
 }
 
+/* Of the stitches that could be changed: 1, 2, ..., or letters where a yarn's mark is one of those. */
+static void choose_numbers(struct text_chart *chart)
+{
+    for (int i = 0; i < RECOLOUR_ONES_MAX; i++) {
+        const char number[] = {(char)('1' + i), (char)('A' + i), (char)('a' + i), '\0'};
+
+        chart->sign[SIGN_CHANGE + i] = free_sign(chart, number);
+    }
+    chart->sign[SIGN_CHANGE_LAST] = free_sign(chart, "=#:");
+}
+
 /* A yarn that has no mark, as in charts that are pictures: a letter, of its name if one is free. */
 static void choose_marks(struct text_chart *chart)
 {
@@ -67,6 +78,7 @@ static void choose_marks(struct text_chart *chart)
     chart->sign[SIGN_LEFT_OUT] = free_sign(chart, "!;*\"");
     chart->sign[SIGN_LYING] = free_sign(chart, "-_~");
     chart->sign[SIGN_LYING_MANY] = free_sign(chart, "=#:");
+    choose_numbers(chart);
     chart->mark_columns = 1;
     for (int i = 0; i < piece->nyarns; i++)
         if (text_columns(chart->mark[i]) > chart->mark_columns)
@@ -160,6 +172,19 @@ static void note_long_strands(struct text_chart *chart)
     }
 }
 
+static void note_changes(struct text_chart *chart)
+{
+    uint8_t yarn;
+
+    for (int row = 0; row < chart->drawing->nrows; row++)
+        for (int column = 0; column < chart->drawing->ncols; column++) {
+            int number = draw_change_at(chart->drawing, row, column, &yarn);
+
+            if (number >= 0)
+                *draw_text_behind(chart, row, column) = (uint8_t)(SIGN_CHANGE + number);
+        }
+}
+
 static void note_behind(struct text_chart *chart)
 {
     struct drawing *drawing = chart->drawing;
@@ -167,6 +192,10 @@ static void note_behind(struct text_chart *chart)
 
     chart->behind = arena_alloc(drawing->work->arena, cells + 1, 1);
     memset(chart->behind, SIGN_NONE, cells);
+    if (chart->style->changes) {
+        note_changes(chart);
+        return;
+    }
     if (drawing->wrong_side)
         note_long_strands(chart);
     chart->caught = draw_catches(drawing, &chart->ncaught);

@@ -12,6 +12,7 @@
 
 struct draw_text_style {
     bool wrong_side;
+    bool changes;     /* the stitches that could be changed, in place of the catches */
     bool colour;      /* each stitch on its yarn's shade */
     bool true_colour; /* the shade itself, else the nearest of 256 */
     int width;        /* columns of the window; a wider chart is put in panels */

@@ -87,6 +87,24 @@ static void list_signs(struct text_chart *chart)
         add_entry(chart, -1, SIGN_LYING_MANY, "more than one such strand");
 }
 
+static void list_changes(struct text_chart *chart)
+{
+    bool any = false;
+
+    for (int number = 0; number <= RECOLOUR_ONES_MAX; number++) {
+        const char *words = draw_change_words(chart->drawing, number);
+
+        if (words)
+            add_entry(chart, -1, SIGN_CHANGE + number, words);
+        any = any || words;
+    }
+    if (!any)
+        page_say(&chart->page, 2,
+                 chart->drawing->band->recolours.too_large
+                     ? "This band is too large to be searched for stitches to change."
+                     : "No single stitch would save a catch.");
+}
+
 static const char *stitch_words(const struct text_chart *chart, int column)
 {
     const struct drawing *drawing = chart->drawing;
@@ -183,6 +201,10 @@ static void list_shared(struct text_chart *chart)
 void draw_text_legend(struct text_chart *chart)
 {
     list_yarns(chart);
+    if (chart->style->changes) {
+        list_changes(chart);
+        return;
+    }
     list_signs(chart);
     if (draw_edge_words(chart->drawing, true))
         page_say(&chart->page, 2, draw_edge_words(chart->drawing, true));

@@ -9,7 +9,8 @@
 #include "draw_text.h"
 
 /* What stands in the place behind a stitch: a strand (its yarn), or one of these. */
-enum { SIGN_NONE = GRID_YARNS_MAX, SIGN_MANY, SIGN_EDGE, SIGN_LEFT_OUT, SIGN_LYING, SIGN_LYING_MANY, SIGNS };
+enum { SIGN_NONE = GRID_YARNS_MAX, SIGN_MANY, SIGN_EDGE, SIGN_LEFT_OUT, SIGN_LYING, SIGN_LYING_MANY,
+       SIGN_CHANGE, SIGN_CHANGE_LAST = SIGN_CHANGE + RECOLOUR_ONES_MAX, SIGNS };
 
 struct text_chart {
     struct drawing *drawing;

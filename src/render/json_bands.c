@@ -311,6 +311,7 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
         write_catches(json, piece, band, &names);
         json_centre(json, piece, band);
         json_stretch(json, piece, band);
+        json_recolours(json, piece, band);
         json_object_close(json);
     }
     json_array_close(json);

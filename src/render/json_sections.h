@@ -50,6 +50,8 @@ void json_sizes(struct json *json, const struct plan *plan);
 void json_ladder(struct json *json, const struct plan *plan);
 /* A gauge tried, one item of an array or a member (json.c). */
 void json_try(struct json *json, const char *key, const struct plan_try *try_at);
+/* "stitch_changes" of a band (json_recolour.c). */
+void json_recolours(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
 
 /* "steps": [...], from cast-on to bind-off. */
 void json_steps(struct json *json, const struct plan_piece *piece);

@@ -23,6 +23,7 @@ void report_centre(const struct page *page, const struct plan_band *band);
 void report_stretch(const struct page *page, const struct plan_band *band);
 void report_borders(const struct page *page);    /* report_borders.c */
 void report_floats(const struct page *page);     /* report_floats.c */
+void report_recolours(const struct page *page);  /* report_recolour.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */
 void report_yarn(const struct page *page);       /* report_yarn.c */
@@ -99,6 +100,11 @@ const char *report_row_catches(const struct page *page, const struct catch_mark 
 struct catch_map report_standing_catches(const struct page *page, const struct plan_band *band);
 int64_t report_row_end(const struct catch_map *map, int64_t i); /* first mark of the next row */
 int report_rows_caught(const struct catch_map *map);            /* rows with a catch */
+
+/* "Round 9: make the 5th stitch of each repeat slate: ...". (report_recolour.c) */
+const char *report_recolour_words(const struct page *page, const struct plan_band *band,
+                                  const struct plan_recolour *change);
+const char *report_recolour_pair(const struct page *page, const struct plan_band *band);
 
 /* One band's floats, and where they are caught. */
 void report_histogram(const struct page *page, const struct plan_band *band);     /* report_catches.c */

@@ -229,6 +229,36 @@ static void nearest_of_256(void)
         CU_ASSERT_EQUAL(draw_text_nearest(cases[i].rgb), cases[i].code);
 }
 
+/* In place of the catches: the number of the change behind its stitch. */
+static void stitches_to_change_have_a_number(void)
+{
+    static const struct plan_recolour_cell cells[] = {{0, 1, FIXTURE_CREAM, FIXTURE_SLATE},
+                                                      {0, 3, FIXTURE_CREAM, FIXTURE_SLATE},
+                                                      {2, 0, FIXTURE_CREAM, FIXTURE_SLATE}};
+    struct work work = fixture_work();
+    struct plan *plan = small_plan(&work);
+    struct plan_recolours *found = &plan->piece.bands[0].recolours;
+    const char *text;
+
+    found->nones = 2;
+    found->one[0] = (struct plan_recolour){.cells = cells, .ncells = 2, .saved_piece = 6};
+    found->one[1] = (struct plan_recolour){.cells = cells + 2, .ncells = 1, .saved_piece = 3};
+    text = drawn(&work, plan, (struct draw_text_style){.width = 80, .changes = true});
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "  +---------+\n"
+                                        "  | . . x .2| 3\n"
+                                        "  | o . . . | 2\n"
+                                        "  | .1. .1x | 1\n"
+                                        "  +---------+\n"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "\n   1  Round 1: make the 2nd stitch of each repeat slate (and its "
+                                        "partner, the"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "\n   2  Round 3: make the 1st stitch of each repeat slate: "));
+    CU_ASSERT_PTR_NULL(strstr(text, "catch cream behind"));
+    plan->piece.yarns[FIXTURE_SLATE].mark = "1"; /* then letters */
+    text = drawn(&work, plan, (struct draw_text_style){.width = 80, .changes = true});
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "  | .A. .A1 | 1\n"));
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_draw_text[] = {
     {"a round of two yarns and one sewn on", a_round_of_two_yarns_and_one_sewn_on},
     {"the wrong side is mirrored", the_wrong_side_is_mirrored},
@@ -239,5 +269,6 @@ CU_TestInfo tests_draw_text[] = {
     {"colours: shades, ink, reset at line ends", colours_stand_on_their_shades},
     {"colours: not on the numbers", numbers_are_in_no_colour},
     {"the nearest of 256 colours", nearest_of_256},
+    {"stitches to change have a number", stitches_to_change_have_a_number},
     CU_TEST_INFO_NULL,
 };

@@ -359,6 +359,44 @@ static void small_words(void)
     arena_destroy(work.arena);
 }
 
+/* Two stitches to change, in the words of a knitter. Figures by hand: 2 catches a repeat, 7 repeats, a pair. */
+static void stitches_to_change(void)
+{
+    static const struct plan_recolour_cell cells[] = {{8, 4, FIXTURE_CREAM, FIXTURE_SLATE},
+                                                      {8, 8, FIXTURE_CREAM, FIXTURE_SLATE},
+                                                      {10, 8, FIXTURE_CREAM, FIXTURE_SLATE}};
+    struct work work = fixture_plan_work();
+    struct plan *plan = fixture_ripple(&work);
+    struct plan_recolours *found = &plan->piece.bands[0].recolours;
+    const char *words;
+
+    check_silent(report_of(&work, plan), "STITCHES YOU COULD CHANGE");
+    found->searched = found->pair_certain = true;
+    found->nones = 2;
+    found->one[0] = (struct plan_recolour){.cells = cells, .ncells = 2, .saved_repeat = 2,
+                                           .saved_piece = 14, .saved_all = 28, .behind_sts = 1};
+    found->one[1] = (struct plan_recolour){.cells = cells + 1, .ncells = 2, .saved_repeat = 1,
+                                           .saved_piece = 7, .saved_all = 14, .behind_sts = 5};
+    words = unfold(&work, report_of(&work, plan));
+    check_says(words, "STITCHES YOU COULD CHANGE");
+    check_says(words, "Round 9: make the 5th stitch of each repeat slate (and its partner, the 9th): "
+                      "2 stitches changed a repeat, 14 catches fewer in each piece, 28 in both pieces.");
+    check_says(words, "Round 9: make the 9th stitch of each repeat slate (and its partner, the 9th of "
+                      "round 11): 2 stitches changed a repeat, 7 catches fewer in each piece, 14 in both "
+                      "pieces. cream then floats behind 5 stitches there.");
+    check_silent(words, "Both:");
+    found->has_pair = true;
+    found->pair = (struct plan_recolour){.cells = cells, .ncells = 3, .saved_piece = 21, .saved_all = 42};
+    found->pair_of[0] = found->pair_of[1] = -1;
+    check_says(unfold(&work, report_of(&work, plan)),
+               "Most of two: round 9 the 5th, 9th in slate; round 11 the 9th in slate: 3 stitches changed a "
+               "repeat, 21 catches fewer in each piece, 42 in both pieces.");
+    found->pair_of[0] = 0;
+    found->pair_of[1] = 1;
+    check_says(unfold(&work, report_of(&work, plan)), "Both: 3 stitches changed a repeat, 21 catches");
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_report[] = {
     {"the sections, in the order of work", order_of_sections},
     {"sizes, yarn, counts and catches as worked by hand", facts},
@@ -374,5 +412,6 @@ CU_TestInfo tests_report[] = {
     {"flat rows of an odd chart, both times", flat_rows_of_odd_height},
     {"several catches in one run", several_catches_in_a_run},
     {"ordinals, lists, percentages", small_words},
+    {"stitches to change", stitches_to_change},
     CU_TEST_INFO_NULL,
 };

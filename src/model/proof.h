@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What looks like a slip of the pen in a chart: rows and lines that meet everywhere but at the join of
+ * the repeat, and single stitches with none of their yarn round them. Pure.
+ */
+#ifndef STRANDWISE_PROOF_H
+#define STRANDWISE_PROOF_H
+
+#include "base/grid.h"
+#include "symmetry.h"
+
+/* Every how many stitches a row repeats itself, where that does not divide its width, so that it
+ * breaks at the join and nowhere else; 0: no such row.
+ * Given: yarn_of[count], count at least 1; whole: fewest whole times it must repeat itself to count. */
+int proof_row_period(const uint8_t *yarn_of, int count, int whole);
+
+/* Two ends of a line of single stitches that face each other over a join and miss each other. */
+struct proof_gap {
+    int row, other_row; /* in the last column, and in the first */
+    uint8_t yarn;
+};
+
+/* Where lines of a yarn miss each other so over the join, and over no other boundary of two columns.
+ * An end: a stitch (not in the ground) with its yarn behind it (of the three stitches there), none above
+ * or below it, none of the three across the boundary. Two ends miss each other where they are two or
+ * three rows apart. Given: gaps, room for most. Returned: how many (at most `most`). */
+int proof_gaps(const struct symmetry_field *field, struct proof_gap *gaps, int most);
+
+/* Does a stitch of its yarn stand among the eight round it? At an edge where nobody knows what lies
+ * beyond: yes. */
+bool proof_has_neighbour(const struct symmetry_field *field, int row, int column);
+
+/* Stitches of a yarn without such a neighbour, where they are at most `most` and at most
+ * `part` of its stitches. */
+struct proof_stray {
+    int row, column;
+};
+int proof_strays(const struct symmetry_field *field, uint8_t yarn, int most, double part,
+                 struct proof_stray *strays);
+
+#endif

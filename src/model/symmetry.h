@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * How nearly a chart is symmetrical: every axis, half-turn and shift tried, through the join of the
+ * repeat, and how many stitches break the best of each kind.
+ */
+#ifndef STRANDWISE_SYMMETRY_H
+#define STRANDWISE_SYMMETRY_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/grid.h"
+
+struct work;
+
+enum symmetry_kind {
+    SYMMETRY_MIRROR,    /* column c and column - c, of one row */
+    SYMMETRY_HALF_TURN, /* both */
+    SYMMETRY_ROWS,      /* row r and row - r, of one column */
+    SYMMETRY_SHIFT,     /* row r + row, column c + column; `times` of them lead home */
+    SYMMETRY_KINDS
+};
+
+struct symmetry {
+    enum symmetry_kind kind;
+    int row, column; /* 0 where the kind has no use for it */
+    int times;       /* shift: 2 or more; else 2 */
+    int64_t breaks;  /* fewest stitches to be changed so that it holds */
+    int64_t agreeing; /* stitches not in the ground, in rows and columns of several yarns, whose partner is another
+                         stitch and of their yarn */
+};
+
+/* A chart and what lies beside it: itself again (ring: sideways; ring_rows: upwards), or the ground. */
+struct symmetry_field {
+    const struct grid *grid;
+    bool ring, ring_rows;
+    uint8_t ground;
+};
+
+/* Charts of more stitches are not looked at. */
+enum { SYMMETRY_CELLS_MAX = 1000000 };
+
+/* The yarn most stitches are in; of several the first. */
+uint8_t symmetry_ground(const struct grid *grid);
+
+/* The partner of a stitch: false where it lies outside (in the ground, then). */
+bool symmetry_partner(const struct symmetry_field *field, const struct symmetry *symmetry, int row,
+                      int column, int *partner_row, int *partner_column);
+
+/* The one of a kind that fewest stitches break, at most most_breaks; of equals the first by row, then
+ * column. Returned: false where there is none.
+ * Notes: without a ring, axes up to a quarter of the chart off its middle. Shifts: by a part of the
+ * width; where ring_rows, also by half the height, alone and with half the width.
+ * Checked: every chart of 2 x 4 and 3 x 3 in two yarns against the nearest of all symmetrical charts;
+ * charts with no ring against a pair by pair count on a wider sheet. */
+bool symmetry_best(struct work *work, const struct symmetry_field *field, enum symmetry_kind kind,
+                   int64_t most_breaks, struct symmetry *best);
+
+#endif

@@ -1,0 +1,367 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What is found in a chart; how it is said is in proofread_say.c.
+ */
+#include "proofread.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/shade.h"
+#include "base/tables.h"
+#include "base/work.h"
+#include "proofread_parts.h"
+
+enum { GAPS_MAX = 3 };
+
+static uint8_t cell_at(const struct grid *grid, int row, int column)
+{
+    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
+}
+
+/* --- symmetries ------------------------------------------------------------------------ */
+
+static void find_symmetries(struct work *work, struct proof_chart *chart)
+{
+    int64_t most = (int64_t)tables_value(work->tables, "proof_symmetry_stitches");
+    double part = tables_value(work->tables, "proof_symmetry_ratio");
+
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        struct symmetry *best = &chart->symmetry[kind];
+
+        if (!symmetry_best(work, &chart->field, (enum symmetry_kind)kind, most, best))
+            continue;
+        chart->holds[kind] = best->breaks == 0;
+        chart->nearly[kind] =
+            best->breaks > 0 && (double)best->breaks <= part * (double)best->agreeing;
+    }
+}
+
+/* A chart that keeps a mirror or half-turn was drawn for that: what breaks another keeps the first and
+ * is meant. Three and more copies of one another tell all the same which of them is odd. */
+static int broken_kind(const struct proof_chart *chart)
+{
+    bool turned = chart->holds[SYMMETRY_MIRROR] || chart->holds[SYMMETRY_HALF_TURN] ||
+                  chart->holds[SYMMETRY_ROWS];
+    int broken = -1;
+
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        bool tells = !turned || (kind == SYMMETRY_SHIFT && chart->symmetry[kind].times > 2);
+
+        if (chart->nearly[kind] && tells &&
+            (broken < 0 || chart->symmetry[kind].breaks < chart->symmetry[broken].breaks))
+            broken = kind;
+    }
+    return broken;
+}
+
+/* Near symmetries that miss this stitch. */
+static int times_missed(const struct proof_chart *chart, int row, int column)
+{
+    int missed = 0;
+
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        int r, c;
+        bool inside;
+
+        if (!chart->nearly[kind] && !chart->holds[kind])
+            continue;
+        inside = symmetry_partner(&chart->field, &chart->symmetry[kind], row, column, &r, &c);
+        missed += cell_at(chart->field.grid, row, column) !=
+                  (inside ? cell_at(chart->field.grid, r, c) : chart->field.ground);
+    }
+    return missed;
+}
+
+static struct proof_fault fault_of_pair(const struct proof_chart *chart, int row, int column, int r,
+                                        int c, bool inside)
+{
+    const struct grid *grid = chart->field.grid;
+    struct proof_fault fault = {row, column, -1, -1, cell_at(grid, row, column), chart->field.ground,
+                                !inside};
+    int own, other;
+
+    if (!inside)
+        return fault;
+    own = times_missed(chart, row, column);
+    other = times_missed(chart, r, c);
+    if (other > own)
+        return (struct proof_fault){r, c, row, column, cell_at(grid, r, c), fault.yarn, true};
+    return (struct proof_fault){row, column, r, c, fault.yarn, cell_at(grid, r, c), own > other};
+}
+
+/* The commonest yarn of the stitches that a shift brings to this one, and where it is. */
+static uint8_t majority(const struct proof_chart *chart, const struct symmetry *shift, int row,
+                        int column, int *r, int *c)
+{
+    int count[256] = {0}, at_row = row, at_column = column;
+    uint8_t yarn = 0;
+
+    for (int i = 0; i < shift->times; i++) {
+        uint8_t seen = cell_at(chart->field.grid, at_row, at_column);
+
+        if (++count[seen] > count[yarn] || i == 0) {
+            yarn = seen;
+            *r = at_row;
+            *c = at_column;
+        }
+        symmetry_partner(&chart->field, shift, at_row, at_column, &at_row, &at_column);
+    }
+    return yarn;
+}
+
+static void list_faults(struct work *work, struct proof_chart *chart)
+{
+    const struct symmetry *broken = &chart->symmetry[chart->broken];
+    const struct grid *grid = chart->field.grid;
+    struct proof_fault *faults =
+        arena_alloc(work->arena, (size_t)broken->breaks * (size_t)broken->times, sizeof *faults);
+    bool odd_one = broken->kind == SYMMETRY_SHIFT && broken->times > 2;
+
+    for (int row = 0; row < grid->nrows; row++)
+        for (int column = 0; column < grid->ncols && chart->nfaults < broken->breaks; column++) {
+            uint8_t yarn = cell_at(grid, row, column), wanted = chart->field.ground;
+            int r = -1, c = -1;
+            bool inside = symmetry_partner(&chart->field, broken, row, column, &r, &c);
+
+            wanted = odd_one  ? majority(chart, broken, row, column, &r, &c)
+                     : inside ? cell_at(grid, r, c)
+                              : wanted;
+            if (wanted == yarn)
+                continue;
+            if (odd_one)
+                faults[chart->nfaults++] = (struct proof_fault){row, column, r, c, yarn, wanted, true};
+            else if (!inside || r * grid->ncols + c > row * grid->ncols + column)
+                faults[chart->nfaults++] = fault_of_pair(chart, row, column, r, c, inside);
+        }
+    chart->faults = faults;
+}
+
+/* --- joins ----------------------------------------------------------------------------- */
+
+static void find_rows(struct work *work, struct proof_chart *chart)
+{
+    const struct grid *grid = chart->field.grid;
+    int whole = (int)tables_value(work->tables, "proof_whole_times");
+    struct proof_row *rows = arena_alloc(work->arena, (size_t)grid->nrows, sizeof *rows);
+
+    for (int row = 0; row < grid->nrows && chart->field.ring; row++) {
+        int period = proof_row_period(grid->cell + (size_t)row * (size_t)grid->ncols, grid->ncols,
+                                      whole);
+
+        if (period > 0)
+            rows[chart->nrows++] = (struct proof_row){row, period};
+    }
+    chart->rows = rows;
+}
+
+/* Rows and columns exchanged: upwards then is sideways. */
+static struct grid lay_on_side(struct work *work, const struct grid *grid)
+{
+    uint8_t *cell = arena_alloc(work->arena, (size_t)grid->nrows * (size_t)grid->ncols, 1);
+
+    for (int row = 0; row < grid->nrows; row++)
+        for (int column = 0; column < grid->ncols; column++)
+            cell[(size_t)column * (size_t)grid->nrows + (size_t)row] = cell_at(grid, row, column);
+    return (struct grid){grid->ncols, grid->nrows, cell};
+}
+
+static void find_gaps(struct work *work, struct proof_chart *chart)
+{
+    struct proof_gap *gaps = arena_alloc(work->arena, 2 * GAPS_MAX, sizeof *gaps);
+
+    chart->gaps = gaps;
+    chart->gaps_up = gaps + GAPS_MAX;
+    chart->ngaps = proof_gaps(&chart->field, gaps, GAPS_MAX);
+    if (chart->field.ring_rows) {
+        struct grid lying = lay_on_side(work, chart->field.grid);
+        struct symmetry_field field = {&lying, true, chart->field.ring, chart->field.ground};
+
+        chart->ngaps_up = proof_gaps(&field, gaps + GAPS_MAX, GAPS_MAX);
+    }
+}
+
+/* --- strays, rows of three --------------------------------------------------------------- */
+
+/* In a symmetrical chart a single stitch stands where the symmetry wants it; in one that is nearly so,
+ * what does not is a fault already. */
+static void find_strays(struct work *work, struct proof_chart *chart, int nyarns)
+{
+    int most = (int)tables_value(work->tables, "proof_stray_stitches");
+    double part = tables_value(work->tables, "proof_stray_ratio");
+    struct proof_stray *strays =
+        arena_alloc(work->arena, (size_t)(most * nyarns), sizeof *strays);
+
+    chart->strays = strays;
+    if (chart->broken >= 0)
+        return;
+    for (int kind = 0; kind < SYMMETRY_SHIFT; kind++)
+        if (chart->holds[kind] || chart->nearly[kind])
+            return;
+    for (int yarn = 0; yarn < nyarns; yarn++) {
+        struct proof_stray *found = strays + chart->nstrays;
+
+        chart->nstrays += proof_strays(&chart->field, (uint8_t)yarn, most, part, found);
+    }
+}
+
+/* The yarns knitted in a row, a bit each. */
+static uint64_t yarns_of_row(const struct project *project, const struct grid *grid, int row)
+{
+    uint64_t yarns = 0;
+
+    for (int column = 0; column < grid->ncols; column++) {
+        uint8_t yarn = cell_at(grid, row, column);
+
+        if (yarn == GRID_NO_STITCH)
+            continue;
+        if (project->yarns[yarn].duplicate_over.given)
+            yarn = (uint8_t)project->yarns[yarn].duplicate_over.index;
+        yarns |= (uint64_t)1 << yarn;
+    }
+    return yarns;
+}
+
+static void find_three(struct work *work, const struct project *project, struct proof_chart *chart)
+{
+    int *three = arena_alloc(work->arena, (size_t)chart->field.grid->nrows, sizeof *three);
+
+    for (int row = 0; row < chart->field.grid->nrows; row++) {
+        uint64_t yarns = yarns_of_row(project, chart->field.grid, row);
+
+        yarns &= yarns - 1;
+        if (yarns & (yarns - 1))
+            three[chart->nthree++] = row;
+    }
+    chart->three = three;
+}
+
+/* --- a band ------------------------------------------------------------------------------- */
+
+static void read_alone(struct work *work, const struct project *project, struct proof_chart *chart)
+{
+    chart->too_large =
+        (int64_t)chart->field.grid->nrows * chart->field.grid->ncols > SYMMETRY_CELLS_MAX;
+    chart->broken = -1;
+    if (chart->too_large)
+        return;
+    find_symmetries(work, chart);
+    chart->broken = broken_kind(chart);
+    if (chart->broken >= 0)
+        list_faults(work, chart);
+    find_strays(work, chart, project->nyarns);
+}
+
+/* A chart of a band: index < 0: all of it, as one. */
+static struct proof_chart *add_chart(struct work *work, const struct project *project, int part,
+                                     const struct chart *chart, const char *name, bool side_by_side,
+                                     struct proof_chart *out)
+{
+    const struct part *band = &project->parts[part];
+    bool again_across = project->worked.value == WORKED_ROUND || !band->repeats.given ||
+                        band->repeats.value > 1;
+
+    *out = (struct proof_chart){.chart = chart, .name = name, .whole = !side_by_side, .broken = -1};
+    out->field = (struct symmetry_field){&chart->repeat, again_across && !side_by_side,
+                                         band->upwards.given && band->upwards.value > 1,
+                                         symmetry_ground(&chart->repeat)};
+    if (side_by_side || chart->nbeside == 0)
+        read_alone(work, project, out);
+    if (!side_by_side) {
+        find_rows(work, out);
+        find_gaps(work, out);
+        find_three(work, project, out);
+    }
+    return out;
+}
+
+static int add_band(struct work *work, const struct project *project, int part,
+                    const struct chart *chart, struct proof_chart *out)
+{
+    int n = 0;
+
+    add_chart(work, project, part, chart, chart->name, false, &out[n++]);
+    for (int i = 0; i < chart->nbeside; i++) {
+        bool again = false;
+
+        for (int j = 0; j < i; j++)
+            again = again || chart->beside[j] == chart->beside[i];
+        if (!again)
+            add_chart(work, project, part, chart->beside[i], project->parts[part].chart[i].text, true,
+                      &out[n++]);
+    }
+    return n;
+}
+
+/* --- shades -------------------------------------------------------------------------------- */
+
+static void compare_shades(struct work *work, const struct project *project, int part,
+                           const struct grid *grid, struct proof_shades *shades)
+{
+    double lab[2][3];
+    uint64_t both = (uint64_t)1 << shades->yarn | (uint64_t)1 << shades->other;
+
+    shade_lab(project->yarns[shades->yarn].rgb, lab[0]);
+    shade_lab(project->yarns[shades->other].rgb, lab[1]);
+    shades->part = part;
+    shades->apart = fabs(lab[0][0] - lab[1][0]) / 100.0;
+    shades->close = shades->apart < tables_value(work->tables, "shades_close_ratio");
+    shades->soft = !shades->close && shades->apart < tables_value(work->tables, "shades_soft_ratio");
+    shades->alone_row = -1;
+    for (int row = 0; row < grid->nrows && shades->alone_row < 0; row++) {
+        uint64_t yarns = 0;
+
+        for (int column = 0; column < grid->ncols; column++)
+            if (cell_at(grid, row, column) < GRID_YARNS_MAX)
+                yarns |= (uint64_t)1 << cell_at(grid, row, column);
+        if (yarns == both)
+            shades->alone_row = row;
+    }
+}
+
+static int add_shades(struct work *work, const struct project *project, int part,
+                      const struct grid *grid, struct proof_shades *out)
+{
+    bool seen[256] = {false};
+    size_t cells = (size_t)grid->nrows * (size_t)grid->ncols;
+    int n = 0;
+
+    for (size_t i = 0; i < cells; i++)
+        seen[grid->cell[i]] = true;
+    for (int yarn = 0; yarn < project->nyarns; yarn++)
+        for (int other = yarn + 1; other < project->nyarns; other++) {
+            if (!seen[yarn] || !seen[other] || !project->yarns[yarn].shade.given ||
+                !project->yarns[other].shade.given)
+                continue;
+            out[n] = (struct proof_shades){.yarn = yarn, .other = other};
+            compare_shades(work, project, part, grid, &out[n++]);
+        }
+    return n;
+}
+
+/* --- all of it ------------------------------------------------------------------------------ */
+
+const struct proofreading *proofread(struct work *work, const struct project *project,
+                                     const struct chart *const *charts)
+{
+    struct proofreading *out = arena_alloc(work->arena, 1, sizeof *out);
+    size_t room = 0, pairs = (size_t)project->nyarns * (size_t)project->nyarns / 2;
+    struct proof_chart *read;
+    struct proof_shades *shades;
+
+    for (int i = 0; i < project->nparts; i++)
+        room += charts[i] ? 1 + (size_t)charts[i]->nbeside : 0;
+    read = arena_alloc(work->arena, room, sizeof *read);
+    shades = arena_alloc(work->arena, pairs * (size_t)project->nparts, sizeof *shades);
+    for (int i = 0; i < project->nparts; i++) {
+        if (!charts[i])
+            continue;
+        out->ncharts += add_band(work, project, i, charts[i], read + out->ncharts);
+        out->nshades += add_shades(work, project, i, &charts[i]->repeat, shades + out->nshades);
+    }
+    out->charts = read;
+    out->shades = shades;
+    proofread_say(work, project, out);
+    return out;
+}

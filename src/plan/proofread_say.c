@@ -1,0 +1,214 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What is doubtful in a chart, in words, each with the place where it is written.
+ */
+#include <math.h>
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/work.h"
+#include "proofread_parts.h"
+
+struct saying {
+    struct work *work;
+    const struct project *project;
+    const struct proof_chart *chart;
+    bool round;
+};
+
+static const char *yarn_name(const struct saying *say, uint8_t yarn)
+{
+    return yarn == GRID_NO_STITCH ? "no stitch" : say->project->yarns[yarn].name;
+}
+
+static void note(const struct saying *say, enum diag_code code, int row, int column,
+                 const char *what, const char *todo)
+{
+    diag_add(say->work->diagnostics, code, chart_place(say->chart->chart, row, column), what, todo);
+}
+
+/* --- symmetries ------------------------------------------------------------------------- */
+
+/* "about round 9", "between rounds 9 and 10"; sum: of the two numbers from 0 that are partners. Of the
+ * two axes of a ring the one nearer the middle of the chart. */
+static const char *axis_words(struct work *work, const char *what, const char *many, int sum, int count,
+                              bool ring)
+{
+    if (ring && sum < (count - 1) / 2)
+        sum += count;
+    if (sum % 2 == 0)
+        return arena_printf(work->arena, "about %s %d", what, sum / 2 + 1);
+    if (sum / 2 + 1 >= count)
+        return "at the join";
+    return arena_printf(work->arena, "between %s %d and %d", many, sum / 2 + 1, sum / 2 + 2);
+}
+
+static const char *shift_words(struct work *work, bool round, const struct symmetry *shift)
+{
+    const char *rows = arena_printf(work->arena, "%d %s", shift->row, round ? "rounds" : "rows");
+    const char *columns =
+        arena_printf(work->arena, "%d stitch%s", shift->column, shift->column == 1 ? "" : "es");
+
+    if (shift->row == 0)
+        return arena_printf(work->arena, "the shift by %s", columns);
+    if (shift->column == 0)
+        return arena_printf(work->arena, "the shift by %s", rows);
+    return arena_printf(work->arena, "the half-drop by %s and %s", rows, columns);
+}
+
+const char *proof_symmetry_words(struct work *work, const struct proof_chart *chart, bool round,
+                                 const struct symmetry *symmetry)
+{
+    const struct symmetry_field *field = &chart->field;
+
+    switch (symmetry->kind) {
+    case SYMMETRY_MIRROR:
+        return arena_printf(work->arena, "the mirror %s",
+                            axis_words(work, "stitch", "stitches", symmetry->column,
+                                       field->grid->ncols, field->ring));
+    case SYMMETRY_ROWS:
+        return arena_printf(work->arena, "the mirror %s",
+                            axis_words(work, round ? "round" : "row", round ? "rounds" : "rows",
+                                       symmetry->row, field->grid->nrows, field->ring_rows));
+    case SYMMETRY_HALF_TURN:
+        return "the half-turn";
+    case SYMMETRY_SHIFT:
+    case SYMMETRY_KINDS:
+        break;
+    }
+    return shift_words(work, round, symmetry);
+}
+
+/* "stitch 10", or of another row "stitch 10 of round 3". */
+static const char *partner_words(const struct saying *say, const struct proof_fault *fault)
+{
+    struct arena *arena = say->work->arena;
+
+    if (fault->partner_row < 0)
+        return arena_printf(arena, "the ground beyond the edge");
+    if (fault->partner_row == fault->row)
+        return arena_printf(arena, "stitch %d", fault->partner_column + 1);
+    return arena_printf(arena, "stitch %d of %s %d", fault->partner_column + 1,
+                        say->round ? "round" : "row", fault->partner_row + 1);
+}
+
+static void say_fault(const struct saying *say, const struct proof_fault *fault)
+{
+    struct arena *arena = say->work->arena;
+    const struct symmetry *broken = &say->chart->symmetry[say->chart->broken];
+
+    note(say, DIAG_CHART_PARTNER, fault->row, fault->column,
+         arena_printf(arena,
+                      "%s %d, stitch %d has no partner: it is %s, and %s would have it %s, as %s is.",
+                      say->round ? "Round" : "Row", fault->row + 1, fault->column + 1,
+                      yarn_name(say, fault->yarn),
+                      proof_symmetry_words(say->work, say->chart, say->round, broken),
+                      yarn_name(say, fault->wanted), partner_words(say, fault)),
+         fault->likely ? "Likely this one is the slip. Change it, or leave it if it is meant so."
+                       : "Change one of the two, or leave it if it is meant so.");
+}
+
+/* --- joins ----------------------------------------------------------------------------- */
+
+/* Once for all rows that repeat themselves alike. */
+static void say_row(const struct saying *say, int index)
+{
+    struct arena *arena = say->work->arena;
+    const struct proof_row *row = &say->chart->rows[index];
+    int ncols = say->chart->field.grid->ncols, more = 0;
+    int below = ncols / row->period * row->period;
+
+    for (int i = 0; i < index; i++)
+        if (say->chart->rows[i].period == row->period)
+            return;
+    for (int i = index + 1; i < say->chart->nrows; i++)
+        more += say->chart->rows[i].period == row->period;
+    note(say, DIAG_CHART_MEET, row->row, ncols - 1,
+         arena_printf(arena,
+                      "%s %d%s repeats every %d stitches and does not meet itself where stitch %d "
+                      "comes to stand beside stitch 1.",
+                      say->round ? "Round" : "Row", row->row + 1,
+                      more > 0 ? arena_printf(arena, ", like %d more,", more) : "", row->period, ncols),
+         arena_printf(arena, "%d or %d stitches would meet. Leave it if it is meant so.", below,
+                      below + row->period));
+}
+
+static void say_gap(const struct saying *say, const struct proof_gap *gap)
+{
+    note(say, DIAG_CHART_MEET, gap->row, say->chart->field.grid->ncols - 1,
+         arena_printf(say->work->arena,
+                      "A line of %s ends at stitch %d of %s %d and begins again at stitch 1 of %s %d: "
+                      "it does not meet over the join of the repeat.",
+                      yarn_name(say, gap->yarn), say->chart->field.grid->ncols,
+                      say->round ? "round" : "row", gap->row + 1, say->round ? "round" : "row",
+                      gap->other_row + 1),
+         "Draw two repeats side by side to see it. Leave it if it is meant so.");
+}
+
+static void say_gap_up(const struct saying *say, const struct proof_gap *gap)
+{
+    int nrows = say->chart->field.grid->nrows;
+
+    note(say, DIAG_CHART_MEET, nrows - 1, gap->row,
+         arena_printf(say->work->arena,
+                      "A line of %s ends at stitch %d of %s %d and begins again at stitch %d of %s 1 "
+                      "above it: it does not meet where the chart is worked again upwards.",
+                      yarn_name(say, gap->yarn), gap->row + 1, say->round ? "round" : "row", nrows,
+                      gap->other_row + 1, say->round ? "round" : "row"),
+         "Draw one chart above the other to see it. Leave it if it is meant so.");
+}
+
+/* --- strays, shades ---------------------------------------------------------------------- */
+
+static void say_stray(const struct saying *say, const struct proof_stray *stray)
+{
+    const struct grid *grid = say->chart->field.grid;
+    uint8_t yarn = grid->cell[(size_t)stray->row * (size_t)grid->ncols + (size_t)stray->column];
+
+    note(say, DIAG_CHART_STRAY, stray->row, stray->column,
+         arena_printf(say->work->arena,
+                      "%s %d, stitch %d stands alone: none of the eight round it is %s, as hardly "
+                      "anywhere else in the chart.",
+                      say->round ? "Round" : "Row", stray->row + 1, stray->column + 1,
+                      yarn_name(say, yarn)),
+         "Change it, or leave it if it is meant so.");
+}
+
+static void say_shades(struct work *work, const struct project *project,
+                       const struct proof_shades *shades, bool round)
+{
+    const struct yarn *yarn = &project->yarns[shades->yarn], *other = &project->yarns[shades->other];
+
+    if (!shades->close || shades->alone_row < 0)
+        return;
+    diag_add(work->diagnostics, DIAG_SHADES_CLOSE, other->shade.at,
+             arena_printf(work->arena,
+                          "%s and %s are %.0f %% apart in lightness and will read as one, as in %s %d "
+                          "of %s, where they are the only two.",
+                          yarn->name, other->name, 100.0 * shades->apart, round ? "round" : "row",
+                          shades->alone_row + 1, project->parts[shades->part].name),
+             "Look at both balls through half-closed eyes, or in a grey photograph, before you knit.");
+}
+
+void proofread_say(struct work *work, const struct project *project, const struct proofreading *read)
+{
+    bool round = project->worked.value == WORKED_ROUND;
+
+    for (int i = 0; i < read->ncharts; i++) {
+        struct saying say = {work, project, &read->charts[i], round};
+        const struct proof_chart *chart = say.chart;
+
+        for (int k = 0; k < chart->nfaults; k++)
+            say_fault(&say, &chart->faults[k]);
+        for (int k = 0; k < chart->nrows; k++)
+            say_row(&say, k);
+        for (int k = 0; k < chart->ngaps; k++)
+            say_gap(&say, &chart->gaps[k]);
+        for (int k = 0; k < chart->ngaps_up; k++)
+            say_gap_up(&say, &chart->gaps_up[k]);
+        for (int k = 0; k < chart->nstrays; k++)
+            say_stray(&say, &chart->strays[k]);
+    }
+    for (int i = 0; i < read->nshades; i++)
+        say_shades(work, project, &read->shades[i], round);
+}

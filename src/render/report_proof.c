@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The charts proof-read, as `strandwise check` says it: also what is well.
+ */
+#include "base/arena.h"
+#include "proof_words.h"
+#include "words.h"
+
+static const char *one_or_none(const struct page *page, int n, const char *one, const char *many)
+{
+    return n == 0 ? "none" : words_format(page, "%s, noted", words_count(page, n, one, many));
+}
+
+/* "the mirror about stitch 7, the half-turn"; "1 stitch off the half-turn" */
+static const char *symmetries(const struct page *page, const struct proof_chart *chart,
+                              const bool *which, bool missed)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        const struct symmetry *symmetry = &chart->symmetry[kind];
+
+        if (!which[kind])
+            continue;
+        text_add(&text, text.length > 0 ? ", " : "");
+        if (missed)
+            text_addf(&text, "%s off ", words_count(page, symmetry->breaks, "stitch", "stitches"));
+        text_add(&text, proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
+    }
+    return text.length > 0 ? text.bytes : NULL;
+}
+
+static void put_symmetry(const struct page *page, const struct proof_chart *chart)
+{
+    const char *kept = symmetries(page, chart, chart->holds, false);
+    const char *missed = symmetries(page, chart, chart->nearly, true);
+
+    if (chart->too_large)
+        page_entry(page, "symmetry", "not looked for in a chart of more than a million stitches");
+    else
+        page_entry(page, "symmetry",
+                   words_format(page, "%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
+                                kept && missed ? "; " : "",
+                                missed   ? missed
+                                : kept   ? ""
+                                         : "none"));
+}
+
+static void put_joins(const struct page *page, const struct proof_chart *chart)
+{
+    int sideways = chart->nrows + chart->ngaps;
+
+    page_entry(page, "joins",
+               words_format(page, "%s%s",
+                            !chart->field.ring ? "one repeat: nothing to meet sideways"
+                            : sideways == 0    ? "nothing breaks at the join of the repeat alone"
+                                               : "something breaks at the join of the repeat, noted",
+                            !chart->field.ring_rows ? ""
+                            : chart->ngaps_up == 0  ? ", nor where it is worked again upwards"
+                                                    : "; a line breaks where it is worked again upwards"));
+}
+
+static void put_chart(const struct page *page, const struct proof_chart *chart)
+{
+    page_gap(page);
+    page_say(page, 2,
+             words_format(page, "%s, %s by %s", chart->name,
+                          words_count(page, chart->field.grid->ncols, "stitch", "stitches"),
+                          words_rounds(page, chart->field.grid->nrows)));
+    if (!chart->whole || chart->chart->nbeside == 0) {
+        put_symmetry(page, chart);
+        if (!chart->too_large)
+            page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
+    }
+    if (!chart->whole)
+        return;
+    put_joins(page, chart);
+    if (chart->nthree > 0) {
+        int *numbers = arena_alloc(page->work->arena, (size_t)chart->nthree, sizeof *numbers);
+
+        for (int i = 0; i < chart->nthree; i++)
+            numbers[i] = chart->three[i] + 1;
+        page_entry(page, "colours",
+                   words_format(page, "three or more in %s%s %s", words_round(page),
+                                chart->nthree == 1 ? "" : "s",
+                                words_numbers(page, numbers, chart->nthree)));
+    } else {
+        page_entry(page, "colours", words_format(page, "two at most in every %s", words_round(page)));
+    }
+}
+
+static void put_shades(const struct page *page, const struct project *project,
+                       const struct proofreading *read)
+{
+    if (read->nshades > 0)
+        page_gap(page);
+    for (int i = 0; i < read->nshades; i++) {
+        const struct proof_shades *shades = &read->shades[i];
+
+        page_entry(page, i == 0 ? "lightness" : "",
+                   words_format(page, "%s: %s and %s are %s" WORDS_TIE "%% apart: %s",
+                                project->parts[shades->part].name,
+                                project->yarns[shades->yarn].name,
+                                project->yarns[shades->other].name,
+                                words_decimal(page, 100.0 * shades->apart, 0),
+                                shades->close  ? "in grey they read as one"
+                                : shades->soft ? "soft"
+                                               : "clear"));
+    }
+}
+
+void render_proofreading(struct work *work, const struct project *project,
+                         const struct proofreading *read, const struct render_style *style,
+                         struct text *out)
+{
+    struct plan plan = {.round = project->worked.value == WORKED_ROUND}; /* all that words ask here */
+    struct page page = {work, &plan, style, out};
+
+    page_heading(&page, "THE CHARTS PROOF-READ", NULL);
+    for (int i = 0; i < read->ncharts; i++)
+        put_chart(&page, &read->charts[i]);
+    put_shades(&page, project, read);
+    page_gap(&page);
+}
