@@ -52,6 +52,7 @@ void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
 void plan_loop_set(struct builder *builder);   /* plan_loop.c */
 void plan_limit_set(struct builder *builder);  /* plan_gauge.c */
 void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and counts */
+void plan_fit_set(struct builder *builder, struct plan_band *band); /* plan_fit.c: remedies */
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */

@@ -214,6 +214,8 @@ void plan_bands_size(struct builder *builder)
 
             band_from_chart(builder, i, band);
             size_band(builder, part, band);
+            if (!builder->failed)
+                plan_fit_set(builder, band);
             builder->part_count[i] = band->stitches + band->side_sts;
         } else {
             builder->part_count[i] = plain_count(builder, part, below);

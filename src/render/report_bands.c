@@ -63,7 +63,7 @@ static void put_remedies(const struct page *page, const struct plan_band *band)
 {
     if (band->nremedies == 0 || band->meets_target)
         return; /* near enough: nothing to be done about it */
-    page_say(page, 2, "Other ways to meet the measure, and what each costs:");
+    page_say(page, 2, "Other ways to meet the measure, the easiest that meets it first:");
     for (int i = 0; i < band->nremedies; i++)
         if (band->remedies[i].kind != FIT_ANOTHER_COUNT || band->remedies[i].repeats != band->repeats)
             page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
