@@ -79,6 +79,28 @@ static void check_cast_on(struct work *work, const struct project *project)
               todo);
 }
 
+/* One thing only may say how many stitches a band has. */
+static void check_band_count(struct work *work, const struct part *part, bool first)
+{
+    struct arena *arena = work->arena;
+    bool below = part->count.given && part->count.value == COUNT_AS_BELOW;
+
+    if (part->remedy.given && part->repeats.given)
+        clash(work, part->remedy.at,
+              arena_printf(arena, "Both \"repeats\" and \"remedy\" say how many stitches %s has.",
+                           part->name),
+              "Keep one of them: a remedy goes with repeats = fit.");
+    if (below && (part->remedy.given || part->repeats.given))
+        clash(work, part->count.at,
+              arena_printf(arena, "Both \"count\" and \"%s\" say how many stitches %s has.",
+                           part->remedy.given ? "remedy" : "repeats", part->name),
+              "Keep one of them.");
+    if (below && first)
+        clash(work, part->count.at,
+              arena_printf(arena, "There is no part below %s whose count it could take.", part->name),
+              "Take this line out.");
+}
+
 static void check_part(struct work *work, const struct part *part)
 {
     if (part->kind != PART_PLAIN || !part->on_needle.given ||
@@ -116,6 +138,8 @@ void check_project(struct work *work, const struct project *project,
     for (int i = 0; i < project->nparts; i++) {
         check_measure(work, flat, &project->parts[i].around, &project->parts[i].width);
         check_part(work, &project->parts[i]);
+        if (project->parts[i].kind == PART_BAND)
+            check_band_count(work, &project->parts[i], i == 0);
     }
     check_edges(work, project, flat);
     check_limit(work, project);

@@ -88,7 +88,7 @@ static void offer_counts(struct fitting *fitting)
 static void offer_shaping(struct fitting *fitting)
 {
     int64_t counts[OF_A_KIND], body = fitting->facts.body_sts;
-    int ncounts = counts_nearest_first(fitting, counts);
+    int ncounts = fitting->question->shaped_already ? 0 : counts_nearest_first(fitting, counts);
 
     for (int i = 0; i < ncounts; i++) {
         int change = (int)(counts[i] > body ? counts[i] - body : body - counts[i]);
@@ -188,7 +188,7 @@ static bool is_better_change(const struct fitting *fitting, int64_t stitches, in
                                                           distance(target, than)) < 0);
 }
 
-/* One column or two fewer, then one or two more. */
+/* One column or two fewer, then one or two more; of a motif no more than a quarter goes. */
 static void offer_trim_and_pad(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
@@ -200,7 +200,8 @@ static void offer_trim_and_pad(struct fitting *fitting)
         for (int size = 1; size <= 2; size++) {
             struct remake found = {.kind = REMAKE_COLUMNS, .ncolumns = size, .twice = sign > 0};
             int width = question->repeat_sts + sign * size;
-            int64_t stitches = width < 2 ? 0 : count_of_width(fitting, width);
+            bool whole = sign > 0 || 4 * size <= question->repeat_sts;
+            int64_t stitches = whole ? count_of_width(fitting, width) : 0;
 
             if (is_better_change(fitting, stitches, best_sts) &&
                 (!question->chart ||
@@ -361,6 +362,15 @@ static void cost_floats(struct fitting *fitting, struct fit_remedy *remedy)
         remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
 }
 
+static const char *choice_of(const struct fit_remedy *remedy)
+{
+    if (remedy->kind == FIT_TRIM_OR_PAD)
+        return remedy->remake.twice ? "pad" : "trim";
+    if (remedy->kind == FIT_PART_REPEATS && remedy->remake.over_plain)
+        return "plain sides";
+    return fit_kind_name(remedy->kind);
+}
+
 static void finish(struct fitting *fitting)
 {
     count_now(fitting);
@@ -370,6 +380,8 @@ static void finish(struct fitting *fitting)
         remedy->meets =
             remedy->kind == FIT_ANOTHER_GAUGE || is_near(fitting, remedy->stitches);
         cost_floats(fitting, remedy);
+        remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", choice_of(remedy),
+                                      (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
         remedy->line = fit_line(fitting->work, &fitting->facts, remedy);
     }
     fit_rank(fitting->question, fitting->remedies, fitting->count);

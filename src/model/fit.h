@@ -54,6 +54,7 @@ struct fit_remedy {
     double finished_in;      /* width of the band then, at the gauge it supposes */
     double off_in;           /* finished_in - wanted_in */
     double gauge_per_in;     /* FIT_ANOTHER_GAUGE: stitches per inch needed; else the swatch's */
+    const char *choice;      /* what she writes to pick it: "plain columns, 5 repeats" */
     const char *line;        /* what to do, in knitter's words, whole sentence(s) */
 };
 
@@ -78,6 +79,7 @@ struct fit_question {
     const struct fit_chart *chart; /* NULL: not known */
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
+    bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
 };
 
 /* Returned: remedies[*count], best first; at most two of a kind. None (0) when the target is itself

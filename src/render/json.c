@@ -374,6 +374,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     write_bind_off(&json, plan);
     json_steps(&json, &plan->piece);
     json_bands(work, &json, &plan->piece);
+    json_together(&json, &plan->piece);
     json_yarns(&json, &plan->piece);
     json_duplicates(&json, plan);
     json_exchanged(&json, plan);

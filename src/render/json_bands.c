@@ -122,6 +122,7 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
     json_number(json, "off_inches", remedy->off_in);
     json_number(json, "stitches_per_inch", remedy->gauge_per_in);
     write_remedy_floats(json, &remedy->floats);
+    json_string(json, "choice", remedy->choice);
     json_string(json, "line", remedy->line);
     json_object_close(json);
 }
@@ -144,6 +145,7 @@ static void write_fit(struct json *json, const struct plan_band *band)
     number_if(json, "wanted_inches", band->wanted_in, target);
     json_number(json, "finished_inches", band->finished_in);
     number_if(json, "ease_part", band->ease_ratio, target);
+    json_string(json, "picked", band->remedy ? band->remedy->choice : NULL);
     json_array_open(json, "remedies");
     for (int i = 0; i < band->nremedies; i++)
         write_remedy(json, &band->remedies[i]);

@@ -38,7 +38,7 @@ void report_sections(const struct page *page, unsigned leave_out)
 {
     static void (*const sections[])(const struct page *) = {
         report_title,   report_before,     report_buy,  report_steps, report_counts,   report_bands,
-        report_floats,  report_waiting,    report_directions,         report_yarn,
+        report_together, report_floats, report_waiting, report_directions, report_yarn,
         report_duplicates, report_exchanged, report_weigh_in, report_tries, report_cautions,
         report_basis,
     };

@@ -17,6 +17,7 @@ void report_likely(const struct page *page);     /* report_likely.c: within repo
 void report_steps(const struct page *page);      /* report_steps.c */
 void report_counts(const struct page *page);     /* report_steps.c */
 void report_bands(const struct page *page);      /* report_bands.c */
+void report_together(const struct page *page);   /* report_together.c */
 void report_floats(const struct page *page);     /* report_floats.c */
 void report_waiting(const struct page *page);    /* report_floats.c */
 void report_directions(const struct page *page); /* report.c */
