@@ -305,6 +305,11 @@ static void fault_rib(struct builder *builder, int count)
                      : arena_printf(arena, "Write rib stitches = %lld; the plan shapes from there "
                                            "to the part above.",
                                     (long long)above);
+    if (!said)
+        todo = arena_printf(arena,
+                            "%s Or write counts = together under [measure]: then the rib and the bands "
+                            "have counts that suit both.",
+                            todo);
     builder_fault(builder, DIAG_RIB_MULTIPLE, said ? cast_on->stitches.at : cast_on->rib.at,
                   flat ? arena_printf(arena,
                                       "Knit %d purl %d goes into a multiple of %d stitches, or that "
