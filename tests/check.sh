@@ -6,7 +6,7 @@ B=${B:-build}
 export B
 failed=
 
-for test in golden cli schema recount referee draw choices pages layers docs install; do
+for test in golden cli schema recount remedies together referee draw choices pages layers docs install; do
     sh "tests/$test.sh" || failed="$failed $test"
 done
 "$B/strandwise" tables --check || failed="$failed tables"

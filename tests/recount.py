@@ -256,12 +256,16 @@ class Recount:
         text = keys.get(name) or measure.get(name)
         if not text:
             return None
-        wanted = inches(text, self.units)
+        share = number(text[:-1]) / 100 if text.endswith("%") else None
+        wanted = inches(text if share is None else measure[name], self.units)
+        share = 1 if share is None else share
         ease = keys.get("ease") or measure.get("ease") or "0 %"
         if ease.endswith("%"):
-            wanted *= 1 + number(ease[:-1]) / 100
+            wanted *= share * (1 + number(ease[:-1]) / 100)
+        elif "ease" in keys:  # its own: on top of its share
+            wanted = wanted * share + inches(ease, self.units)
         else:
-            wanted += inches(ease, self.units)
+            wanted = share * (wanted + inches(ease, self.units))
         return wanted * self.per_in
 
     def band(self, name, keys, plan):

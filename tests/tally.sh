@@ -41,3 +41,14 @@ finish() {
     printf '%s: %d passed, %d failed\n' "$1" "$passed" "$failed"
     [ "$failed" -eq 0 ]
 }
+
+# tally_lines FILE: a verdict a line, `ok ...`, `bad ...`, `# ...` to be seen.
+tally_lines() {
+    while IFS= read -r line; do
+        case $line in
+            ok*) pass ;;
+            "#"*) echo "$line" ;;
+            *) fail "${line#bad }" ;;
+        esac
+    done <"$1"
+}

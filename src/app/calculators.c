@@ -135,6 +135,7 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
         return command_usage("give the finished measure: --measure '10 1/4 in'.");
     question.target_sts = rational_mul(measure_in, question.per_in);
     question.gauge_reach = tables_value(work->tables, "needle_fit_ratio");
+    question.near_ratio = tables_value(work->tables, "fit_near_ratio");
     if (!rational_is_value(question.target_sts) || rational_double(question.target_sts) > STITCHES_MAX)
         return command_usage("measure and gauge give more than a million stitches: check the units.");
     nearest = sizing_nearest_multiple(question.target_sts, question.repeat_sts, 0);
@@ -144,7 +145,7 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
     say_count(&text, nearest, question.repeat_sts, question.per_in, measure_in);
     remedies = fit_remedies(work, &question, &n);
     for (int i = 0; i < n; i++) {
-        text_add(&text, i == 0 ? "\nWays round it:\n- " : "- ");
+        text_add(&text, i == 0 ? "\nWays round it, the easiest that meets the measure first:\n- " : "- ");
         text_wrap(&text, remedies[i].line, 2, 2, 80);
         text_add(&text, "\n");
     }

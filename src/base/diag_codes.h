@@ -69,8 +69,13 @@ DIAG(BALL_GAUGE, "ball-gauge", DIAG_CAUTION, "A ball band that does not go with 
 DIAG(BALL_HEAVY, "ball-heavy", DIAG_CAUTION, "A ball that weighs more than its band says")
 DIAG(WEIGHT_STEP, "weight-step", DIAG_ERROR, "A weight the scale cannot show")
 DIAG(MEASURE_UNUSUAL, "measure-unusual", DIAG_CAUTION, "A measurement that looks misread")
+DIAG(SHARE_OF_NOTHING, "share-of-nothing", DIAG_ERROR, "Per cent of a measure that is not there")
 /* what only the maths shows */
 DIAG(RIB_MULTIPLE, "rib-multiple", DIAG_ERROR, "A rib that does not divide")
+DIAG(REMEDY_IMPOSSIBLE, "remedy-impossible", DIAG_ERROR, "A way round that does not work here")
+DIAG(BANDS_DISAGREE, "bands-disagree", DIAG_ERROR, "Bands that can never have one count")
+DIAG(MEASURE_FAR, "measure-far", DIAG_CAUTION, "A measure no count comes near")
+DIAG(GAUGE_WANTED, "gauge-wanted", DIAG_CAUTION, "A plan for a gauge not yet knitted")
 DIAG(CHART_WIDE, "chart-wide", DIAG_ERROR, "A chart wider than the piece")
 DIAG(LIMIT_SMALL, "limit-small", DIAG_ERROR, "A float limit under one stitch")
 DIAG(SHAPING_STEEP, "shaping-steep", DIAG_CAUTION, "More shaping than one round takes")

@@ -100,6 +100,28 @@ static void check_cast_on(struct work *work, const struct project *project)
               todo);
 }
 
+/* One thing only may say how many stitches a band has. */
+static void check_band_count(struct work *work, const struct part *part, bool first)
+{
+    struct arena *arena = work->arena;
+    bool below = part->count.given && part->count.value == COUNT_AS_BELOW;
+
+    if (part->remedy.given && part->repeats.given)
+        clash(work, part->remedy.at,
+              arena_printf(arena, "Both \"repeats\" and \"remedy\" say how many stitches %s has.",
+                           part->name),
+              "Keep one of them: a remedy goes with repeats = fit.");
+    if (below && (part->remedy.given || part->repeats.given))
+        clash(work, part->count.at,
+              arena_printf(arena, "Both \"count\" and \"%s\" say how many stitches %s has.",
+                           part->remedy.given ? "remedy" : "repeats", part->name),
+              "Keep one of them.");
+    if (below && first)
+        clash(work, part->count.at,
+              arena_printf(arena, "There is no part below %s whose count it could take.", part->name),
+              "Take this line out.");
+}
+
 static void check_part(struct work *work, const struct part *part)
 {
     if (part->kind != PART_PLAIN || !part->on_needle.given ||
@@ -138,6 +160,8 @@ void check_project(struct work *work, const struct project *project,
         check_measure(work, flat, &project->parts[i].around, &project->parts[i].width);
         check_part(work, &project->parts[i]);
         check_pass(work, &project->parts[i].must_pass, flat, project->steek.value > 0);
+        if (project->parts[i].kind == PART_BAND)
+            check_band_count(work, &project->parts[i], i == 0);
     }
     check_pass(work, &project->must_pass, flat, project->steek.value > 0);
     check_sizes(work, project, flat);

@@ -26,8 +26,10 @@ struct fitting {
 
 const char *fit_kind_name(enum fit_kind kind)
 {
-    static const char *const names[FIT_KIND_COUNT] = {"another count", "shape", "plain columns",
-                                                      "part repeats", "another gauge"};
+    static const char *const names[FIT_KIND_COUNT] = {"another count", "shape",
+                                                      "plain columns", "trim or pad",
+                                                      "part repeats",  "another gauge",
+                                                      "redraw"};
 
     return names[kind];
 }
@@ -52,6 +54,7 @@ static struct fit_remedy *add_remedy(struct fitting *fitting, enum fit_kind kind
     remedy->kind = kind;
     remedy->stitches = stitches;
     remedy->repeats = (stitches - question->side_sts) / question->repeat_sts;
+    remedy->repeat_sts = question->repeat_sts;
     remedy->finished_in = inches_of(fitting, stitches);
     remedy->off_in = remedy->finished_in - fitting->facts.wanted_in;
     remedy->gauge_per_in = rational_double(question->per_in);
@@ -78,17 +81,14 @@ static void offer_counts(struct fitting *fitting)
     int64_t counts[OF_A_KIND];
     int ncounts = counts_nearest_first(fitting, counts);
 
-    for (int i = 0; i < ncounts; i++) {
-        struct fit_remedy *remedy = add_remedy(fitting, FIT_ANOTHER_COUNT, counts[i]);
-
-        remedy->line = fit_line_count(fitting->work, &fitting->facts, remedy);
-    }
+    for (int i = 0; i < ncounts; i++)
+        add_remedy(fitting, FIT_ANOTHER_COUNT, counts[i]);
 }
 
 static void offer_shaping(struct fitting *fitting)
 {
     int64_t counts[OF_A_KIND], body = fitting->facts.body_sts;
-    int ncounts = counts_nearest_first(fitting, counts);
+    int ncounts = fitting->question->shaped_already ? 0 : counts_nearest_first(fitting, counts);
 
     for (int i = 0; i < ncounts; i++) {
         int change = (int)(counts[i] > body ? counts[i] - body : body - counts[i]);
@@ -99,8 +99,28 @@ static void offer_shaping(struct fitting *fitting)
         remedy = add_remedy(fitting, FIT_SHAPE, counts[i]);
         remedy->increase = remedy->decrease = change;
         remedy->before_is_decrease = counts[i] < body;
-        remedy->line = fit_line_shape(fitting->work, &fitting->facts, remedy);
     }
+}
+
+/* Is a count nearer the target than whole repeats come? */
+static bool is_nearer(const struct fitting *fitting, int64_t stitches)
+{
+    struct rational off = distance(fitting->question->target_sts, stitches);
+
+    return rational_is_value(off) &&
+           (fitting->below == 0 || rational_compare(off, fitting->below_off) < 0) &&
+           rational_compare(off, fitting->above_off) < 0;
+}
+
+/* So near that it is as good as met. */
+static bool is_near(const struct fitting *fitting, int64_t stitches)
+{
+    const struct fit_question *question = fitting->question;
+    struct rational part = rational_div(distance(question->target_sts, stitches), question->target_sts);
+    /* To a millionth, so that 1 % is 1 % and not a hair less. */
+    struct rational near = rational_make(llround(question->near_ratio * 1e6), 1000000);
+
+    return rational_is_value(part) && rational_compare(part, near) <= 0;
 }
 
 /* Plain columns that bring so many repeats nearest the target; 0: none, or no nearer than
@@ -111,16 +131,13 @@ static int columns_for(const struct fitting *fitting, int64_t repeats)
     int64_t bare = repeats * question->repeat_sts + question->side_sts, columns;
     struct rational each = rational_div(rational_sub(question->target_sts, rational_whole(bare)),
                                         rational_whole(repeats));
-    struct rational off;
 
     if (!rational_is_value(each))
         return 0;
     columns = rational_nearest(each);
-    off = distance(question->target_sts, bare + columns * repeats);
     /* As many columns as the motif is wide: another motif would go in their place. */
-    if (columns < 1 || columns >= question->repeat_sts || !rational_is_value(off) ||
-        rational_compare(off, fitting->below_off) >= 0 ||
-        rational_compare(off, fitting->above_off) >= 0)
+    if (columns < 1 || columns >= question->repeat_sts ||
+        !is_nearer(fitting, bare + columns * repeats))
         return 0;
     return (int)columns;
 }
@@ -142,9 +159,97 @@ static void offer_columns(struct fitting *fitting)
             continue;
         remedy = add_remedy(fitting, FIT_PLAIN_COLUMNS, stitches);
         remedy->repeats = repeats;
+        remedy->repeat_sts += columns;
         remedy->plain_columns = columns;
-        remedy->line = fit_line_columns(fitting->work, &fitting->facts, remedy);
+        remedy->remake = (struct remake){.kind = REMAKE_PLAIN_COLUMNS,
+                                         .plain_columns = columns,
+                                         .plain_after = question->repeat_sts};
+        if (question->chart)
+            remedy->remake.plain_after = remake_plain_place(
+                fitting->work, question->chart->repeat, question->side_sts > 0);
     }
+}
+
+/* The count of motifs so many stitches wide nearest the target; 0: no nearer than now. */
+static int64_t count_of_width(const struct fitting *fitting, int width)
+{
+    const struct fit_question *question = fitting->question;
+    int64_t stitches = sizing_nearest_multiple(question->target_sts, width, question->side_sts);
+
+    return is_nearer(fitting, stitches) ? stitches : 0;
+}
+
+/* The nearer to the target, and of equal ones the smaller change. */
+static bool is_better_change(const struct fitting *fitting, int64_t stitches, int64_t than)
+{
+    struct rational target = fitting->question->target_sts;
+
+    return stitches > 0 && (than == 0 || rational_compare(distance(target, stitches),
+                                                          distance(target, than)) < 0);
+}
+
+/* One column or two fewer, then one or two more; of a motif no more than a quarter goes. */
+static void offer_trim_and_pad(struct fitting *fitting)
+{
+    const struct fit_question *question = fitting->question;
+
+    for (int sign = -1; sign <= 1; sign += 2) {
+        struct remake best = {0};
+        int64_t best_sts = 0;
+
+        for (int size = 1; size <= 2; size++) {
+            struct remake found = {.kind = REMAKE_COLUMNS, .ncolumns = size, .twice = sign > 0};
+            int width = question->repeat_sts + sign * size;
+            bool whole = sign > 0 || 4 * size <= question->repeat_sts;
+            int64_t stitches = whole ? count_of_width(fitting, width) : 0;
+
+            if (is_better_change(fitting, stitches, best_sts) &&
+                (!question->chart ||
+                 remake_find_columns(fitting->work, question->chart->repeat, sign * size,
+                                     question->side_sts > 0, &found))) {
+                best = found;
+                best_sts = stitches;
+            }
+        }
+        if (best_sts > 0) {
+            struct fit_remedy *remedy = add_remedy(fitting, FIT_TRIM_OR_PAD, best_sts);
+
+            remedy->remake = best;
+            remedy->repeat_sts += sign * best.ncolumns;
+            remedy->repeats = (best_sts - question->side_sts) / remedy->repeat_sts;
+        }
+    }
+}
+
+/* The width nearest the motif's own that meets the measure, by changes of `step`; 0: none. Beyond
+ * what trimming or padding does; not under half of it or over half as much again. */
+static int width_to_draw(const struct fitting *fitting, int step)
+{
+    int own = fitting->question->repeat_sts;
+
+    for (int change = step == 2 ? 4 : 3; change <= own / 2; change += step)
+        for (int sign = -1; sign <= 1; sign += 2) {
+            int64_t stitches = count_of_width(fitting, own + sign * change);
+
+            if (stitches > 0 && is_near(fitting, stitches))
+                return own + sign * change;
+        }
+    return 0;
+}
+
+/* A motif drawn anew: odd where it is odd, so that a centre line stays one; else any width. */
+static void offer_redraw(struct fitting *fitting)
+{
+    int width = width_to_draw(fitting, 2);
+    struct fit_remedy *remedy;
+
+    if (width == 0)
+        width = width_to_draw(fitting, 1);
+    if (width == 0)
+        return;
+    remedy = add_remedy(fitting, FIT_REDRAW, count_of_width(fitting, width));
+    remedy->repeat_sts = width;
+    remedy->repeats = (remedy->stitches - fitting->question->side_sts) / width;
 }
 
 static void offer_part_repeats(struct fitting *fitting)
@@ -152,13 +257,21 @@ static void offer_part_repeats(struct fitting *fitting)
     const struct fit_question *question = fitting->question;
     int64_t body = fitting->facts.body_sts;
     int64_t over = (body - question->side_sts) % question->repeat_sts;
-    struct fit_remedy *remedy;
 
-    if (body < question->side_sts + (int64_t)question->repeat_sts || over == 0)
+    if (body < question->side_sts + (int64_t)question->repeat_sts || over == 0 ||
+        (question->round && body > GRID_SIDE_MAX))
         return;
-    remedy = add_remedy(fitting, FIT_PART_REPEATS, body);
-    remedy->left_over = (int)over;
-    remedy->line = fit_line_part_repeats(fitting->work, &fitting->facts, remedy);
+    for (int plain = 0; plain <= 1; plain++) {
+        struct fit_remedy *remedy = add_remedy(fitting, FIT_PART_REPEATS, body);
+
+        remedy->left_over = (int)over;
+        remedy->remake = (struct remake){
+            .kind = REMAKE_SIDES,
+            .right_over = (int)(over - over / 2),
+            .left_over = (int)(over / 2),
+            .over_plain = plain != 0,
+            .ring = question->chart ? question->chart->ends == FLOATS_RING : question->round};
+    }
 }
 
 static bool is_within_reach(struct rational change, double reach)
@@ -188,7 +301,6 @@ static void offer_gauges(struct fitting *fitting)
         remedy->gauge_per_in = rational_double(rational_mul(question->per_in, ratio));
         remedy->finished_in = fitting->facts.wanted_in;
         remedy->off_in = 0;
-        remedy->line = fit_line_gauge(fitting->work, &fitting->facts, remedy);
     }
 }
 
@@ -202,7 +314,8 @@ static bool look_around(struct fitting *fitting)
     if (!rational_is_value(wanted) || rational_sign(wanted) <= 0 || question->repeat_sts < 1 ||
         question->side_sts < 0 || rational_floor(target) > STITCHES_MOST)
         return false;
-    fitting->facts.body_sts = rational_nearest(target);
+    fitting->facts.body_sts =
+        question->body_sts > 0 ? question->body_sts : rational_nearest(target);
     fitting->facts.wanted_in = rational_double(wanted);
     fitting->below = sizing_multiple_below(target, question->repeat_sts, question->side_sts);
     fitting->above = sizing_multiple_above(target, question->repeat_sts, question->side_sts);
@@ -213,6 +326,65 @@ static bool look_around(struct fitting *fitting)
     if (!rational_is_value(fitting->below_off) || !rational_is_value(fitting->above_off))
         return false;
     return fitting->below == 0 || rational_sign(fitting->below_off) > 0;
+}
+
+/* What the band's floats are now, with the nearest whole repeats. */
+static void count_now(struct fitting *fitting)
+{
+    const struct fit_question *question = fitting->question;
+    const struct fit_chart *chart = question->chart;
+    int64_t counts[OF_A_KIND];
+    struct remake_band band;
+
+    if (!chart)
+        return;
+    counts_nearest_first(fitting, counts);
+    band = (struct remake_band){*chart->repeat, *chart->left, *chart->right,
+                                (int)((counts[0] - question->side_sts) / question->repeat_sts)};
+    fitting->facts.floats = fit_count_floats(fitting->work, chart, &band, question->per_in);
+    fitting->facts.planned_sts = counts[0];
+}
+
+static void cost_floats(struct fitting *fitting, struct fit_remedy *remedy)
+{
+    const struct fit_question *question = fitting->question;
+    const struct fit_chart *chart = question->chart;
+    struct rational per_in = question->per_in;
+    struct remake_band band, changed;
+
+    if (!chart || remedy->kind == FIT_REDRAW)
+        return;
+    band = (struct remake_band){*chart->repeat, *chart->left, *chart->right, (int)remedy->repeats};
+    if (remedy->kind == FIT_ANOTHER_GAUGE)
+        per_in = rational_mul(per_in, rational_div(rational_whole(remedy->stitches),
+                                                   question->target_sts));
+    if (remake_apply(fitting->work, &remedy->remake, chart->repeat, &band, &changed))
+        remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
+}
+
+static const char *choice_of(const struct fit_remedy *remedy)
+{
+    if (remedy->kind == FIT_TRIM_OR_PAD)
+        return remedy->remake.twice ? "pad" : "trim";
+    if (remedy->kind == FIT_PART_REPEATS && remedy->remake.over_plain)
+        return "plain sides";
+    return fit_kind_name(remedy->kind);
+}
+
+static void finish(struct fitting *fitting)
+{
+    count_now(fitting);
+    for (int i = 0; i < fitting->count; i++) {
+        struct fit_remedy *remedy = &fitting->remedies[i];
+
+        remedy->meets =
+            remedy->kind == FIT_ANOTHER_GAUGE || is_near(fitting, remedy->stitches);
+        cost_floats(fitting, remedy);
+        remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", choice_of(remedy),
+                                      (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
+        remedy->line = fit_line(fitting->work, &fitting->facts, remedy);
+    }
+    fit_rank(fitting->question, fitting->remedies, fitting->count);
 }
 
 const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
@@ -229,8 +401,11 @@ const struct fit_remedy *fit_remedies(struct work *work, const struct fit_questi
     offer_counts(&fitting);
     offer_shaping(&fitting);
     offer_columns(&fitting);
+    offer_trim_and_pad(&fitting);
     offer_part_repeats(&fitting);
     offer_gauges(&fitting);
+    offer_redraw(&fitting);
+    finish(&fitting);
     *count = fitting.count;
     return fitting.remedies;
 }

@@ -9,20 +9,13 @@
 
 struct fit_case {
     const struct fit_question *question;
-    int64_t body_sts; /* the target, to a whole stitch */
+    int64_t body_sts; /* what the rest keeps: the target, to a whole stitch, or what is asked */
     double wanted_in;
+    int64_t planned_sts;      /* the nearest whole repeats, with a chart; else 0 */
+    struct fit_floats floats; /* with these */
 };
 
-/* Given: a remedy whose other fields are filled in. Returned: whole sentences. */
-const char *fit_line_count(struct work *work, const struct fit_case *facts,
-                           const struct fit_remedy *remedy);
-const char *fit_line_shape(struct work *work, const struct fit_case *facts,
-                           const struct fit_remedy *remedy);
-const char *fit_line_columns(struct work *work, const struct fit_case *facts,
-                             const struct fit_remedy *remedy);
-const char *fit_line_part_repeats(struct work *work, const struct fit_case *facts,
-                                  const struct fit_remedy *remedy);
-const char *fit_line_gauge(struct work *work, const struct fit_case *facts,
-                           const struct fit_remedy *remedy);
+/* Given: a remedy whose other fields are filled in; extra_rounds is set. Returned: whole sentences. */
+const char *fit_line(struct work *work, const struct fit_case *facts, struct fit_remedy *remedy);
 
 #endif

@@ -100,8 +100,7 @@ static void say_one_round(int from, int to, bool round, struct text *text)
     shaping_write(&best.wording, text);
 }
 
-/* A round doubles at most, or halves at most (the odd stitch over stays). */
-static int rounds_needed(int from, int to)
+int shaping_rounds(int64_t from, int64_t to)
 {
     int rounds = 0;
 
@@ -133,7 +132,7 @@ int shaping_spread(struct work *work, int from, int to, bool round, struct shapi
         return -1;
     if (from == to)
         return 0;
-    shaping->rounds = rounds_needed(from, to);
+    shaping->rounds = shaping_rounds(from, to);
     text_addf(&sum, "%d", from);
     for (int left = shaping->rounds, now = from; left > 0; left--) {
         int next = next_count(now, to, left);

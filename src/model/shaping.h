@@ -12,6 +12,7 @@
 #define STRANDWISE_SHAPING_H
 
 #include <stdbool.h>
+#include <stdint.h>
 
 struct work;
 
@@ -21,6 +22,10 @@ struct shaping {
     const char *line; /* "k3, m1, (k6, m1) 11 times, k3"; several rounds: joined by "; then " */
     const char *sum;  /* "72 + 12 = 84" / "84 - 12 = 72"; several rounds: "9 - 1 - 4 - 2 = 2" */
 };
+
+/* Rounds (rows) of shaping from one count (above 0) to another: a round doubles at most, or halves at
+ * most (the odd stitch over stays). */
+int shaping_rounds(int64_t from, int64_t to);
 
 /* Given: 1 <= from, to <= 1000000.
  * Returned in *shaping: line and sum NULL and rounds 0 when from == to.

@@ -25,6 +25,9 @@ struct builder {
     struct place limit_at;
     int leave_sts;                      /* longest run left loose, at least 1 */
     int *part_count;                    /* stitches of part i, selvedge and steek left out */
+    int *rest_count;                    /* the same, or what the parts beside it keep (remedy = shape) */
+    const struct fit_remedy *gauge_remedy; /* another gauge was picked for part gauge_part; NULL */
+    int gauge_part;
     int main_yarn;                      /* cast-on's, else the first knitted */
     bool *used;                         /* by row of the table of allowances: a number rests on it */
 };
@@ -57,6 +60,21 @@ void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
 void plan_loop_set(struct builder *builder);   /* plan_loop.c */
 void plan_limit_set(struct builder *builder);  /* plan_gauge.c */
 void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and counts */
+/* Her finished measure of a part and the exact target at a gauge; not given: no measure. */
+struct part_target {
+    bool given;
+    struct rational measure_in, wanted_in, sts;
+};
+struct part_target plan_target_of(const struct builder *builder, const struct part *part,
+                                  struct rational per_in); /* plan_size.c */
+/* Side stitches and selvedge on top of the repeats are in total. (plan_size.c) */
+void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total);
+struct grid plan_knitted_grid(const struct builder *builder, const struct grid *drawn); /* plan_size.c */
+bool plan_part_counts_itself(const struct builder *builder, int part); /* plan_size.c */
+void plan_fit_gauge(struct builder *builder); /* plan_fit.c: after plan_gauge_set() */
+void plan_gauge_scale(struct builder *builder, struct rational ratio); /* plan_gauge.c */
+void plan_fit_set(struct builder *builder, struct plan_band *band); /* plan_fit.c: remedies, her pick */
+void plan_together_set(struct builder *builder); /* plan_together.c */
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */

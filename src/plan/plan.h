@@ -194,6 +194,7 @@ struct plan_band {
     int leave_sts;               /* m */
     const struct fit_remedy *remedies;
     int nremedies;
+    const struct fit_remedy *remedy; /* the one she picked, followed in all the plan; NULL: none */
     struct plan_colour *colours; /* knitted yarns in it, in yarn order */
     int ncolours;
     const struct catch_map *catches;   /* one repeat */
@@ -239,6 +240,28 @@ struct plan_step {
     struct shaping shaping; /* STEP_SHAPE */
     double length_in;      /* STEP_CAST_ON: tail of a long-tail cast-on; else 0 */
     bool counted_otherwise;
+};
+
+/* Counts solved together: bands that share a count, or a part whose count stands. */
+struct plan_stage {
+    const char *names;   /* "rib, shells" */
+    uint64_t bands;      /* bit i: band i is in it */
+    bool stands;         /* its count is given, not solved */
+};
+struct plan_counts {
+    const int64_t *counts;   /* [nstages] */
+    int shaping_rounds;
+    int64_t shaped_sts;
+    double off_in;           /* from the measures, all bands together */
+    bool planned;            /* these are the plan's */
+};
+struct plan_together {
+    bool followed;           /* the plan takes the best of them */
+    const struct plan_stage *stages;
+    int nstages;
+    const struct plan_counts *sets; /* best first, at most three */
+    int nsets;
+    double reach;            /* counts so far from a measure, as a part, were weighed */
 };
 
 struct plan_cast_on {
@@ -396,6 +419,7 @@ struct plan_piece {
     int nsteps;
     struct plan_band *bands;
     int nbands;
+    const struct plan_together *together; /* NULL: one band, or nothing to solve */
     struct plan_yarn *yarns;
     int nyarns;
     const double *step_m;     /* [(nsteps + 1) x nyarns], step by step: metres, one piece; last: sewn on */

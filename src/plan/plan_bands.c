@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Each band filled in: floats, catches, what to do when the repeat does not meet the measure.
+ * Each band filled in: floats and catches.
  */
 #include "builder.h"
 
@@ -300,24 +300,7 @@ static void fill_cliffs(struct builder *builder, struct plan_band *band)
     }
 }
 
-/* --- remedies and cautions ----------------------------------------------------------------- */
-
-static void fill_remedies(struct builder *builder, struct plan_band *band)
-{
-    bool round = builder->project->worked.value == WORKED_ROUND;
-    struct fit_question question = {
-        .target_sts = band->target_sts,
-        .per_in = builder->per_in,
-        .repeat_sts = band->repeat_sts,
-        .side_sts = band->side_sts + (round ? 0 : builder_selvedge_sts(builder)),
-        .round = round,
-        .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
-        .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
-    };
-
-    if (band->has_target)
-        band->remedies = fit_remedies(builder->work, &question, &band->nremedies);
-}
+/* --- cautions ----------------------------------------------------------------- */
 
 /* A strand that passes the whole round to meet its own one stitch. */
 static void caution_one_stitch(struct builder *builder, const struct plan_band *band)
@@ -365,7 +348,6 @@ static void fill_band(struct builder *builder, struct plan_band *band)
     if (!builder->try_at)
         fill_crowding(builder, band);
     fill_cliffs(builder, band);
-    fill_remedies(builder, band);
     caution_one_stitch(builder, band);
     plan_catches_judge(builder, band);
     plan_turns_set(builder, band);

@@ -180,6 +180,32 @@ void plan_gauge_set(struct builder *builder)
     builder->plain_rows_per_in = piece->plain_gauge.gauge.rows.per_in;
 }
 
+/* Rows go with the stitches, as they do when a needle changes. Plain fabric of its own swatch stays. */
+void plan_gauge_scale(struct builder *builder, struct rational ratio)
+{
+    const struct given_length none = {0};
+    struct plan_piece *piece = builder->piece;
+    struct gauge *gauge = &piece->gauge.gauge;
+    struct rational per_in = rational_mul(gauge->stitches.per_in, ratio);
+    struct rational rows_per_in = rational_mul(gauge->rows.per_in, ratio);
+
+    if (!rational_is_value(per_in) || !rational_is_value(rows_per_in)) {
+        builder_fault(builder, DIAG_GAUGE_EXACT, builder->project->swatch.at,
+                      "Measure and gauge hold finer fractions than can be kept exactly.",
+                      "Give eighths of an inch or tenths of a centimetre.");
+        return;
+    }
+    gauge->stitches.per_in = builder->per_in = per_in;
+    gauge->rows.per_in = builder->rows_per_in = rows_per_in;
+    finish_gauge(builder, &piece->gauge, &none);
+    if (piece->plain_gauge.given)
+        return;
+    piece->plain_gauge = piece->gauge;
+    piece->plain_gauge.given = false;
+    builder->plain_per_in = per_in;
+    builder->plain_rows_per_in = rows_per_in;
+}
+
 /* The next hundredth that is larger: 0.14 of 0.1398, 0.15 of 0.14. */
 static double hundredth_above(double value)
 {

@@ -12,33 +12,37 @@
 
 enum { STITCHES_MAX = 1000000 };
 
-/* Her finished measure of a part and the exact target at a gauge; false: no measure. */
-struct target {
-    bool given;
-    struct rational measure_in, wanted_in, sts;
-};
+/* A share of the measure is a share of it with its ease, where that is a length. */
+static bool shares_ease(const struct builder *builder, const struct part *part)
+{
+    return part->share.given && !part->ease.given && builder->project->ease.given &&
+           !builder->project->ease.is_ratio;
+}
 
-static struct target target_of(const struct builder *builder, const struct part *part,
-                               struct rational per_in)
+struct part_target plan_target_of(const struct builder *builder, const struct part *part,
+                                  struct rational per_in)
 {
     const struct project *project = builder->project;
     bool flat = project->worked.value == WORKED_FLAT;
     const struct given_length *own = flat ? &part->width : &part->around;
     const struct given_length *measure = own->given ? own : flat ? &project->width : &project->around;
     const struct given_ease *ease = part->ease.given ? &part->ease : &project->ease;
-    struct target target = {.given = measure->given};
+    struct part_target target = {.given = measure->given};
 
     if (!target.given)
         return target;
     target.measure_in = measure->in;
-    target.wanted_in = ease->given
-                           ? sizing_finished_in(measure->in, ease->is_ratio, ease->value)
-                           : measure->in;
+    target.wanted_in = measure->in;
+    if (shares_ease(builder, part))
+        target.wanted_in =
+            rational_add(measure->in, rational_mul(ease->value, part->share.ratio));
+    else if (ease->given)
+        target.wanted_in = sizing_finished_in(measure->in, ease->is_ratio, ease->value);
     target.sts = rational_mul(target.wanted_in, per_in);
     return target;
 }
 
-static bool target_is_sound(struct builder *builder, const struct target *target, struct place at)
+static bool target_is_sound(struct builder *builder, const struct part_target *target, struct place at)
 {
     if (!target->given || (rational_is_value(target->sts) && rational_sign(target->sts) > 0))
         return true;
@@ -71,33 +75,12 @@ static void fault_wide(struct builder *builder, const struct plan_band *band, st
                                (long long)rational_floor(band->target_sts)));
 }
 
-/* Whole repeats: the number given, else the multiple nearest the exact target. */
-static void size_band(struct builder *builder, const struct part *part, struct plan_band *band)
+void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total)
 {
-    struct target target = target_of(builder, part, builder->per_in);
+    const struct part *part = &builder->project->parts[band->part];
     int selvedge = builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
     int64_t plus = band->side_sts + selvedge;
-    int64_t total, count = band->repeat_sts + plus;
-    double per_in = builder->piece->gauge.per_in;
 
-    if (!target_is_sound(builder, &target, part->at))
-        return;
-    band->has_target = target.given;
-    if (target.given) {
-        band->target_sts = target.sts;
-        band->measure_in = rational_double(target.measure_in);
-        band->wanted_in = rational_double(target.wanted_in);
-    }
-    band->repeats_given = part->repeats.given;
-    if (part->repeats.given) {
-        total = (int64_t)part->repeats.value * band->repeat_sts + plus;
-    } else {
-        if ((double)count > builder_threshold(builder, "chart_wide_ratio") * rational_double(target.sts)) {
-            fault_wide(builder, band, part->chart[0].at, count);
-            return;
-        }
-        total = sizing_nearest_multiple(target.sts, band->repeat_sts, plus);
-    }
     if (total > STITCHES_MAX) {
         builder_fault(builder, DIAG_PLAN_SIZE, part->at,
                       arena_printf(builder->work->arena, "This band would have %lld stitches.",
@@ -110,17 +93,44 @@ static void size_band(struct builder *builder, const struct part *part, struct p
     band->stitches = band->repeats * band->repeat_sts;
     band->stitches_on_needle =
         band->stitches + band->side_sts + builder_selvedge_sts(builder) + builder_steek_sts(builder);
-    band->finished_in = (double)total / per_in;
-    if (!target.given)
+    band->finished_in = (double)total / builder->piece->gauge.per_in;
+    if (!band->has_target)
         return;
-    band->ease_ratio =
-        rational_double(sizing_ease_ratio(total, builder->per_in, target.measure_in));
+    band->ease_ratio = band->finished_in / band->measure_in - 1.0;
     band->meets_target = fabs(band->finished_in - band->wanted_in) <=
                          builder_threshold(builder, "fit_near_ratio") * band->wanted_in;
 }
 
+/* Whole repeats: the number given, else the multiple nearest the exact target. */
+static void size_band(struct builder *builder, const struct part *part, struct plan_band *band)
+{
+    struct part_target target = plan_target_of(builder, part, builder->per_in);
+    int selvedge = builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
+    int64_t plus = band->side_sts + selvedge;
+    int64_t count = band->repeat_sts + plus;
+
+    if (!target_is_sound(builder, &target, part->at))
+        return;
+    band->has_target = target.given;
+    if (target.given) {
+        band->target_sts = target.sts;
+        band->measure_in = rational_double(target.measure_in);
+        band->wanted_in = rational_double(target.wanted_in);
+    }
+    band->repeats_given = part->repeats.given;
+    if (part->repeats.given) {
+        plan_band_set_count(builder, band, (int64_t)part->repeats.value * band->repeat_sts + plus);
+    } else if ((double)count >
+               builder_threshold(builder, "chart_wide_ratio") * rational_double(target.sts)) {
+        fault_wide(builder, band, part->chart[0].at, count);
+    } else {
+        plan_band_set_count(builder, band,
+                            sizing_nearest_multiple(target.sts, band->repeat_sts, plus));
+    }
+}
+
 /* A yarn sewn on is charted, but what lies under it is knitted. */
-static struct grid knitted_grid(const struct builder *builder, const struct grid *drawn)
+struct grid plan_knitted_grid(const struct builder *builder, const struct grid *drawn)
 {
     size_t n = (size_t)drawn->nrows * (size_t)drawn->ncols;
     uint8_t under[256];
@@ -152,12 +162,12 @@ static void band_from_chart(const struct builder *builder, int part_index, struc
     band->part = part_index;
     band->chart_name = chart->name;
     band->drawn = chart->repeat;
-    band->knitted = knitted_grid(builder, &chart->repeat);
+    band->knitted = plan_knitted_grid(builder, &chart->repeat);
     if (builder->project->worked.value == WORKED_FLAT) {
         band->left = chart->left;
         band->right = chart->right;
-        band->left_knitted = knitted_grid(builder, &chart->left);
-        band->right_knitted = knitted_grid(builder, &chart->right);
+        band->left_knitted = plan_knitted_grid(builder, &chart->left);
+        band->right_knitted = plan_knitted_grid(builder, &chart->right);
     }
     band->side_sts = band->left.ncols + band->right.ncols;
     band->repeat_sts = chart->repeat.ncols;
@@ -165,13 +175,12 @@ static void band_from_chart(const struct builder *builder, int part_index, struc
     band->upwards = part->upwards.given ? part->upwards.value : 1;
 }
 
-/* A plain part's count: said; else its own measure at the plain gauge; else what is below it;
- * else (a first part) what the first band above it has. -1: wait for the bands. */
-static int plain_count(struct builder *builder, const struct part *part, int below)
+/* A plain part's own count: said, or its measure at the plain gauge. lowest: no count stands below. */
+static int plain_count(struct builder *builder, const struct part *part, bool lowest)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
     bool flat = builder->project->worked.value == WORKED_FLAT;
-    struct target target = target_of(builder, part, builder->plain_per_in);
+    struct part_target target = plan_target_of(builder, part, builder->plain_per_in);
     int64_t count;
 
     if (part->on_needle.given) {
@@ -181,12 +190,10 @@ static int plain_count(struct builder *builder, const struct part *part, int bel
                         builder->own->plain_gauge.per_in);
         return count > 0 ? (int)count : 1;
     }
-    if (!(flat ? part->width.given : part->around.given))
-        return below;
     if (!target_is_sound(builder, &target, part->at))
-        return below;
+        return 1;
     count = rational_nearest(target.sts);
-    if (below < 0 && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME)
+    if (lowest && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME)
         count = sizing_rib_nearest(target.sts, cast_on->rib_knit, cast_on->rib_purl, flat);
     if (count > 0 && count <= STITCHES_MAX)
         return (int)count;
@@ -198,32 +205,84 @@ static int plain_count(struct builder *builder, const struct part *part, int bel
     return 1;
 }
 
-void plan_bands_size(struct builder *builder)
+bool plan_part_counts_itself(const struct builder *builder, int part)
+{
+    const struct part *at = &builder->project->parts[part];
+    bool flat = builder->project->worked.value == WORKED_FLAT;
+
+    return at->kind == PART_BAND || at->on_needle.given ||
+           (flat ? at->width.given : at->around.given);
+}
+
+static void size_parts(struct builder *builder)
 {
     const struct project *project = builder->project;
     struct plan_piece *piece = builder->piece;
+
+    bool lowest = true;
+
+    for (int i = 0; i < project->nparts; i++) {
+        struct plan_band *band = &piece->bands[piece->nbands];
+
+        builder->part_count[i] = builder->rest_count[i] = -1;
+        if (!plan_part_counts_itself(builder, i))
+            continue;
+        if (project->parts[i].kind == PART_PLAIN)
+            builder->part_count[i] = plain_count(builder, &project->parts[i], lowest);
+        lowest = false;
+        if (project->parts[i].kind == PART_PLAIN)
+            continue;
+        piece->nbands++;
+        band_from_chart(builder, i, band);
+        size_band(builder, &project->parts[i], band);
+        if (!builder->failed)
+            plan_fit_set(builder, band);
+        builder->part_count[i] = band->stitches + band->side_sts;
+    }
+}
+
+/* What is kept beside a band: its own count, unless she shapes before and after it. */
+static void keep_counts(struct builder *builder)
+{
+    const struct plan_piece *piece = builder->piece;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+        int change = band->remedy && band->remedy->kind == FIT_SHAPE ? band->remedy->increase : 0;
+
+        if (change > 0 && band->remedy->before_is_decrease)
+            change = -change;
+        builder->part_count[band->part] = band->stitches + band->side_sts;
+        builder->rest_count[band->part] = builder->part_count[band->part] - change;
+    }
+}
+
+/* Bands, and plain parts with a count of their own; the rest takes what is below it, and under the
+ * first of them what that has. */
+void plan_bands_size(struct builder *builder)
+{
+    const struct project *project = builder->project;
     int below = -1;
 
-    piece->bands =
-        arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *piece->bands);
+    builder->piece->bands = arena_alloc(builder->work->arena, (size_t)project->nparts + 1,
+                                        sizeof *builder->piece->bands);
+    size_parts(builder);
+    if (!builder->failed)
+        plan_together_set(builder);
+    if (builder->failed)
+        return;
+    keep_counts(builder);
     for (int i = 0; i < project->nparts; i++) {
-        const struct part *part = &project->parts[i];
-
-        if (part->kind == PART_BAND) {
-            struct plan_band *band = &piece->bands[piece->nbands++];
-
-            band_from_chart(builder, i, band);
-            size_band(builder, part, band);
-            builder->part_count[i] = band->stitches + band->side_sts;
-        } else {
-            builder->part_count[i] = plain_count(builder, part, below);
-        }
-        below = builder->part_count[i];
+        if (project->parts[i].kind == PART_PLAIN && !plan_part_counts_itself(builder, i))
+            builder->part_count[i] = below;
+        if (project->parts[i].kind == PART_PLAIN)
+            builder->rest_count[i] = builder->part_count[i];
+        below = builder->rest_count[i];
     }
     for (int i = project->nparts - 1, above = -1; i >= 0; i--) {
         if (builder->part_count[i] < 0)
-            builder->part_count[i] = above;
-        above = builder->part_count[i];
+            builder->part_count[i] = builder->rest_count[i] = above;
+        above = builder->rest_count[i];
     }
 }
 
@@ -246,6 +305,11 @@ static void fault_rib(struct builder *builder, int count)
                      : arena_printf(arena, "Write rib stitches = %lld; the plan shapes from there "
                                            "to the part above.",
                                     (long long)above);
+    if (!said)
+        todo = arena_printf(arena,
+                            "%s Or write counts = together under [measure]: then the rib and the bands "
+                            "have counts that suit both.",
+                            todo);
     builder_fault(builder, DIAG_RIB_MULTIPLE, said ? cast_on->stitches.at : cast_on->rib.at,
                   flat ? arena_printf(arena,
                                       "Knit %d purl %d goes into a multiple of %d stitches, or that "
@@ -294,7 +358,7 @@ void plan_cast_on_set(struct builder *builder)
 
     cast_on->kind = asked->kind.given ? (enum cast_on_kind)asked->kind.value : CAST_ON_LONG_TAIL;
     cast_on->yarn = builder->main_yarn;
-    cast_on->body_sts = builder->part_count[0];
+    cast_on->body_sts = builder->rest_count[0];
     if (asked->rib.given) {
         cast_on->has_rib = true;
         cast_on->rib_knit = asked->rib_knit;

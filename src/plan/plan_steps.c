@@ -223,6 +223,22 @@ static void work_cast_on(struct walk *walk)
     take_rows(walk, step, cast_on->rib_rounds, builder->piece->plain_gauge.rows_per_in);
 }
 
+/* The rounds after a last band, and back to what the rest keeps where she shapes before and after it. */
+static void leave_last(struct walk *walk, const struct plain_rounds *after)
+{
+    const struct project *project = walk->builder->project;
+    const struct part *last = &project->parts[project->nparts - 1];
+    int after_rows = after && after->given ? after->rounds : 0;
+    int rest = walk->builder->rest_count[project->nparts - 1];
+    int need = last->kind == PART_BAND ? shape_rounds(walk, rest) : 0;
+    int from_after = need < after_rows ? need : after_rows;
+
+    if (need > 0)
+        add_shape(walk, rest, from_after > 0 ? after->yarn.index : walk->plain_yarn, last->at);
+    if (after_rows > 0)
+        add_plain(walk, "", after->yarn.index, after_rows - from_after);
+}
+
 static void work_bind_off(struct walk *walk)
 {
     const struct project *project = walk->builder->project;
@@ -264,7 +280,6 @@ void plan_steps_set(struct builder *builder)
             return;
         }
     }
-    if (after && after->given)
-        add_plain(&walk, "", after->yarn.index, after->rounds);
+    leave_last(&walk, after);
     work_bind_off(&walk);
 }

@@ -99,6 +99,7 @@ KEY(MEASURE, "width", "a length", "more than 0, up to 1000 in", "needed for flat
     "15 1/2 in")
 KEY(MEASURE, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -40 in to 40 in",
     "0", "2 %")
+KEY(MEASURE, "counts", "each | together", "", "each", "together")
 KEY(MEASURE, "height", "a length", "more than 0, up to 1000 in", "none", "1 1/2 in")
 KEY(MEASURE, "sizes", "names, each with its around or width, commas between",
     "more than 0, up to 1000 in", "none", "S 8 in, M 9 in, L 10 in")
@@ -119,11 +120,16 @@ KEY(BAND, "repeats", "fit, or a whole number", "1 to 10000", "fit", "7")
 KEY(BAND, "upwards", "a whole number", "1 to 1000", "1", "3")
 KEY(BAND, "plain before", "so many rounds of a yarn", "1 to 1000", "none", "1 round cream")
 KEY(BAND, "plain after", "so many rounds of a yarn", "1 to 1000", "none", "2 rounds cream")
-KEY(BAND, "around", "a length", "more than 0, up to 1000 in", "that of [measure]", "40 in")
-KEY(BAND, "width", "a length", "more than 0, up to 1000 in", "that of [measure]", "15 1/2 in")
+KEY(BAND, "around", "a length, or per cent of that of [measure]",
+    "more than 0, up to 1000 in, or 1 % to 500 %", "that of [measure]", "40 in")
+KEY(BAND, "width", "a length, or per cent of that of [measure]",
+    "more than 0, up to 1000 in, or 1 % to 500 %", "that of [measure]", "15 1/2 in")
 KEY(BAND, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -40 in to 40 in",
     "that of [measure]", "0 %")
 KEY(BAND, "must pass", "a length", "more than 0, up to 1000 in", "that of [measure]", "12 1/4 in")
+KEY(BAND, "count", "own | as below", "", "own", "as below")
+KEY(BAND, "remedy", "a way round, and its repeats", "1 to 1000000", "none",
+    "plain columns, 5 repeats")
 KEY(BAND, "across", "a number of stitches", "1 to 5000", "one pixel a stitch", "24 stitches")
 
 SECTION(PLAIN, "plain", NAMED, "a part in one yarn, in knitting order with the bands")
@@ -136,8 +142,10 @@ KEY(PLAIN, "stitches", "a number of stitches", "1 to 9999999",
     "this, length or rounds needed", "1850")
 KEY(PLAIN, "stitches on needle", "a number of stitches", "1 to 100000",
     "as the part beside it", "72")
-KEY(PLAIN, "around", "a length", "more than 0, up to 1000 in", "none", "9 in")
-KEY(PLAIN, "width", "a length", "more than 0, up to 1000 in", "none", "15 in")
+KEY(PLAIN, "around", "a length, or per cent of that of [measure]",
+    "more than 0, up to 1000 in, or 1 % to 500 %", "none", "9 in")
+KEY(PLAIN, "width", "a length, or per cent of that of [measure]",
+    "more than 0, up to 1000 in, or 1 % to 500 %", "none", "15 in")
 KEY(PLAIN, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -40 in to 40 in",
     "that of [measure]", "-1/4 in")
 

@@ -71,6 +71,7 @@ static void read_measure(struct reader *r)
     r->project->height = reader_length(r, "height");
     r->project->sizes = reader_sizes(r, "sizes");
     r->project->must_pass = reader_length(r, "must pass");
+    r->project->counts = reader_choice(r, "counts", COUNTS_EACH);
 }
 
 static void first_knitted_yarn(const struct project *project, struct given_yarn *yarn)
@@ -228,6 +229,8 @@ static void read_band(struct reader *r, struct part *part)
     part->before = reader_plain_rounds(r, "plain before");
     part->after = reader_plain_rounds(r, "plain after");
     part->must_pass = reader_length(r, "must pass");
+    part->count = reader_choice(r, "count", COUNT_OWN);
+    part->remedy = reader_remedy(r, "remedy");
 }
 
 static void read_plain(struct reader *r, struct part *part)
@@ -259,8 +262,8 @@ static void read_parts(struct reader *r)
             continue;
         part->name = r->sections[i].name;
         part->at = reader_place(r);
-        part->around = reader_length(r, "around");
-        part->width = reader_length(r, "width");
+        part->around = reader_measure(r, "around", &r->project->around, &part->share);
+        part->width = reader_measure(r, "width", &r->project->width, &part->share);
         part->ease = reader_ease(r, "ease");
         part->yarn = reader_no_yarn(r);
         part->before.yarn = part->after.yarn = part->yarn;

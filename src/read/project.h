@@ -226,6 +226,20 @@ struct plain_rounds {
 };
 
 enum part_kind { PART_BAND, PART_PLAIN };
+enum counts { COUNTS_EACH, COUNTS_TOGETHER };
+enum band_count { COUNT_OWN, COUNT_AS_BELOW };
+enum remedy_word {
+    REMEDY_ANOTHER_COUNT, REMEDY_SHAPE, REMEDY_PLAIN_COLUMNS, REMEDY_TRIM, REMEDY_PAD,
+    REMEDY_PART_REPEATS, REMEDY_PLAIN_SIDES, REMEDY_ANOTHER_GAUGE, REMEDY_REDRAW
+};
+
+/* remedy = plain columns, 5 repeats */
+struct given_remedy {
+    bool given;
+    enum remedy_word word;
+    int repeats; /* 0: not said */
+    struct place at;
+};
 
 /* One [band] or [plain], in knitting order. */
 struct part {
@@ -233,6 +247,7 @@ struct part {
     const char *name;
     struct place at;
     struct given_length around, width; /* its own; else the project's */
+    struct given_ratio share;          /* given: it was a share of the project's, and is that now */
     struct given_ease ease;            /* its own; else the project's */
     /* PART_BAND */
     int ncharts;
@@ -242,6 +257,8 @@ struct part {
     struct given_whole upwards; /* default 1 */
     struct plain_rounds before, after;
     struct given_length must_pass; /* its own; else the project's */
+    struct given_choice count;  /* enum band_count; default own */
+    struct given_remedy remedy; /* the way round she picked */
     /* PART_PLAIN */
     struct given_yarn yarn;
     struct given_length length;
@@ -290,6 +307,7 @@ struct project {
     struct given_ease ease;
     struct given_sizes sizes;
     struct given_length must_pass;    /* heel, head or hand */
+    struct given_choice counts; /* enum counts; default each */
 
     struct cast_on cast_on;
 

@@ -157,6 +157,11 @@ void reader_rib_stitches(struct reader *reader, struct cast_on *cast_on);
 struct plain_rounds reader_plain_rounds(struct reader *reader, const char *key);
 void reader_bind_off(struct reader *reader, struct project *project);
 struct given_whole reader_repeats(struct reader *reader, const char *key);
+/* plain columns, 5 repeats (project_fit.c) */
+struct given_remedy reader_remedy(struct reader *reader, const char *key);
+/* A length, or per cent of `whole`: then *share is given, and the length is that share. */
+struct given_length reader_measure(struct reader *reader, const char *key,
+                                   const struct given_length *whole, struct given_ratio *share);
 void reader_charts(struct reader *reader, struct part *part);
 struct ball reader_ball(struct reader *reader, const char *key);
 /* stranded: the stitches may stand behind the lengths (project_pulls.c). */

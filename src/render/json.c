@@ -375,6 +375,7 @@ void render_json(struct work *work, const struct plan *plan, struct text *out)
     json_steps(&json, &plan->piece);
     json_bands(work, &json, &plan->piece);
     json_borders(&json, &plan->piece);
+    json_together(&json, &plan->piece);
     json_yarns(&json, &plan->piece);
     json_duplicates(&json, plan);
     json_exchanged(&json, plan);

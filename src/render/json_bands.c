@@ -70,13 +70,34 @@ static const char *remedy_word(enum fit_kind kind)
         return "shape";
     case FIT_PLAIN_COLUMNS:
         return "plain columns";
+    case FIT_TRIM_OR_PAD:
+        return "trim or pad";
     case FIT_PART_REPEATS:
         return "part repeats";
+    case FIT_REDRAW:
+        return "redraw";
     case FIT_ANOTHER_GAUGE:
     case FIT_KIND_COUNT:
         break;
     }
     return "another gauge";
+}
+
+/* The columns of the chart that are left out or worked twice, from 1. */
+static void write_remedy_columns(struct json *json, const struct remake *remake)
+{
+    json_array_open(json, "columns");
+    for (int i = 0; i < remake->ncolumns; i++)
+        json_whole(json, NULL, remake->column[i] + 1);
+    json_array_close(json);
+    json_bool(json, "columns_twice", remake->twice);
+}
+
+static void write_remedy_floats(struct json *json, const struct fit_floats *floats)
+{
+    json_whole_or_null(json, "longest_stitches", floats->longest_sts, floats->known);
+    json_whole_or_null(json, "over_limit", floats->over_limit, floats->known);
+    json_whole_or_null(json, "catches_fewest", floats->catches_fewest, floats->known);
 }
 
 static void write_remedy(struct json *json, const struct fit_remedy *remedy)
@@ -85,14 +106,23 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
     json_string(json, "kind", remedy_word(remedy->kind));
     json_whole(json, "stitches", remedy->stitches);
     json_whole(json, "repeats", remedy->repeats);
+    json_whole(json, "repeat_stitches", remedy->repeat_sts);
+    json_bool(json, "meets_measure", remedy->meets);
+    json_whole(json, "extra_rounds", remedy->extra_rounds);
     json_whole(json, "increase", remedy->increase);
     json_whole(json, "decrease", remedy->decrease);
     json_bool(json, "decrease_first", remedy->before_is_decrease);
     json_whole(json, "plain_columns", remedy->plain_columns);
+    json_whole_or_null(json, "plain_after_column", remedy->remake.plain_after,
+                       remedy->plain_columns > 0);
+    write_remedy_columns(json, &remedy->remake);
     json_whole(json, "left_over_stitches", remedy->left_over);
+    json_bool(json, "left_over_plain", remedy->remake.over_plain);
     json_number(json, "finished_inches", remedy->finished_in);
     json_number(json, "off_inches", remedy->off_in);
     json_number(json, "stitches_per_inch", remedy->gauge_per_in);
+    write_remedy_floats(json, &remedy->floats);
+    json_string(json, "choice", remedy->choice);
     json_string(json, "line", remedy->line);
     json_object_close(json);
 }
@@ -115,6 +145,7 @@ static void write_fit(struct json *json, const struct plan_band *band)
     number_if(json, "wanted_inches", band->wanted_in, target);
     json_number(json, "finished_inches", band->finished_in);
     number_if(json, "ease_part", band->ease_ratio, target);
+    json_string(json, "picked", band->remedy ? band->remedy->choice : NULL);
     json_array_open(json, "remedies");
     for (int i = 0; i < band->nremedies; i++)
         write_remedy(json, &band->remedies[i]);

@@ -37,6 +37,9 @@ void json_exchanged(struct json *json, const struct plan *plan);
 
 /* "swatches": [...], "swatch_ripped": [...] (json_swatch.c). */
 void json_swatches(struct json *json, const struct plan *plan);
+/* "together": {...}: the counts of all bands solved at once, or null (json_together.c). */
+void json_together(struct json *json, const struct plan_piece *piece);
+
 /* "changes": [...], "odd_balls": [...] (json_calls.c). */
 void json_calls(struct json *json, const struct plan *plan);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */

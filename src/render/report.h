@@ -22,6 +22,7 @@ void report_centre(const struct page *page, const struct plan_band *band);
 /* Within report_bands(): will it go over heel, head or hand. (report_stretch.c) */
 void report_stretch(const struct page *page, const struct plan_band *band);
 void report_borders(const struct page *page);    /* report_borders.c */
+void report_together(const struct page *page);   /* report_together.c */
 void report_floats(const struct page *page);     /* report_floats.c */
 void report_recolours(const struct page *page);  /* report_recolour.c */
 void report_waiting(const struct page *page);    /* report_floats.c */

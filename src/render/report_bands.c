@@ -59,15 +59,36 @@ static void entry_wanted(const struct page *page, const struct plan_band *band)
                             words_length(page, band->measure_in)));
 }
 
+/* The way round that she picked, and all of this plan follows. */
+static void entry_remedy(const struct page *page, const struct plan_band *band)
+{
+    if (band->remedy)
+        page_entry(page, "picked",
+                   words_format(page, "%s. %s", band->remedy->choice,
+                                words_set(page, band->remedy->line)));
+}
+
+static bool is_as_planned(const struct plan_band *band, const struct fit_remedy *remedy)
+{
+    if (band->remedy)
+        return remedy == band->remedy;
+    return remedy->kind == FIT_ANOTHER_COUNT && remedy->repeats == band->repeats;
+}
+
 static void put_remedies(const struct page *page, const struct plan_band *band)
 {
     if (band->nremedies == 0 || band->meets_target)
         return; /* near enough: nothing to be done about it */
-    page_say(page, 2, "Other ways to meet the measure, and what each costs:");
+    page_say(page, 2,
+             words_format(page,
+                          "Other ways to meet the measure, the easiest that meets it first. To pick "
+                          "one, name it under [band %s], like this: remedy = %s.",
+                          band->name, band->remedies[0].choice));
     for (int i = 0; i < band->nremedies; i++)
-        if (band->remedies[i].kind != FIT_ANOTHER_COUNT || band->remedies[i].repeats != band->repeats)
+        if (!is_as_planned(band, &band->remedies[i]))
             page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
-                  words_set(page, band->remedies[i].line));
+                      words_format(page, "%s. %s", band->remedies[i].choice,
+                                   words_set(page, band->remedies[i].line)));
 }
 
 void report_bands(const struct page *page)
@@ -83,6 +104,7 @@ void report_bands(const struct page *page)
         entry_rows(page, band);
         entry_size(page, band);
         entry_wanted(page, band);
+        entry_remedy(page, band);
         put_remedies(page, band);
         report_centre(page, band);
         report_stretch(page, band);

@@ -8,6 +8,8 @@
 #include "base/work.h"
 #include "model/fit.h"
 #include "model/shaping.h"
+#include "small_chart.h"
+#include "small_charts_worked.h"
 
 extern CU_TestInfo tests_fit[];
 
@@ -37,12 +39,12 @@ static const struct fit_remedy *find(const struct fit_remedy *remedies, int coun
 static void test_sock_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(684, 10), r(8, 1), 12, 0, true, 0.06, false};
+    struct fit_question question = {r(684, 10), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
 
-    CU_ASSERT_STRING_EQUAL(fit_kind_name(all[0].kind), "another count");
-    CU_ASSERT_STRING_EQUAL(fit_kind_name(all[count - 1].kind), "another gauge");
+    CU_ASSERT_STRING_EQUAL(fit_kind_name(FIT_ANOTHER_COUNT), "another count");
+    CU_ASSERT_STRING_EQUAL(fit_kind_name(FIT_REDRAW), "redraw");
     one = find(all, count, FIT_ANOTHER_COUNT, 0);
     CU_ASSERT_EQUAL(one->stitches, 72);
     CU_ASSERT_EQUAL(one->repeats, 6);
@@ -56,14 +58,16 @@ static void test_sock_by_hand(void)
     one = find(fit_remedies(&work, &question, &count), count, FIT_ANOTHER_COUNT, 0);
     SAYS(one, "22.9 cm (9 in), 1.1 cm (1/2 in) larger than wanted.");
 
-    /* 5 x 14 = 70 is 8 3/4 in; 4 x 17 = 68. A float grows by 2 stitches, 1/4 in. */
-    one = find(all, count, FIT_PLAIN_COLUMNS, 0);
+    /* 5 x 14 = 70 is 8 3/4 in; 4 x 17 = 68, which is nearer. A float grows by 2 stitches, 1/4 in. */
+    one = find(all, count, FIT_PLAIN_COLUMNS, 1);
+    CU_ASSERT_FALSE(one->meets);
     CU_ASSERT_EQUAL(one->stitches, 70);
     CU_ASSERT_EQUAL(one->repeats, 5);
     CU_ASSERT_EQUAL(one->plain_columns, 2);
     CU_ASSERT_DOUBLE_EQUAL(one->finished_in, 8.75, 1e-12);
     SAYS(one, "longer by 2 stitches, 1/4 in (0.6 cm).");
-    one = find(all, count, FIT_PLAIN_COLUMNS, 1);
+    one = find(all, count, FIT_PLAIN_COLUMNS, 0);
+    CU_ASSERT_TRUE(one->meets);
     CU_ASSERT_EQUAL(one->stitches, 68);
     CU_ASSERT_EQUAL(one->plain_columns, 5);
 
@@ -71,7 +75,15 @@ static void test_sock_by_hand(void)
     one = find(all, count, FIT_PART_REPEATS, 0);
     CU_ASSERT_EQUAL(one->left_over, 8);
     SAYS(one, "centre 5 whole repeats and leave 8 over, 4 on each side of the start of the round");
-    CU_ASSERT_PTR_NULL(find(all, count, FIT_PART_REPEATS, 1));
+    SAYS(one, "as part of a motif");
+    SAYS(find(all, count, FIT_PART_REPEATS, 1), "plain");
+
+    /* 7 x 10 and 5 x 14 are 70; no motif of 11 or 13 comes nearer. 4 x 17 = 68 is drawn anew. */
+    one = find(all, count, FIT_TRIM_OR_PAD, 0);
+    CU_ASSERT_EQUAL(one->stitches, 70);
+    CU_ASSERT_EQUAL(one->repeat_sts * one->repeats, 70);
+    CU_ASSERT_EQUAL(find(all, count, FIT_TRIM_OR_PAD, 1)->repeat_sts, 24 - one->repeat_sts);
+    CU_ASSERT_EQUAL(find(all, count, FIT_REDRAW, 0)->repeat_sts, 17);
 
     /* 72 over 8.55 in: 8.42 to the inch, 5.3 % tighter; 60 is out of reach. */
     one = find(all, count, FIT_ANOTHER_GAUGE, 0);
@@ -89,7 +101,7 @@ static void test_sock_by_hand(void)
 static void test_shaping_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(72, 1), r(8, 1), 28, 0, true, 0.06, false};
+    struct fit_question question = {r(72, 1), r(8, 1), 28, 0, true, 0.06, false, NULL, 0.01, 0, false};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
     const char *start = "Increase before the band: k3, m1, (k6, m1) 11 times, k3 (72 + 12 = 84); "
@@ -119,7 +131,7 @@ static void test_shaping_by_hand(void)
 static void test_gauge_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(82, 1), r(8, 1), 12, 0, true, 0.06, false};
+    struct fit_question question = {r(82, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
 
@@ -128,10 +140,10 @@ static void test_gauge_by_hand(void)
     CU_ASSERT_DOUBLE_EQUAL(one->gauge_per_in, 8.195, 0.0005);
     SAYS(one, "2.4 % tighter");
     /* 53 for 50 is 6 % exactly, and within; 47 for 50 likewise on the other side. */
-    question = (struct fit_question){r(50, 1), r(5, 1), 53, 0, true, 0.06, false};
+    question = (struct fit_question){r(50, 1), r(5, 1), 53, 0, true, 0.06, false, NULL, 0.01, 0, false};
     all = fit_remedies(&work, &question, &count);
     CU_ASSERT_PTR_NOT_NULL(find(all, count, FIT_ANOTHER_GAUGE, 0));
-    question = (struct fit_question){r(50, 1), r(5, 1), 47, 0, true, 0.06, false};
+    question = (struct fit_question){r(50, 1), r(5, 1), 47, 0, true, 0.06, false, NULL, 0.01, 0, false};
     all = fit_remedies(&work, &question, &count);
     one = find(all, count, FIT_ANOTHER_GAUGE, 0);
     CU_ASSERT_PTR_NOT_NULL_FATAL(one);
@@ -147,7 +159,7 @@ static void test_gauge_by_hand(void)
 static void test_flat_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(8525, 100), r(11, 2), 20, 5, false, 0.06, false};
+    struct fit_question question = {r(8525, 100), r(11, 2), 20, 5, false, 0.06, false, NULL, 0.01, 0, false};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
 
@@ -177,7 +189,7 @@ static void test_flat_by_hand(void)
 static void test_odd_ends(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(35, 1), r(8, 1), 12, 0, true, 0.06, false};
+    struct fit_question question = {r(35, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count);
 
@@ -189,7 +201,7 @@ static void test_odd_ends(void)
     SAYS(find(all, count, FIT_PART_REPEATS, 0), "leave 1 over, beside the start of the round");
     /* 30 = 3 + 2 x 12 + 3: 2 x 14 + 3 is a stitch off; 1 x 27 + 3 would meet it, but with 15 plain
      * columns to a motif of 12. */
-    question = (struct fit_question){r(30, 1), r(8, 1), 12, 3, false, 0.06, false};
+    question = (struct fit_question){r(30, 1), r(8, 1), 12, 3, false, 0.06, false, NULL, 0.01, 0, false};
     all = fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(find(all, count, FIT_PLAIN_COLUMNS, 0)->stitches, 31);
     CU_ASSERT_PTR_NULL(find(all, count, FIT_PLAIN_COLUMNS, 1));
@@ -199,20 +211,20 @@ static void test_odd_ends(void)
 static void test_nothing_to_say(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(84, 1), r(8, 1), 12, 0, true, 0.06, false};
+    struct fit_question question = {r(84, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
     int count = 7;
 
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
-    question = (struct fit_question){rational_none(), r(8, 1), 12, 0, true, 0.06, false};
+    question = (struct fit_question){rational_none(), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
     count = 7;
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
-    question = (struct fit_question){r(70, 1), r(8, 1), 0, 0, true, 0.06, false};
+    question = (struct fit_question){r(70, 1), r(8, 1), 0, 0, true, 0.06, false, NULL, 0.01, 0, false};
     count = 7;
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
-    question = (struct fit_question){r(INT64_MAX, 3), r(8, 1), 12, 0, true, 0.06, false};
+    question = (struct fit_question){r(INT64_MAX, 3), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
     count = 7;
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
@@ -223,14 +235,17 @@ static void test_nothing_to_say(void)
 static void test_motif_too_wide(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(83, 1), r(8, 1), 100, 0, true, 0.06, false};
+    struct fit_question question = {r(83, 1), r(8, 1), 100, 0, true, 0.06, false, NULL, 0.01, 0, false};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count);
 
-    CU_ASSERT_EQUAL(count, 2);
+    CU_ASSERT_EQUAL(count, 4);
+    CU_ASSERT_EQUAL(find(all, count, FIT_REDRAW, 0)->repeat_sts, 83);
+    CU_ASSERT_EQUAL(find(all, count, FIT_TRIM_OR_PAD, 0)->repeat_sts, 98);
     CU_ASSERT_EQUAL(find(all, count, FIT_ANOTHER_COUNT, 0)->stitches, 100);
     CU_ASSERT_EQUAL(find(all, count, FIT_SHAPE, 0)->stitches, 100);
-    SAYS(&all[0], "1 repeat of 100");
+    SAYS(&all[0], "Redraw the motif 83 columns wide in place of 100");
+    SAYS(&all[2], "1 repeat of 100");
     /* More than double: the increase takes two rounds each way. */
     question.target_sts = r(40, 1);
     all = fit_remedies(&work, &question, &count);
@@ -262,12 +277,20 @@ static int faults_of(const struct fit_remedy *one, const struct fit_question *q)
     int body = (int)rational_nearest(q->target_sts);
     int faults = one->stitches < 1 || one->repeats < 1;
 
-    faults += one->stitches !=
-              one->repeats * (q->repeat_sts + one->plain_columns) + q->side_sts + one->left_over;
+    faults += one->stitches != one->repeats * one->repeat_sts + q->side_sts + one->left_over;
     faults += fabs(one->finished_in - (double)one->stitches / one->gauge_per_in) > 1e-9;
     faults += fabs(one->off_in - (one->finished_in - wanted)) > 1e-9;
     faults += strstr(one->line, "(1 repeats") || strstr(one->line, " 1 stitches") ||
               strstr(one->line, "?") || one->line[strlen(one->line) - 1] != '.';
+    if (one->kind == FIT_PLAIN_COLUMNS)
+        faults += one->repeat_sts != q->repeat_sts + one->plain_columns;
+    else if (one->kind == FIT_TRIM_OR_PAD)
+        faults += abs(one->repeat_sts - q->repeat_sts) != one->remake.ncolumns;
+    else if (one->kind == FIT_REDRAW)
+        faults += !one->meets || abs(one->repeat_sts - q->repeat_sts) < 3;
+    else
+        faults += one->repeat_sts != q->repeat_sts;
+    faults += one->meets != (fabs(one->off_in) <= q->near_ratio * wanted + 1e-12);
     if (one->kind == FIT_SHAPE) {
         faults +=
             one->stitches + (one->before_is_decrease ? one->decrease : -one->increase) != body;
@@ -293,9 +316,11 @@ static int faults_of_best(const struct fit_remedy *all, int count, const struct 
     faults += fabs(fabs((double)one->stitches - target) - least) > 1e-9;
     for (int i = 0; (one = find(all, count, FIT_PLAIN_COLUMNS, i)); i++)
         faults += fabs((double)one->stitches - target) >= least || one->plain_columns < 1;
-    for (int i = 0; i < count; i++) {
-        faults += i > 0 && all[i].kind < all[i - 1].kind;
-        faults += i > 1 && all[i].kind == all[i - 2].kind;
+    for (int kind = 0; kind < FIT_KIND_COUNT; kind++)
+        faults += find(all, count, (enum fit_kind)kind, 2) != NULL;
+    for (int i = 1; i < count; i++) { /* what meets the measure comes first, then the nearest size */
+        faults += all[i].meets && !all[i - 1].meets;
+        faults += !all[i - 1].meets && fabs(all[i].off_in) < fabs(all[i - 1].off_in) - 1e-9;
     }
     return faults;
 }
@@ -310,7 +335,7 @@ static void test_every_remedy_adds_up(void)
         for (int repeat = 1; repeat <= 40; repeat++)
             for (int side = 0; side <= 5; side += 5) {
                 struct fit_question question = {r(quarter, 4), r(383, 48), repeat,
-                                                side,          side == 0,  0.06, false};
+                                                side,          side == 0,  0.06, false, NULL, 0.01, 0, false};
                 int count;
                 const struct fit_remedy *all = fit_remedies(&work, &question, &count);
                 bool fits = quarter % 4 == 0 && quarter / 4 >= repeat + side &&
@@ -330,6 +355,65 @@ static void test_every_remedy_adds_up(void)
     CU_ASSERT_TRUE(fitting > 100);
 }
 
+/* A ripple chart over 8.55 in at 8 to the inch, floats of an inch caught. Worked by hand, common
+ * practice: seven repeats of 12 have 28 catches and a longest float of 10; two plain columns make it
+ * 12, 1 1/2 in. Six repeats: 24. */
+static void test_what_it_does_to_floats(void)
+{
+    struct work work = new_work();
+    struct grid grid = SMALL_CHART(work.arena, chart_ripple_sock, ".x"), none = {14, 0, NULL};
+    struct fit_chart chart = {&grid, &none, &none, 6, 1, FLOATS_RING, r(1, 1), true};
+    struct fit_question question = {r(684, 10), r(8, 1), 12, 0, true, 0.06, false, &chart, 0.01, 0, false};
+    struct remake_band seven = {grid, none, none, 7};
+    int count;
+    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    struct fit_floats floats = fit_count_floats(&work, &chart, &seven, r(8, 1));
+
+    CU_ASSERT_TRUE(floats.known);
+    CU_ASSERT_EQUAL(floats.catches_fewest, 28);
+    CU_ASSERT_EQUAL(floats.over_limit, 28);
+    CU_ASSERT_EQUAL(floats.longest_sts, 10);
+    one = find(all, count, FIT_ANOTHER_COUNT, 0);
+    CU_ASSERT_EQUAL(one->floats.catches_fewest, 24);
+    SAYS(one, "Longest float: 10 stitches, 1 1/4 in (3.2 cm). Catches in the band: 24 at the fewest.");
+    one = find(all, count, FIT_PLAIN_COLUMNS, 1);
+    CU_ASSERT_EQUAL(one->plain_columns, 2);
+    CU_ASSERT_EQUAL(one->floats.longest_sts, 12);
+    CU_ASSERT_DOUBLE_EQUAL(one->floats.longest_in, 1.5, 1e-12);
+    SAYS(one, "against 24 with 72 stitches");
+    /* 8.42 to the inch: a float of 8 is under an inch, and only those of 9 and 10 are caught. */
+    one = find(all, count, FIT_ANOTHER_GAUGE, 0);
+    CU_ASSERT_EQUAL(one->floats.catches_fewest, 24);
+    CU_ASSERT_DOUBLE_EQUAL(one->floats.longest_in, 10 / (72 / 8.55), 1e-9);
+    CU_ASSERT_FALSE(find(all, count, FIT_REDRAW, 0)->floats.known);
+    /* Upwards twice: twice as many. */
+    chart.upwards = 2;
+    all = fit_remedies(&work, &question, &count);
+    CU_ASSERT_EQUAL(find(all, count, FIT_ANOTHER_COUNT, 0)->floats.catches_fewest, 48);
+    arena_destroy(work.arena);
+}
+
+/* Of those that meet the measure: as they are, then fewest catches. */
+static void test_ranked(void)
+{
+    struct fit_question question = {r(100, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_remedy list[6] = {
+        {.kind = FIT_ANOTHER_COUNT, .stitches = 96},
+        {.kind = FIT_ANOTHER_GAUGE, .stitches = 96, .meets = true, .floats = {.catches_fewest = 1}},
+        {.kind = FIT_PART_REPEATS, .stitches = 100, .meets = true, .floats = {.catches_fewest = 9}},
+        {.kind = FIT_TRIM_OR_PAD, .stitches = 99, .meets = true, .floats = {.catches_fewest = 4}},
+        {.kind = FIT_SHAPE, .stitches = 101, .meets = true, .floats = {.catches_fewest = 5},
+         .extra_rounds = 2},
+        {.kind = FIT_PLAIN_COLUMNS, .stitches = 98},
+    };
+    const enum fit_kind order[] = {FIT_SHAPE,         FIT_TRIM_OR_PAD,   FIT_PART_REPEATS,
+                                   FIT_ANOTHER_GAUGE, FIT_PLAIN_COLUMNS, FIT_ANOTHER_COUNT};
+
+    fit_rank(&question, list, 6);
+    for (int i = 0; i < 6; i++)
+        CU_ASSERT_EQUAL(list[i].kind, order[i]);
+}
+
 CU_TestInfo tests_fit[] = {
     {"a sock by hand", test_sock_by_hand},
     {"increase before, decrease after", test_shaping_by_hand},
@@ -338,6 +422,8 @@ CU_TestInfo tests_fit[] = {
     {"odd ends", test_odd_ends},
     {"nothing to say", test_nothing_to_say},
     {"a motif wider than the piece", test_motif_too_wide},
+    {"what it does to the floats", test_what_it_does_to_floats},
+    {"the best first", test_ranked},
     {"every remedy adds up", test_every_remedy_adds_up},
     CU_TEST_INFO_NULL,
 };

@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "remake.h"
+
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+
+static uint8_t at(const struct grid *grid, int row, int column)
+{
+    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
+}
+
+static int most_of(const int64_t count[GRID_YARNS_MAX])
+{
+    int most = 0;
+
+    for (int yarn = 1; yarn < GRID_YARNS_MAX; yarn++)
+        if (count[yarn] > count[most])
+            most = yarn;
+    return most;
+}
+
+static void count_row(const struct grid *grid, int row, int64_t count[GRID_YARNS_MAX])
+{
+    for (int column = 0; column < grid->ncols; column++)
+        if (at(grid, row, column) < GRID_YARNS_MAX)
+            count[at(grid, row, column)]++;
+}
+
+static int chart_ground(const struct grid *grid)
+{
+    int64_t count[GRID_YARNS_MAX] = {0};
+
+    for (int row = 0; row < grid->nrows; row++)
+        count_row(grid, row, count);
+    return most_of(count);
+}
+
+static uint8_t row_ground(const struct grid *grid, int row, int of_chart)
+{
+    int64_t count[GRID_YARNS_MAX] = {0};
+
+    count_row(grid, row, count);
+    return (uint8_t)(count[of_chart] > 0 ? of_chart : most_of(count));
+}
+
+int remake_plain_place(struct work *work, const struct grid *repeat, bool join_only)
+{
+    int n = repeat->ncols, best = n;
+    int of_chart = chart_ground(repeat);
+    int *rows = arena_alloc(work->arena, (size_t)n + 1, sizeof *rows);
+
+    for (int row = 0; !join_only && row < repeat->nrows; row++) {
+        uint8_t ground = row_ground(repeat, row, of_chart);
+
+        for (int after = 1; after <= n; after++)
+            rows[after] += at(repeat, row, after - 1) == ground && at(repeat, row, after % n) == ground;
+    }
+    for (int after = 1; after < n; after++)
+        if (rows[after] > rows[best])
+            best = after;
+    return best;
+}
+
+/* --- columns left out, or worked twice -------------------------------------------------- */
+
+struct columns {
+    const struct grid *grid;
+    bool keep_ends;
+    int *lone, *differs; /* [ncols]: rows in which it is unlike both neighbours; unlike one */
+};
+
+static bool columns_alike(const struct grid *grid, int one, int other)
+{
+    for (int row = 0; row < grid->nrows; row++)
+        if (at(grid, row, one) != at(grid, row, other))
+            return false;
+    return true;
+}
+
+/* Column c and column (axis - c) mod ncols alike for all c; -1: no such axis. Columns are numbered
+ * by kind first, so that a wide chart is not compared cell by cell for each axis. */
+static int find_axis(struct work *work, const struct grid *grid)
+{
+    int n = grid->ncols;
+    uint64_t *sum = arena_alloc(work->arena, (size_t)n, sizeof *sum);
+
+    for (int c = 0; c < n; c++)
+        for (int row = 0; row < grid->nrows; row++)
+            sum[c] = (sum[c] ^ at(grid, row, c)) * UINT64_C(1099511628211) + 1;
+    for (int axis = 0; axis < n; axis++) {
+        bool mirrors = true;
+
+        for (int c = 0; c < n && mirrors; c++)
+            mirrors = sum[c] == sum[(axis - c + n) % n];
+        for (int c = 0; c < n && mirrors; c++)
+            mirrors = columns_alike(grid, c, (axis - c + n) % n);
+        if (mirrors)
+            return axis;
+    }
+    return -1;
+}
+
+static struct columns read_columns(struct work *work, const struct grid *grid, bool keep_ends)
+{
+    int n = grid->ncols;
+    struct columns columns = {.grid = grid, .keep_ends = keep_ends};
+
+    columns.lone = arena_alloc(work->arena, (size_t)n, sizeof *columns.lone);
+    columns.differs = arena_alloc(work->arena, (size_t)n, sizeof *columns.differs);
+    for (int row = 0; row < grid->nrows; row++)
+        for (int c = 0; c < n; c++) {
+            bool left = at(grid, row, c) != at(grid, row, (c + 1) % n);
+            bool right = at(grid, row, c) != at(grid, row, (c + n - 1) % n);
+
+            columns.lone[c] += left && right;
+            columns.differs[c] += left || right;
+        }
+    return columns;
+}
+
+static bool may_change(const struct columns *columns, int c)
+{
+    return !columns->keep_ends || (c > 0 && c < columns->grid->ncols - 1);
+}
+
+/* Takes column c (and `other`, if not -1) where they are better than what was found. */
+static void weigh(const struct columns *columns, int c, int other, struct remake *best, int *differs)
+{
+    int lone = columns->lone[c] + (other >= 0 ? columns->lone[other] : 0);
+    int unlike = columns->differs[c] + (other >= 0 ? columns->differs[other] : 0);
+
+    if (!may_change(columns, c) || (other >= 0 && !may_change(columns, other)))
+        return;
+    if (best->ncolumns > 0 &&
+        (lone > best->lone_sts || (lone == best->lone_sts && unlike >= *differs)))
+        return;
+    best->ncolumns = other >= 0 ? 2 : 1;
+    best->column[0] = other >= 0 && other < c ? other : c;
+    best->column[1] = other > c ? other : c;
+    best->lone_sts = lone;
+    *differs = unlike;
+}
+
+static void find_mirrored(const struct columns *columns, int axis, int count, struct remake *best)
+{
+    int n = columns->grid->ncols, differs = 0;
+
+    for (int c = 0; c < n; c++) {
+        int partner = (axis - c + n) % n;
+
+        if (count == 1 && partner == c)
+            weigh(columns, c, -1, best, &differs);
+        if (count == 2 && partner > c)
+            weigh(columns, c, partner, best, &differs);
+    }
+}
+
+/* Without a mirror: the cheapest column, then the cheapest that does not touch it. */
+static void find_any(const struct columns *columns, int count, struct remake *best)
+{
+    int n = columns->grid->ncols, differs = 0, first;
+
+    for (int c = 0; c < n; c++)
+        weigh(columns, c, -1, best, &differs);
+    if (count == 1 || best->ncolumns == 0)
+        return;
+    first = best->column[0];
+    *best = (struct remake){.kind = REMAKE_COLUMNS};
+    for (int c = 0; c < n; c++) {
+        int apart = c > first ? c - first : first - c;
+
+        if (apart > 1 && apart < n - 1)
+            weigh(columns, first, c, best, &differs);
+    }
+}
+
+bool remake_find_columns(struct work *work, const struct grid *repeat, int change, bool keep_ends,
+                         struct remake *remake)
+{
+    int count = change < 0 ? -change : change, axis;
+    struct columns columns;
+
+    *remake = (struct remake){.kind = REMAKE_COLUMNS};
+    if (count < 1 || count > 2 || repeat->ncols + change < 2 || repeat->ncols + change > GRID_SIDE_MAX)
+        return false;
+    columns = read_columns(work, repeat, keep_ends);
+    axis = find_axis(work, repeat);
+    if (axis >= 0)
+        find_mirrored(&columns, axis, count, remake);
+    else
+        find_any(&columns, count, remake);
+    remake->twice = change > 0;
+    remake->mirrored = axis >= 0;
+    return remake->ncolumns == count;
+}
+
+/* --- the chart changed --------------------------------------------------------------------- */
+
+/* Cells being laid down, row by row from the right. */
+struct laying {
+    uint8_t *cell;
+    size_t count;
+};
+
+static void lay(struct laying *laying, const uint8_t *cells, int count)
+{
+    if (count > 0)
+        memcpy(laying->cell + laying->count, cells, (size_t)count);
+    laying->count += (size_t)count;
+}
+
+static void lay_plain(struct laying *laying, uint8_t yarn, int count)
+{
+    if (count > 0)
+        memset(laying->cell + laying->count, yarn, (size_t)count);
+    laying->count += (size_t)count;
+}
+
+static const uint8_t *row_of(const struct grid *grid, int row)
+{
+    return grid->ncols > 0 ? grid->cell + (size_t)row * (size_t)grid->ncols : NULL;
+}
+
+static void lay_columns(struct laying *laying, const struct remake *remake, const struct grid *from,
+                        int row)
+{
+    for (int c = 0, next = 0; c < from->ncols; c++) {
+        bool named = next < remake->ncolumns && remake->column[next] == c;
+        uint8_t yarn = at(from, row, c);
+
+        next += named;
+        lay_plain(laying, yarn, named ? (remake->twice ? 2 : 0) : 1);
+    }
+}
+
+/* Part of a repeat, or plain, before the repeats (its last columns) or after them (its first). */
+static void lay_over(struct laying *laying, const struct remake *remake, const struct grid *from,
+                     int row, uint8_t ground, bool before)
+{
+    int count = before ? remake->right_over : remake->left_over;
+
+    if (remake->over_plain)
+        lay_plain(laying, ground, count);
+    else
+        lay(laying, row_of(from, row) + (before ? from->ncols - count : 0), count);
+}
+
+static void lay_row(struct laying *laying, const struct remake *remake,
+                    const struct remake_band *band, int row, uint8_t ground)
+{
+    const struct grid *from = &band->repeat;
+
+    if (remake->kind == REMAKE_COLUMNS) {
+        lay_columns(laying, remake, from, row);
+    } else if (remake->kind == REMAKE_PLAIN_COLUMNS) {
+        lay(laying, row_of(from, row), remake->plain_after);
+        lay_plain(laying, ground, remake->plain_columns);
+        lay(laying, row_of(from, row) + remake->plain_after, from->ncols - remake->plain_after);
+    } else {
+        lay_over(laying, remake, from, row, ground, true);
+        for (int i = 0; i < band->repeats; i++)
+            lay(laying, row_of(from, row), from->ncols);
+        lay_over(laying, remake, from, row, ground, false);
+    }
+}
+
+static void lay_side(struct laying *laying, const struct remake *remake,
+                     const struct remake_band *band, int row, uint8_t ground, bool right)
+{
+    if (right)
+        lay(laying, row_of(&band->right, row), band->right.ncols);
+    lay_over(laying, remake, &band->repeat, row, ground, right);
+    if (!right)
+        lay(laying, row_of(&band->left, row), band->left.ncols);
+}
+
+enum laid { LAID_REPEAT, LAID_RIGHT, LAID_LEFT };
+
+/* One grid of the changed band, ncols wide; false: too large for a chart. */
+static bool lay_grid(struct work *work, const struct remake *remake, const struct grid *knitted,
+                     const struct remake_band *band, enum laid what, int64_t ncols, struct grid *grid)
+{
+    struct laying laying = {0};
+    int nrows = band->repeat.nrows, of_chart = chart_ground(knitted);
+
+    if (ncols < 1 || ncols > GRID_SIDE_MAX || ncols * nrows > GRID_CELLS_MAX)
+        return false;
+    laying.cell = arena_alloc(work->arena, (size_t)ncols * (size_t)nrows, 1);
+    for (int row = 0; row < nrows; row++) {
+        uint8_t ground = row_ground(knitted, row, of_chart);
+
+        if (what == LAID_REPEAT)
+            lay_row(&laying, remake, band, row, ground);
+        else
+            lay_side(&laying, remake, band, row, ground, what == LAID_RIGHT);
+    }
+    *grid = (struct grid){nrows, (int)ncols, laying.cell};
+    return true;
+}
+
+bool remake_apply(struct work *work, const struct remake *remake, const struct grid *knitted,
+                  const struct remake_band *band, struct remake_band *changed)
+{
+    int64_t n = band->repeat.ncols;
+    int right = band->right.ncols + remake->right_over, left = band->left.ncols + remake->left_over;
+
+    *changed = *band;
+    if (remake->kind == REMAKE_NOTHING)
+        return true;
+    if (remake->kind == REMAKE_SIDES && !remake->ring)
+        return (right == 0 || lay_grid(work, remake, knitted, band, LAID_RIGHT, right, &changed->right)) &&
+               (left == 0 || lay_grid(work, remake, knitted, band, LAID_LEFT, left, &changed->left));
+    if (remake->kind == REMAKE_PLAIN_COLUMNS)
+        n += remake->plain_columns;
+    else if (remake->kind == REMAKE_COLUMNS)
+        n += remake->twice ? remake->ncolumns : -remake->ncolumns;
+    else
+        n = n * band->repeats + remake->right_over + remake->left_over;
+    if (remake->kind == REMAKE_SIDES)
+        changed->repeats = 1;
+    return lay_grid(work, remake, knitted, band, LAID_REPEAT, n, &changed->repeat);
+}

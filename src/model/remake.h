@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A chart changed so that its repeat comes to another count: plain columns between motifs, columns
+ * left out or worked twice, part of a repeat at the sides. Pure. Called by fit.c and plan_size.c.
+ *
+ * Terms: the ground of a chart is the yarn with most of its stitches (of equal ones the first);
+ * that of a row the same, where the row has it, else the yarn with most stitches in the row.
+ */
+#ifndef STRANDWISE_REMAKE_H
+#define STRANDWISE_REMAKE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/grid.h"
+
+struct work;
+
+enum remake_kind { REMAKE_NOTHING, REMAKE_PLAIN_COLUMNS, REMAKE_COLUMNS, REMAKE_SIDES };
+
+struct remake {
+    enum remake_kind kind;
+    int plain_columns, plain_after; /* so many, after that many columns of the chart (1 to ncols) */
+    int ncolumns, column[2];        /* REMAKE_COLUMNS: from 0, ascending */
+    bool twice;                     /* they are worked twice; else left out */
+    bool mirrored;                  /* the chart mirrors, and does so still */
+    int lone_sts;                   /* stitches alone in their row that go, or become two wide */
+    int right_over, left_over;      /* REMAKE_SIDES: stitches before the repeats and after them */
+    bool over_plain;                /* in the ground; else part of a repeat */
+    bool ring;                      /* no edges: the whole round becomes one repeat */
+};
+
+/* A band: what is repeated, and what stands at its sides (ncols 0: nothing). */
+struct remake_band {
+    struct grid repeat, left, right;
+    int repeats;
+};
+
+/* Where plain columns part the fewest motifs: after how many columns most rows have their ground on
+ * both sides; of equal places the join of the repeats, then the first. edges: only the join. */
+int remake_plain_place(struct work *work, const struct grid *repeat, bool join_only);
+
+/* Columns to leave out (change -1, -2) or to work twice (1, 2), so that the chart mirrors still if
+ * it mirrors: those with the fewest lone stitches, then with the fewest that differ from a
+ * neighbour, then the first. keep_ends: not the first or last column, which side stitches go with.
+ * Returned: false where there is no such column, or fewer than two would be left. */
+bool remake_find_columns(struct work *work, const struct grid *repeat, int change, bool keep_ends,
+                         struct remake *remake);
+
+/* Given: knitted: the repeat with what lies under yarns sewn on; its rows' grounds are used. band:
+ * as charted, or as knitted. Returned: the band changed; false: more cells than a chart may have.
+ * Checked: test_remake: charts by hand; every mirror kept, over all charts of a small size. */
+bool remake_apply(struct work *work, const struct remake *remake, const struct grid *knitted,
+                  const struct remake_band *band, struct remake_band *changed);
+
+#endif

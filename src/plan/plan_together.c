@@ -1,0 +1,373 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The counts of all bands solved together: shown, or followed where she asks for it.
+ */
+#include "builder.h"
+
+#include <string.h>
+
+#include "base/arena.h"
+#include "model/together.h"
+
+/* A stage being put together, with the parts in it. */
+struct stage {
+    struct together_stage model;
+    struct together_rule *rules;
+    struct rational *targets;
+    int *parts; /* of the bands in it, in order of knitting */
+    int nparts;
+    struct plan_stage shown;
+};
+
+struct joint {
+    struct builder *builder;
+    struct stage *stages;
+    int nstages;
+    int free_bands;    /* whose count is to be found */
+    bool rib;          /* a rib that goes on as it is waits for the first stage */
+    bool must;         /* she asks for it */
+};
+
+static const struct part *part_at(const struct joint *joint, int part)
+{
+    return &joint->builder->project->parts[part];
+}
+
+static int selvedge_of(const struct joint *joint)
+{
+    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
+
+    return flat ? builder_selvedge_sts(joint->builder) : 0;
+}
+
+static void add_name(const struct joint *joint, struct stage *stage, const char *name)
+{
+    const char *before = stage->shown.names;
+
+    stage->shown.names =
+        before ? arena_printf(joint->builder->work->arena, "%s and %s", before, name) : name;
+}
+
+static struct stage *add_stage(struct joint *joint)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const struct cast_on *cast_on = &joint->builder->project->cast_on;
+    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
+    size_t room = (size_t)joint->builder->project->nparts + 1;
+    struct stage *stage = &joint->stages[joint->nstages++];
+
+    stage->rules = arena_alloc(arena, room, sizeof *stage->rules);
+    stage->targets = arena_alloc(arena, room, sizeof *stage->targets);
+    stage->parts = arena_alloc(arena, room, sizeof *stage->parts);
+    if (joint->rib) {
+        stage->rules[stage->model.nrules++] = (struct together_rule){
+            cast_on->rib_knit + cast_on->rib_purl, 0, flat ? cast_on->rib_knit : -1};
+        add_name(joint, stage, "rib");
+    }
+    joint->rib = false;
+    return stage;
+}
+
+static void add_fixed(struct joint *joint, const char *name, int count)
+{
+    struct stage *stage;
+
+    joint->rib = false; /* its count is found, or refused, where the cast-on is set */
+    stage = add_stage(joint);
+    stage->model.fixed = count;
+    stage->shown.stands = true;
+    add_name(joint, stage, name);
+}
+
+static const struct plan_band *band_of(const struct joint *joint, int part, int *index)
+{
+    const struct plan_piece *piece = joint->builder->piece;
+
+    *index = 0;
+    while (piece->bands[*index].part != part)
+        (*index)++;
+    return &piece->bands[*index];
+}
+
+static void add_band(struct joint *joint, int part)
+{
+    const struct part *at = part_at(joint, part);
+    bool below = at->count.given && at->count.value == COUNT_AS_BELOW && joint->nstages > 0;
+    int index;
+    const struct plan_band *band = band_of(joint, part, &index);
+    struct stage *stage;
+
+    if (at->repeats.given || at->remedy.given || !band->has_target) {
+        add_fixed(joint, at->name, joint->builder->part_count[part]);
+        return;
+    }
+    stage = below ? &joint->stages[joint->nstages - 1] : add_stage(joint);
+    stage->rules[stage->model.nrules++] =
+        (struct together_rule){band->repeat_sts, band->side_sts, -1};
+    stage->targets[stage->model.ntargets++] =
+        rational_sub(band->target_sts, rational_whole(selvedge_of(joint)));
+    if (stage->model.least < band->repeat_sts + (int64_t)band->side_sts)
+        stage->model.least = band->repeat_sts + (int64_t)band->side_sts;
+    stage->parts[stage->nparts++] = part;
+    stage->shown.bands |= index < 64 ? (uint64_t)1 << index : 0;
+    add_name(joint, stage, at->name);
+    joint->free_bands++;
+    joint->must = joint->must || (at->count.given && at->count.value == COUNT_AS_BELOW);
+}
+
+static struct joint gather(struct builder *builder)
+{
+    const struct project *project = builder->project;
+    const struct cast_on *cast_on = &project->cast_on;
+    struct joint joint = {.builder = builder,
+                          .must = project->counts.given && project->counts.value == COUNTS_TOGETHER,
+                          .rib = cast_on->rib.given && cast_on->stitches_kind == RIB_SAME};
+
+    joint.stages =
+        arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *joint.stages);
+    if (cast_on->rib.given && cast_on->stitches_kind == RIB_COUNT && !builder->try_at)
+        add_fixed(&joint, "rib", cast_on->stitches.value);
+    for (int i = 0; i < project->nparts; i++) {
+        if (project->parts[i].kind == PART_BAND)
+            add_band(&joint, i);
+        else if (plan_part_counts_itself(builder, i))
+            add_fixed(&joint, project->parts[i].name, builder->part_count[i]);
+    }
+    for (int i = 0; i < joint.nstages; i++) {
+        joint.stages[i].model.rules = joint.stages[i].rules;
+        joint.stages[i].model.targets = joint.stages[i].targets;
+    }
+    return joint;
+}
+
+/* --- what cannot be ---------------------------------------------------------------------------- */
+
+static struct place place_of(const struct joint *joint, const struct stage *stage)
+{
+    const struct project *project = joint->builder->project;
+    const struct part *last = part_at(joint, stage->nparts > 0 ? stage->parts[stage->nparts - 1] : 0);
+
+    return last->count.given ? last->count.at : project->counts.given ? project->counts.at : last->at;
+}
+
+/* Side stitches with which the last rule would agree with those before it; -1: none. */
+static int sides_that_agree(const struct stage *stage)
+{
+    struct together_rule rules[8];
+    int n = stage->model.nrules;
+
+    if (n < 1 || n > 8)
+        return -1;
+    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    for (int plus = 0; plus < rules[n - 1].multiple; plus++) {
+        int64_t residue[TOGETHER_RESIDUES];
+        int nresidues;
+
+        rules[n - 1].plus = plus;
+        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0)
+            return plus;
+    }
+    return -1;
+}
+
+static void fault_never(const struct joint *joint, const struct stage *stage)
+{
+    struct arena *arena = joint->builder->work->arena;
+    int sides = sides_that_agree(stage);
+    const struct part *last = part_at(joint, stage->parts[stage->nparts - 1]);
+    const char *part = last->count.given && last->count.value == COUNT_AS_BELOW
+                           ? " Or take count = as below out: then it is shaped between them."
+                           : "";
+
+    builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
+                  arena_printf(arena,
+                               "There is no count at all that suits %s: their repeats and side "
+                               "stitches leave different numbers over.",
+                               stage->shown.names),
+                  sides >= 0 ? arena_printf(arena,
+                                            "With %d side stitch%s in its chart %s would agree with "
+                                            "what is below it.%s",
+                                            sides, sides == 1 ? "" : "es", last->name, part)
+                             : arena_printf(arena, "Change a repeat or its side stitches.%s", part));
+}
+
+/* Two measures for one count that no count within reach can serve, whatever the repeats. */
+static bool measures_clash(const struct joint *joint, const struct stage *stage, double reach)
+{
+    struct rational low = rational_none(), high = rational_none();
+    struct arena *arena = joint->builder->work->arena;
+    double per_in = joint->builder->piece->gauge.per_in, a, b;
+
+    for (int i = 0; i < stage->model.ntargets; i++) {
+        if (i == 0 || rational_compare(stage->targets[i], low) < 0)
+            low = stage->targets[i];
+        if (i == 0 || rational_compare(stage->targets[i], high) > 0)
+            high = stage->targets[i];
+    }
+    a = rational_double(low);
+    b = rational_double(high);
+    if (stage->model.ntargets < 2 || a * (1 + reach) >= b * (1 - reach))
+        return false;
+    builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
+                  arena_printf(arena,
+                               "%s are to have one count, but their measures ask for %.0f stitches, "
+                               "%.2f in (%.1f cm), and for %.0f, %.2f in (%.1f cm).",
+                               stage->shown.names, a, a / per_in, a / per_in * 2.54, b, b / per_in,
+                               b / per_in * 2.54),
+                  "Give them one measure, or the same per cent of it; or take count = as below out.");
+    return true;
+}
+
+static void caution_reach(const struct joint *joint, const struct stage *stage,
+                          const struct together_answer *answer, int index)
+{
+    struct arena *arena = joint->builder->work->arena;
+    double per_in = joint->builder->piece->gauge.per_in;
+    double target = rational_double(stage->targets[0]);
+    int64_t below = answer->below[index], above = answer->above[index];
+
+    if (joint->builder->try_at)
+        return;
+    diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+             arena_printf(arena,
+                          "No count near %.0f stitches suits %s: it must be a multiple of %lld%s.", target,
+                          stage->shown.names, (long long)answer->multiple[index],
+                          stage->model.nrules > 0 && joint->builder->project->worked.value == WORKED_FLAT
+                              ? ", side stitches added"
+                              : ""),
+             below > 0 ? arena_printf(arena,
+                                      "The nearest are %lld, %.2f in (%.1f cm), and %lld, %.2f in (%.1f "
+                                      "cm): change the measure, or a repeat.",
+                                      (long long)below, (double)below / per_in,
+                                      (double)below / per_in * 2.54, (long long)above,
+                                      (double)above / per_in, (double)above / per_in * 2.54)
+                       : arena_printf(arena,
+                                      "The nearest is %lld, %.2f in (%.1f cm): change the measure, or a "
+                                      "repeat.",
+                                      (long long)above, (double)above / per_in,
+                                      (double)above / per_in * 2.54));
+}
+
+/* A band that takes the count of a part whose count stands, and does not go into it. */
+static bool suits_fixed(const struct joint *joint, const struct stage *stage)
+{
+    int64_t fixed = stage->model.fixed;
+    struct arena *arena = joint->builder->work->arena;
+
+    for (int i = 0; fixed > 0 && i < stage->model.nrules; i++) {
+        const struct together_rule *rule = &stage->rules[i];
+        int64_t below = fixed - (fixed - rule->plus) % rule->multiple;
+
+        if (fixed >= rule->plus && (fixed - rule->plus) % rule->multiple == 0)
+            continue;
+        builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
+                      arena_printf(arena,
+                                   "%s are to share %lld stitches, but repeats of %d do not go into "
+                                   "them.",
+                                   stage->shown.names, (long long)fixed, rule->multiple),
+                      arena_printf(arena,
+                                   "%lld or %lld stitches would do; or take count = as below out.",
+                                   (long long)below, (long long)(below + rule->multiple)));
+        return false;
+    }
+    return true;
+}
+
+/* Said, and none to follow. */
+static bool has_trouble(const struct joint *joint, const struct together_answer *answer, double reach)
+{
+    bool trouble = false;
+
+    for (int i = 0; i < joint->nstages; i++) {
+        const struct stage *stage = &joint->stages[i];
+
+        if (!suits_fixed(joint, stage) || measures_clash(joint, stage, reach)) {
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_NEVER && stage->nparts > 0) {
+            fault_never(joint, stage);
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_HUGE) {
+            builder_fault(joint->builder, DIAG_PLAN_SIZE, place_of(joint, stage),
+                          "These counts are past what can be solved together.",
+                          "Check the measures, and the repeats of the charts.");
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_FAR && stage->nparts > 0) {
+            caution_reach(joint, stage, answer, i);
+        }
+    }
+    return trouble;
+}
+
+/* --- shown and followed ------------------------------------------------------------------------ */
+
+static void follow(const struct joint *joint, const struct together_set *set)
+{
+    for (int i = 0; i < joint->nstages; i++)
+        for (int j = 0; j < joint->stages[i].nparts; j++) {
+            int index, part = joint->stages[i].parts[j];
+
+            band_of(joint, part, &index);
+            plan_band_set_count(joint->builder, &joint->builder->piece->bands[index],
+                                set->counts[i] + selvedge_of(joint));
+            joint->builder->part_count[part] = (int)set->counts[i];
+        }
+}
+
+static bool is_planned(const struct joint *joint, const struct together_set *set)
+{
+    for (int i = 0; i < joint->nstages; i++)
+        for (int j = 0; j < joint->stages[i].nparts; j++)
+            if (joint->builder->part_count[joint->stages[i].parts[j]] != set->counts[i])
+                return false;
+    return true;
+}
+
+static void show(struct joint *joint, const struct together_answer *answer, double reach)
+{
+    struct arena *arena = joint->builder->work->arena;
+    struct plan_together *together = arena_alloc(arena, 1, sizeof *together);
+    struct plan_stage *stages = arena_alloc(arena, (size_t)joint->nstages, sizeof *stages);
+    struct plan_counts *sets = arena_alloc(arena, TOGETHER_BEST, sizeof *sets);
+
+    for (int i = 0; i < joint->nstages; i++)
+        stages[i] = joint->stages[i].shown;
+    for (int i = 0; i < answer->nsets; i++) {
+        const struct together_set *set = &answer->sets[i];
+
+        sets[i] = (struct plan_counts){
+            set->counts, set->shaping_rounds, set->shaped_sts,
+            rational_double(rational_div(set->off_sts, joint->builder->per_in)),
+            is_planned(joint, set)};
+    }
+    *together = (struct plan_together){joint->must, stages, joint->nstages, sets, answer->nsets, reach};
+    joint->builder->piece->together = together;
+}
+
+void plan_together_set(struct builder *builder)
+{
+    struct joint joint = gather(builder);
+    double reach = builder_threshold(builder, "together_reach_ratio");
+    struct together_stage *stages = arena_alloc(builder->work->arena, (size_t)joint.nstages + 1,
+                                                sizeof *stages);
+    struct together_question question = {stages, joint.nstages, reach};
+    struct together_answer answer;
+    int status;
+
+    if (joint.free_bands == 0 || (joint.free_bands < 2 && !joint.must) ||
+        (builder->try_at && !joint.must))
+        return;
+    for (int i = 0; i < joint.nstages; i++)
+        stages[i] = joint.stages[i].model;
+    status = together_solve(builder->work, &question, &answer);
+    if (joint.must && has_trouble(&joint, &answer, reach))
+        return;
+    if (status < 0 && joint.must)
+        builder_fault(builder, DIAG_PLAN_SIZE, builder->project->counts.at,
+                      "These counts are past what can be solved together.",
+                      "Check the measures, and the repeats of the charts.");
+    if (status < 0)
+        return; /* each band has its own count, and nothing can be said of all of them */
+    if (joint.must)
+        follow(&joint, &answer.sets[0]);
+    show(&joint, &answer, reach);
+}

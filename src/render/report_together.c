@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The counts of all bands solved together: the best few sets.
+ */
+#include "report.h"
+
+/* "pines 264, cones 200, neck 87" */
+static const char *counts_words(const struct page *page, const struct plan_together *together,
+                                const struct plan_counts *set)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < together->nstages; i++)
+        text_addf(&text, "%s%s %s", i > 0 ? ", " : "", together->stages[i].names,
+                  words_grouped(page, set->counts[i]));
+    return text.bytes;
+}
+
+static const char *shaping_words(const struct page *page, const struct plan_counts *set)
+{
+    if (set->shaping_rounds == 0)
+        return "no shaping between them";
+    return words_format(page, "%s of shaping, %s made or taken away",
+                        words_rounds(page, set->shaping_rounds),
+                        words_count(page, set->shaped_sts, "stitch", "stitches"));
+}
+
+static void put_set(const struct page *page, const struct plan_together *together, int rank)
+{
+    static const char *const names[] = {"best", "second", "third"};
+    const struct plan_counts *set = &together->sets[rank];
+
+    page_entry(page, names[rank],
+               words_format(page, "%s%s: %s; %s off the measures in all",
+                            counts_words(page, together, set), set->planned ? " (as planned)" : "",
+                            shaping_words(page, set), words_length(page, set->off_in)));
+}
+
+void report_together(const struct page *page)
+{
+    const struct plan_together *together = page->plan->piece.together;
+
+    if (!together)
+        return;
+    page_heading(page, "THE BANDS TOGETHER", "every motif whole, shaping least, sizes nearest");
+    for (int i = 0; i < together->nsets; i++)
+        put_set(page, together, i);
+    page_say(page, 2,
+             words_format(page,
+                          "Counts within %s of their measures were weighed: fewest rounds of shaping "
+                          "first, then the sizes nearest, then the fewest stitches shaped, then the "
+                          "larger count.",
+                          words_percent(page, together->reach)));
+    if (!together->followed && together->nsets > 0 && !together->sets[0].planned)
+        page_say(page, 2, "To have the best of them write counts = together under [measure].");
+}

@@ -1,0 +1,212 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Every way round a repeat, picked in the project file, against another way to the same plan: the
+chart changed here, by a definition of its own, and planned as a chart of so many repeats. And each
+cost that was said before against the plan that came of it.
+
+    remedies.py PROGRAM CHARTS      prints a line a check, `ok ...` or `bad ...`
+"""
+
+import json
+import os
+import random
+import subprocess
+import sys
+import tempfile
+
+GAUGE = """[swatch]
+worked = %(worked)s
+washed = yes
+over = 4 in
+stitches = %(stitches)s
+rows = 38, 38 1/4
+[measure]
+%(across)s = %(measure)s in
+"""
+YARNS = """[yarn pale]
+mark = .
+ball = 50 g, 210 m
+[yarn dark]
+mark = x
+ball = 50 g, 210 m
+[yarn berry]
+mark = o
+duplicate over = dark
+"""
+
+
+class Chart:
+    """Rows from the bottom, stitches from the right."""
+
+    def __init__(self, repeat, right=None, left=None):
+        self.repeat = repeat
+        self.right = right or [""] * len(repeat)
+        self.left = left or [""] * len(repeat)
+
+    def text(self):
+        lines = []
+        for right, repeat, left in zip(self.right, self.repeat, self.left):
+            row = left[::-1] + "|" + repeat[::-1] + "|" + right[::-1]
+            lines.append(row if left or right else repeat[::-1])
+        return "\n".join(reversed(lines)) + "\n"
+
+
+def knitted(row):
+    return row.replace("o", "x")
+
+
+def ground_of(chart, row):
+    """What is knitted most in the chart, where the row has it; else what the row has most of."""
+    whole = knitted("".join(chart.repeat))
+    ground = max(".x", key=whole.count)
+    return ground if ground in knitted(row) else max(".x", key=knitted(row).count)
+
+
+def changed(chart, remedy, edgeless):
+    """The chart a remedy stands for, and how many repeats of it."""
+    repeat, right, left = list(chart.repeat), list(chart.right), list(chart.left)
+    repeats = remedy["repeats"]
+    for i, row in enumerate(chart.repeat):
+        ground = ground_of(chart, row)
+        if remedy["kind"] == "plain columns":
+            at = remedy["plain_after_column"]
+            repeat[i] = row[:at] + ground * remedy["plain_columns"] + row[at:]
+        elif remedy["kind"] == "trim or pad":
+            repeat[i] = "".join((2 if remedy["columns_twice"] else 0) * mark
+                                if column in remedy["columns"] else mark
+                                for column, mark in enumerate(row, 1))
+        elif remedy["kind"] == "part repeats":
+            over = remedy["left_over_stitches"]
+            first, last = over - over // 2, over // 2
+            before = ground * first if remedy["left_over_plain"] else row[len(row) - first:]
+            after = ground * last if remedy["left_over_plain"] else row[:last]
+            if edgeless:
+                repeat[i] = before + row * repeats + after
+            else:
+                right[i], left[i] = right[i] + before, after + left[i]
+    if remedy["kind"] == "part repeats" and edgeless:
+        repeats = 1
+    return Chart(repeat, right, left), repeats
+
+
+def plan(program, folder, name, chart, words, band):
+    with open(os.path.join(folder, name + ".chart"), "w", encoding="ascii") as file:
+        file.write(chart.text())
+    path = os.path.join(folder, name + ".ini")
+    with open(path, "w", encoding="ascii") as file:
+        file.write(words["before"] + "[band tried]\nchart = %s.chart\n" % name + band + words["after"])
+    ran = subprocess.run([program, "plan", path, "--as", "json"], capture_output=True, text=True)
+    return (json.loads(ran.stdout) if ran.returncode == 0 and ran.stdout else None), ran.stderr
+
+
+def worked(answer):
+    """All that must not depend on which way it came about. Of a try, only what the band is."""
+    band = {key: value for key, value in answer["bands"][0].items()
+            if key not in ("fit", "chart", "repeats_given")}
+    return {"band": band, "yarn": answer["yarn"], "steps": answer["steps"],
+            "cast_on": answer["cast_on"], "piece": answer["piece"]}
+
+
+def sums(answer):
+    return {"longest": answer["piece"]["longest_stitches"],
+            "fewest": answer["piece"]["catches_fewest"],
+            "yarn": [[yarn["yarn"], yarn["stitches"], yarn["stitch_m"], yarn["float_m"]]
+                     for yarn in answer["yarn"]]}
+
+
+def faults_of(program, folder, chart, words, remedy, open_rows):
+    upwards = "upwards = 2\n"
+    picked, error = plan(program, folder, "picked", chart, words,
+                         upwards + "remedy = %s\n" % remedy["choice"])
+    if remedy["kind"] == "redraw":
+        return [] if picked is None and "[remedy-impossible]" in error else ["it was not refused"]
+    if picked is None:
+        return ["refused: " + error.split("\n")[0]]
+    band, faults = picked["bands"][0], []
+    if band["fit"]["picked"] != remedy["choice"]:
+        faults.append("it is not said")
+    if remedy["kind"] in ("plain columns", "trim or pad", "part repeats", "another count"):
+        other, repeats = changed(chart, remedy, open_rows != "flat")
+        direct, error = plan(program, folder, "direct", other, words,
+                             upwards + "repeats = %d\n" % repeats)
+        if direct is None:
+            return faults + ["the chart changed by hand is refused: " + error]
+        # A tube cut open has its part repeats beside the repeats: there the sums are compared.
+        look = sums if open_rows == "steek" and remedy["kind"] == "part repeats" else worked
+        for key, value in look(direct).items():
+            if value != look(picked)[key]:
+                faults.append("%s differs" % key)
+    if remedy["kind"] == "another gauge":
+        if abs(picked["gauge"]["stitches_per_inch"] - remedy["stitches_per_inch"]) > 1e-6:
+            faults.append("the gauge is another")
+        if not any(note["code"] == "gauge-wanted" for note in picked["notes"]):
+            faults.append("that a swatch is wanted is not said")
+    if remedy["kind"] == "shape":
+        shapes = [step for step in picked["steps"] if step["kind"] == "shape"]
+        change = remedy["increase"] * (-1 if remedy["decrease_first"] else 1)
+        first, last = shapes[0], shapes[-1]
+        if (first["to_stitches"] - first["from_stitches"], last["from_stitches"] - last["to_stitches"]) \
+                != (change, change) or len(shapes) != 2:
+            faults.append("it is shaped otherwise")
+        if sum(step["rows"] for step in shapes) != remedy["extra_rounds"]:
+            faults.append("rounds of shaping")
+    edges = 2 if open_rows == "flat" else 0
+    if band["stitches"] + band["side_stitches"] + edges != remedy["stitches"]:
+        faults.append("%d stitches" % band["stitches"])
+    if picked["piece"]["catches_fewest"] != remedy["catches_fewest"]:
+        faults.append("%d catches, %s said" % (picked["piece"]["catches_fewest"],
+                                               remedy["catches_fewest"]))
+    if picked["piece"]["longest_stitches"] != remedy["longest_stitches"]:
+        faults.append("a float of %d, %s said" % (picked["piece"]["longest_stitches"],
+                                                  remedy["longest_stitches"]))
+    if picked["piece"]["over_limit"] != remedy["over_limit"]:
+        faults.append("floats over the limit")
+    return faults
+
+
+def draw(random_of, width, rows, mirrored):
+    lines = []
+    for _ in range(rows):
+        half = "".join(random_of.choice("....xxxo") for _ in range(width))
+        lines.append((half[:(width + 1) // 2] + half[:width // 2][::-1]) if mirrored else half)
+    return lines
+
+
+def main():
+    program, count = sys.argv[1], int(sys.argv[2])
+    random_of = random.Random(7)
+    seen = {}
+    with tempfile.TemporaryDirectory() as folder:
+        for case in range(count):
+            open_rows = ("ring", "flat", "steek")[case % 3]
+            width, rows = random_of.randint(7, 13), random_of.randint(2, 5)
+            sides = random_of.randint(0, 2) if open_rows == "flat" else 0
+            chart = Chart(draw(random_of, width, rows, case % 2 == 0),
+                          ["." * sides] * rows, ["x" * sides] * rows)
+            words = {"before": "[project]\nworked = %s\n" % ("flat" if open_rows == "flat" else "round") +
+                     GAUGE % {"worked": "flat" if open_rows == "flat" else "round",
+                              "across": "width" if open_rows == "flat" else "around",
+                              "measure": random_of.randint(9, 16), "stitches": random_of.choice(
+                                  ("19, 19 1/4", "20 1/2, 20", "22 1/4, 22"))},
+                     "after": YARNS + "[float]\nleave up to = 3/4 in\n" +
+                     {"ring": "", "flat": "[edges]\nselvedge = 1\n", "steek": "[edges]\nsteek = 5\n"}
+                     [open_rows]}
+            answer, error = plan(program, folder, "plain", chart, words, "upwards = 2\n")
+            if answer is None:
+                print("bad case %d is not planned: %s" % (case, error))
+                continue
+            for remedy in answer["bands"][0]["fit"]["remedies"]:
+                faults = faults_of(program, folder, chart, words, remedy, open_rows)
+                key = (remedy["kind"], open_rows)
+                seen[key] = seen.get(key, 0) + 1
+                print("%s case %d, %s, %s%s" % ("bad" if faults else "ok", case, open_rows,
+                                                remedy["choice"],
+                                                ": " + "; ".join(faults) if faults else ""))
+    for kind in ("another count", "shape", "plain columns", "trim or pad", "part repeats",
+                 "another gauge", "redraw"):
+        for open_rows in ("ring", "flat", "steek"):
+            if (kind, open_rows) not in seen:
+                print("bad %s, %s: never tried" % (kind, open_rows))
+
+
+main()

@@ -1,0 +1,166 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Counts of a whole plan: shares of the measure, bands solved together, a way round that is picked.
+ */
+#include <CUnit/CUnit.h>
+#include <string.h>
+
+#include "app/run.h"
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/tables.h"
+#include "check/check.h"
+#include "read/chart.h"
+
+extern CU_TestInfo tests_counts[];
+
+static struct work work_new(void)
+{
+    struct work work = {.arena = arena_create((size_t)1 << 30)};
+
+    work.diagnostics = diagnostics_create(work.arena);
+    work.tables = tables_load(&work);
+    return work;
+}
+
+static const char SWATCH[] = "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 20\n"
+                             "rows = 26\n";
+static const char YARNS[] = "[yarn pale]\nmark = .\n[yarn dark]\nmark = x\n";
+
+/* Sections between swatch and yarns, charts from tests/projects; NULL: refused. */
+static const struct plan *plan_of(struct work *work, const char *sections)
+{
+    char *text = arena_printf(work->arena, "%s%s%s", SWATCH, sections, YARNS);
+    const struct source *source = source_from_text(work, "tests/projects/counts.ini", text);
+    const struct project *project = project_read_source(work, source);
+    const struct chart **charts =
+        arena_alloc(work->arena, (size_t)project->nparts, sizeof *charts);
+
+    for (int i = 0; i < project->nparts; i++)
+        if (project->parts[i].kind == PART_BAND)
+            charts[i] = chart_read_band(work, project, &project->parts[i]);
+    check_project(work, project, charts);
+    return diagnostics_fatal(work->diagnostics) ? NULL : plan_build(work, project, charts);
+}
+
+/* Published: see the head of the project. */
+static void shares_of_the_body(void)
+{
+    static const int expected[] = {268, 201, 134, 80, 80};
+    struct work work = work_new();
+    const struct plan *plan = NULL;
+
+    CU_ASSERT_EQUAL_FATAL(run_plan(&work, "tests/projects/shares.ini", &plan), RUN_DONE);
+    for (int i = 0; i < 5; i++)
+        CU_ASSERT_EQUAL(plan->piece.bands[i].stitches, expected[i]);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan->piece.together);
+    CU_ASSERT_EQUAL(plan->piece.together->nstages, 4);
+    CU_ASSERT_STRING_EQUAL(plan->piece.together->stages[3].names, "neck and collar");
+    CU_ASSERT_TRUE(plan->piece.together->sets[0].planned);
+    CU_ASSERT_TRUE(plan->piece.together->followed);
+    arena_destroy(work.arena);
+}
+
+/* 75 % of 40 in and 2 in of ease is 31 1/2 in, 157.5 stitches; with an ease of its own, 30 in and 1 in. */
+static void a_share_has_its_share_of_the_ease(void)
+{
+    struct work work = work_new();
+    const struct plan *plan = plan_of(&work, "[measure]\naround = 40 in\nease = 2 in\n"
+                                             "[band one]\nchart = stripe.chart\naround = 75 %\n"
+                                             "[band two]\nchart = stripe.chart\naround = 75 %\n"
+                                             "ease = 1 in\n");
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(rational_compare(plan->piece.bands[0].target_sts, rational_make(315, 2)), 0);
+    CU_ASSERT_EQUAL(rational_compare(plan->piece.bands[1].target_sts, rational_whole(155)), 0);
+    arena_destroy(work.arena);
+}
+
+/* Over 85 stitches, by hand: a rib of 7 and a repeat of 12 meet in 84. A rib of 5 and that repeat meet
+ * in 60 and 120: neither is near, the nearer (25 and 35 off) is taken, and it is said. */
+static void rib_and_band_together(void)
+{
+    struct work work = work_new();
+    const struct plan *plan = plan_of(&work, "[measure]\naround = 17 in\ncounts = together\n[cast-on]\n"
+                                             "rib = knit 4 purl 3, 9 rounds\n[band one]\n"
+                                             "chart = ripple.chart\n");
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 84);
+    CU_ASSERT_EQUAL(plan->piece.cast_on.rib_sts, 84);
+    CU_ASSERT_EQUAL(plan->piece.together->nsets, 1);
+    work.diagnostics = diagnostics_create(work.arena);
+    plan = plan_of(&work, "[measure]\naround = 17 in\ncounts = together\n[cast-on]\n"
+                          "rib = knit 3 purl 2, 9 rounds\n[band one]\nchart = ripple.chart\n");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 60);
+    CU_ASSERT_EQUAL(diagnostics_count(work.diagnostics, DIAG_CAUTION) > 0, true);
+    arena_destroy(work.arena);
+}
+
+/* The ripple's repeat of 12 over 85 stitches, nothing else with a count of its own (by hand): the rest
+ * keeps 85, the band has 84, and after it the 85 come again before they are bound off. */
+static void shaped_before_and_after(void)
+{
+    struct work work = work_new();
+    const struct plan *plan =
+        plan_of(&work, "[measure]\naround = 17 in\n[plain cuff]\nyarn = pale\nrounds = 9\n[band one]\n"
+                       "chart = ripple.chart\nplain before = 1 round pale\nplain after = 2 rounds pale\n"
+                       "remedy = shape, 7 repeats\n");
+    const struct plan_step *last;
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    last = &plan->piece.steps[plan->piece.nsteps - 1];
+    CU_ASSERT_EQUAL(plan->piece.cast_on.stitches, 85);
+    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 84);
+    CU_ASSERT_EQUAL(last->kind, STEP_BIND_OFF);
+    CU_ASSERT_EQUAL(last->to_sts, 85);
+    CU_ASSERT_EQUAL(plan->piece.steps[plan->piece.nsteps - 2].kind, STEP_PLAIN);
+    CU_ASSERT_EQUAL(plan->piece.steps[plan->piece.nsteps - 2].rows, 1);
+    CU_ASSERT_EQUAL(plan->piece.steps[plan->piece.nsteps - 3].kind, STEP_SHAPE);
+    arena_destroy(work.arena);
+}
+
+/* Two bands cannot both have the needle. */
+static void one_needle(void)
+{
+    struct work work = work_new();
+
+    CU_ASSERT_PTR_NULL(plan_of(&work, "[measure]\naround = 17 in\n[band one]\nchart = ripple.chart\n"
+                                      "remedy = another gauge\n[band two]\nchart = ripple.chart\n"
+                                      "around = 19 1/2 in\nremedy = another gauge\n"));
+    CU_ASSERT_EQUAL(diagnostics_count(work.diagnostics, DIAG_ERROR), 1);
+    arena_destroy(work.arena);
+}
+
+/* What meets its measure has nothing to be got round; a motif is not redrawn by itself. */
+static void what_is_refused(void)
+{
+    static const char *const sections[] = {
+        "[measure]\naround = 16.8 in\n[band one]\nchart = ripple.chart\nremedy = trim\n",
+        "[measure]\naround = 18.2 in\n[band one]\nchart = ripple.chart\nremedy = redraw\n",
+        "[measure]\naround = 17 in\n[band one]\nchart = ripple.chart\nremedy = shape, 9 repeats\n",
+    };
+
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++) {
+        struct work work = work_new();
+        int n = 0;
+        bool said = false;
+
+        CU_ASSERT_PTR_NULL(plan_of(&work, sections[i]));
+        for (const struct diag *all = diagnostics_sorted(work.diagnostics, &n); n > 0; n--)
+            said = said || all[n - 1].code == DIAG_REMEDY_IMPOSSIBLE;
+        CU_ASSERT_TRUE(said);
+        arena_destroy(work.arena);
+    }
+}
+
+CU_TestInfo tests_counts[] = {
+    {"shares of the body", shares_of_the_body},
+    {"a share has its share of the ease", a_share_has_its_share_of_the_ease},
+    {"rib and band together", rib_and_band_together},
+    {"shaped before and after", shaped_before_and_after},
+    {"one needle", one_needle},
+    {"what is refused", what_is_refused},
+    CU_TEST_INFO_NULL,
+};
