@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What the files of resize share: the old chart laid over the new squares.
+ */
+#ifndef STRANDWISE_RESIZE_INTERNAL_H
+#define STRANDWISE_RESIZE_INTERNAL_H
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "resize.h"
+
+/* One direction. New square i lies over old squares old_at(i, 0..count[i]-1), in part. */
+struct resize_axis {
+    int nold, nnew;
+    int *first;      /* [nnew] old square its near edge lies in */
+    int *count;      /* [nnew] old squares it lies over */
+    int64_t *weight; /* [nnew * stride] length over each, a whole new square being 2 * nold */
+    int stride;
+    int *new_first, *new_count; /* [nold] the new squares over each old one, in a ring */
+};
+
+/* Old parts of one colour under one new square. */
+struct resize_under {
+    int part;
+    int64_t area;
+};
+
+/* Two squares of the old chart that hang together, one of them thin. */
+struct resize_link {
+    int a_col, a_row, b_col, b_row;
+    uint8_t colour;
+};
+
+struct resize_frame {
+    struct work *work;
+    const struct resize_question *question;
+    struct grid old;      /* colours counted from 0 */
+    int ncolours;
+    uint8_t yarn[GRID_YARNS_MAX];    /* of a colour */
+    uint8_t knitted[GRID_YARNS_MAX]; /* colour it is knitted as */
+    int ncols, nrows, ncells;
+    bool ring;
+    struct resize_axis x, y;
+    int64_t square;       /* 4 * old columns * old rows */
+    int64_t *cost;        /* [ncells * ncolours] area that differs where the square has that colour */
+    uint8_t *best;        /* [ncells] the cheapest colour */
+    int64_t bound;
+    int norbits;
+    int *orbit_start, *orbit_cell; /* squares of orbit o: orbit_cell[orbit_start[o] .. [o + 1]) */
+    int *orbit_of;        /* [ncells] */
+    int nparts;           /* of the old chart */
+    int *under_start;     /* [ncells * ncolours + 1] into under */
+    struct resize_under *under;
+    struct resize_link *links;
+    int nlinks;
+    int *allowed_over;    /* [nrows * ncolours] floats over the limit the old rows there have */
+};
+
+/* How the squares of a chart hang together. */
+struct resize_parts {
+    struct grid grid;
+    bool ring;
+    uint8_t *diagonal; /* [squares] of the corner up and left of a square: 1 it and the one up-left hang
+                          together, 2 its two neighbours do */
+    int *part;         /* [squares] 0.. */
+    int nparts;
+    int *root;         /* scratch */
+};
+
+struct resize_parts resize_parts_make(struct arena *arena, int ncols, int nrows, bool ring);
+void resize_parts_find(struct resize_parts *parts, const uint8_t *cell);
+/* In the ring, two squares next to each other, corners where they hang together. */
+bool resize_parts_touch(const struct resize_parts *parts, int a_col, int a_row, int b_col, int b_row);
+
+struct resize_frame *resize_frame_make(struct work *work, const struct resize_question *question,
+                                       const struct motif *motif, const struct motif_line *columns,
+                                       const struct motif_line *rows, const bool *keeps);
+
+/* Room for judging many charts one after the other. */
+struct resize_judge_room {
+    struct resize_parts parts;
+    int *owner;      /* [new parts] old part, or -1 */
+    int *pair_head, *pair_next, *pair_part; /* lists of old parts under a new one */
+    int64_t *pair_area;
+    int npairs;
+    int *owned;      /* [old parts] */
+    uint8_t *touched; /* [old parts] */
+    uint8_t *old_row_hurt; /* NULL, or [old rows] marked where a fault lies */
+};
+struct resize_judge_room *resize_judge_room_make(const struct resize_frame *frame);
+struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct resize_judge_room *room,
+                                        const uint8_t *cell);
+int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
+
+/* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
+void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts,
+                     int *over);
+/* Fewer faults of drawing, then fewer floats, then less area. */
+bool resize_is_better(const struct resize_faults *a, int64_t a_area, const struct resize_faults *b,
+                      int64_t b_area);
+
+/* The search: cell is a start, symmetrical, and becomes the best found. */
+void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
+                   uint64_t seed);
+/* A start: columns and rows of the old chart left out or doubled. */
+void resize_maps_start(const struct resize_frame *frame, uint8_t *cell);
+
+#endif

@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * From a start to a better chart: a square and its partners are given another colour, or change
+ * places with a square beside them; at first also where that is worse. The steps are drawn from a
+ * fixed seed and counted, so that the same chart comes out everywhere.
+ */
+#include <string.h>
+
+#include "resize_internal.h"
+
+enum {
+    STAGES = 28,              /* of cooling */
+    WORK_MAX = 60000000,      /* squares looked at, about */
+    TRIES_MAX = 120000, TRIES_AN_OPTION = 120
+};
+
+struct option {
+    int orbit;
+    uint8_t colour;
+};
+
+struct search {
+    const struct resize_frame *frame;
+    struct resize_judge_room *room;
+    uint8_t *cell, *best_cell;
+    struct option *options;
+    int noptions;
+    uint64_t state;
+    int64_t area, best_area;
+    struct resize_faults faults, best_faults;
+    int64_t fault_price, warmth;
+};
+
+static uint32_t roll(struct search *search)
+{
+    search->state = search->state * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
+    return (uint32_t)(search->state >> 32);
+}
+
+/* warmth times about -log2 of an even number in (0, 1): whole numbers, so alike everywhere. */
+static int64_t slack(struct search *search)
+{
+    uint32_t dice = roll(search) | 1;
+    int zeros = 0;
+
+    while (!(dice & UINT32_C(0x80000000))) {
+        dice <<= 1;
+        zeros++;
+    }
+    return search->warmth * zeros + search->warmth * (int64_t)(UINT32_MAX - dice) / INT32_MAX;
+}
+
+static int64_t price(const struct search *search, const struct resize_faults *faults)
+{
+    return search->fault_price * (resize_faults_of_drawing(faults) + faults->floats);
+}
+
+bool resize_is_better(const struct resize_faults *a, int64_t a_area, const struct resize_faults *b,
+                      int64_t b_area)
+{
+    int of_a = resize_faults_of_drawing(a), of_b = resize_faults_of_drawing(b);
+
+    if (of_a != of_b)
+        return of_a < of_b;
+    return a->floats != b->floats ? a->floats < b->floats : a_area < b_area;
+}
+
+/* --- the steps there are ------------------------------------------------------------------- */
+
+static bool lies_near(const struct resize_frame *frame, int cell, int colour)
+{
+    int c = cell % frame->ncols, r = cell / frame->ncols;
+
+    for (int up = -1; up <= 1; up++)
+        for (int side = -1; side <= 1; side++) {
+            int row = r + up;
+
+            if (!frame->ring && (row < 0 || row >= frame->nrows))
+                continue;
+            row = (row + frame->nrows) % frame->nrows;
+            row = row * frame->ncols + (c + side + frame->ncols) % frame->ncols;
+            if (frame->cost[(size_t)row * (size_t)frame->ncolours + (size_t)colour] < frame->square)
+                return true;
+        }
+    return false;
+}
+
+static void options_list(struct search *search)
+{
+    const struct resize_frame *frame = search->frame;
+
+    search->options = arena_alloc(frame->work->arena, (size_t)frame->norbits * (size_t)frame->ncolours,
+                                  sizeof *search->options);
+    for (int o = 0; o < frame->norbits; o++) {
+        int cell = frame->orbit_cell[frame->orbit_start[o]], near = 0;
+
+        for (int k = 0; k < frame->ncolours; k++)
+            if (lies_near(frame, cell, k)) {
+                search->options[search->noptions++] = (struct option){o, (uint8_t)k};
+                near++;
+            }
+        if (near == 1) /* one colour all round: nothing to choose */
+            search->noptions--;
+    }
+}
+
+static void paint(struct search *search, int orbit, uint8_t colour)
+{
+    const struct resize_frame *frame = search->frame;
+
+    for (int i = frame->orbit_start[orbit]; i < frame->orbit_start[orbit + 1]; i++)
+        search->cell[frame->orbit_cell[i]] = colour;
+}
+
+static int64_t change(const struct search *search, int orbit, uint8_t colour)
+{
+    const struct resize_frame *frame = search->frame;
+    int cell = frame->orbit_cell[frame->orbit_start[orbit]];
+    const int64_t *cost = frame->cost + (size_t)cell * (size_t)frame->ncolours;
+    int size = frame->orbit_start[orbit + 1] - frame->orbit_start[orbit];
+
+    return size * (cost[colour] - cost[search->cell[cell]]);
+}
+
+/* A square beside one of the orbit that has the colour; -1: none the way rolled. */
+static int partner(struct search *search, int orbit, uint8_t colour)
+{
+    const struct resize_frame *frame = search->frame;
+    int cell = frame->orbit_cell[frame->orbit_start[orbit]];
+    uint32_t way = roll(search) >> 16;
+    int side = (int)(way % 3) - 1, up = (int)(way / 3 % 3) - 1;
+    int c = (cell % frame->ncols + side + frame->ncols) % frame->ncols, r = cell / frame->ncols + up;
+
+    if (!frame->ring && (r < 0 || r >= frame->nrows))
+        return -1;
+    cell = (r + frame->nrows) % frame->nrows * frame->ncols + c;
+    return search->cell[cell] == colour && frame->orbit_of[cell] != orbit ? frame->orbit_of[cell] : -1;
+}
+
+static void keep_if_best(struct search *search)
+{
+    if (!resize_is_better(&search->faults, search->area, &search->best_faults, search->best_area))
+        return;
+    search->best_faults = search->faults;
+    search->best_area = search->area;
+    memcpy(search->best_cell, search->cell, (size_t)search->frame->ncells);
+}
+
+/* Returned: was the chart looked at as a whole? */
+static bool step(struct search *search)
+{
+    const struct resize_frame *frame = search->frame;
+    struct option option = search->options[roll(search) % (uint32_t)search->noptions];
+    uint8_t was = search->cell[frame->orbit_cell[frame->orbit_start[option.orbit]]];
+    int other = roll(search) & UINT32_C(0x10000) ? partner(search, option.orbit, option.colour) : -1;
+    int64_t worth = slack(search) + price(search, &search->faults), more;
+    struct resize_faults faults;
+
+    if (was == option.colour)
+        return false;
+    more = change(search, option.orbit, option.colour) + (other >= 0 ? change(search, other, was) : 0);
+    if (more > worth)
+        return false;
+    paint(search, option.orbit, option.colour);
+    if (other >= 0)
+        paint(search, other, was);
+    faults = resize_frame_judge(frame, search->room, search->cell);
+    if (more + price(search, &faults) > worth) {
+        if (other >= 0)
+            paint(search, other, option.colour);
+        paint(search, option.orbit, was);
+        return true;
+    }
+    search->faults = faults;
+    search->area += more;
+    keep_if_best(search);
+    return true;
+}
+
+void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
+                   uint64_t seed)
+{
+    struct search search = {.frame = frame, .room = room, .cell = cell, .state = seed};
+    int64_t orbit_size = (frame->ncells + frame->norbits - 1) / frame->norbits;
+    int64_t tries, looks = WORK_MAX / (frame->ncells + frame->nlinks + 1) + 1;
+
+    search.best_cell = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
+    memcpy(search.best_cell, cell, (size_t)frame->ncells);
+    search.area = search.best_area = resize_frame_area(frame, cell);
+    search.faults = search.best_faults = resize_frame_judge(frame, room, cell);
+    options_list(&search);
+    if (search.noptions == 0)
+        return;
+    tries = (int64_t)TRIES_AN_OPTION * search.noptions;
+    tries = (tries < TRIES_MAX ? tries : TRIES_MAX) / STAGES + 1;
+    search.warmth = frame->square * orbit_size / 3;
+    search.fault_price = frame->square * orbit_size;
+    for (int stage = 0; stage < STAGES; stage++) {
+        int64_t looked = 0;
+
+        for (int64_t i = 0; i < 8 * tries && looked < tries && looked < looks / STAGES + 1; i++)
+            looked += step(&search);
+        search.warmth = search.warmth * 7 / 8;
+        search.fault_price = search.fault_price * 17 / 16;
+    }
+    memcpy(cell, search.best_cell, (size_t)frame->ncells);
+}
