@@ -21,11 +21,13 @@ enum run_status run_verdict(struct work *work)
     return RUN_MEND;
 }
 
-enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
+enum run_status run_plan_of(struct work *work, const char *path, const struct project **read,
+                            const struct plan **plan)
 {
     const struct project *project = project_read(work, path); /* read */
     const struct chart **charts;
 
+    *read = project;
     if (!project)
         return run_verdict(work);
     charts = arena_alloc(work->arena, (size_t)project->nparts, sizeof *charts);
@@ -36,4 +38,11 @@ enum run_status run_plan(struct work *work, const char *path, const struct plan 
     if (plan && !diagnostics_fatal(work->diagnostics))
         *plan = plan_build(work, project, charts); /* model, plan; the caller renders */
     return run_verdict(work);
+}
+
+enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
+{
+    const struct project *project;
+
+    return run_plan_of(work, path, &project, plan);
 }

@@ -20,5 +20,8 @@ enum run_status run_verdict(struct work *work);
 
 /* Read and check the project at path; plan it when plan is not NULL (*plan NULL after a fault). */
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan);
+/* The same, handing out the project as read too (NULL: it could not be). */
+enum run_status run_plan_of(struct work *work, const char *path, const struct project **project,
+                            const struct plan **plan);
 
 #endif
