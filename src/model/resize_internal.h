@@ -69,6 +69,8 @@ struct resize_parts {
 
 struct resize_parts resize_parts_make(struct arena *arena, int ncols, int nrows, bool ring);
 void resize_parts_find(struct resize_parts *parts, const uint8_t *cell);
+/* As in diagonal[], for one corner. */
+uint8_t resize_parts_corner(const struct resize_parts *parts, const uint8_t *cell, int c, int r);
 /* In the ring, two squares next to each other, corners where they hang together. */
 bool resize_parts_touch(const struct resize_parts *parts, int a_col, int a_row, int b_col, int b_row);
 
@@ -90,6 +92,13 @@ struct resize_judge_room {
 struct resize_judge_room *resize_judge_room_make(const struct resize_frame *frame);
 struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct resize_judge_room *room,
                                         const uint8_t *cell);
+/* Parts alone: split, joined, lost. */
+void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_room *room,
+                        const uint8_t *cell, struct resize_faults *faults);
+/* One link; the corners of room->parts must be those of cell. */
+bool resize_line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
+                       const uint8_t *cell, const struct resize_link *link);
+int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row);
 int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
 
 /* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
@@ -98,6 +107,36 @@ void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int n
 /* Fewer faults of drawing, then fewer floats, then less area. */
 bool resize_is_better(const struct resize_faults *a, int64_t a_area, const struct resize_faults *b,
                       int64_t b_area);
+
+/* A chart being changed a few squares at a time: what changes is judged where it lies. */
+struct resize_sketch {
+    const struct resize_frame *frame;
+    struct resize_judge_room *room; /* its corners are kept up to date */
+    uint8_t *cell;
+    struct resize_faults faults;
+    uint8_t *line_broken;  /* [links] */
+    int *row_faults;       /* [rows] */
+    int *near_start, *near_link; /* links near a square: near_link[near_start[i] .. [i + 1]) */
+    int *seen, stamp;      /* [links] */
+    int *changed, nchanged; /* squares, of the change being tried */
+    uint8_t *was;          /* their colours before */
+    int *redone, nredone;  /* links whose line_broken was turned */
+    int *old_row, *old_row_faults, nold_rows;
+    int64_t work;          /* squares looked at so far, about */
+};
+
+struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struct resize_judge_room *room,
+                                         uint8_t *cell);
+/* The chart was changed as a whole. */
+void resize_sketch_judge(struct resize_sketch *sketch);
+/* Give an orbit a colour; then, for one or two orbits together, the faults there would be, or false
+ * where more than most faults (of any kind) are certain. Then one of keep and undo. */
+void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour);
+bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults);
+void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults);
+void resize_sketch_undo(struct resize_sketch *sketch);
+/* resize_local.c: do the squares just changed leave what hangs together as it was? false: perhaps not. */
+bool resize_local_same(const struct resize_sketch *sketch);
 
 /* The search: cell is a start, symmetrical, and becomes the best found. */
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,

@@ -26,7 +26,7 @@ struct resize_judge_room *resize_judge_room_make(const struct resize_frame *fram
     return room;
 }
 
-static bool line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
+bool resize_line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
                        const uint8_t *cell, const struct resize_link *link)
 {
     const struct resize_axis *x = &frame->x, *y = &frame->y;
@@ -81,11 +81,13 @@ static int owner_of(struct resize_judge_room *room, int part)
     return owner;
 }
 
-static void parts_judge(const struct resize_frame *frame, struct resize_judge_room *room,
+void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_room *room,
                         const uint8_t *cell, struct resize_faults *faults)
 {
     const struct resize_parts *parts = &room->parts;
 
+    resize_parts_find(&room->parts, cell);
+    faults->split = faults->joined = faults->lost = 0;
     room->npairs = 0;
     memset(room->pair_head, -1, (size_t)parts->nparts * sizeof *room->pair_head);
     memset(room->owned, 0, (size_t)frame->nparts * sizeof *room->owned);
@@ -112,18 +114,16 @@ static void parts_judge(const struct resize_frame *frame, struct resize_judge_ro
         }
 }
 
-static int floats_judge(const struct resize_frame *frame, const uint8_t *cell)
+int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row)
 {
     int over[GRID_YARNS_MAX], faults = 0;
 
-    for (int r = 0; r < frame->nrows; r++) {
-        resize_row_over(frame, cell + (size_t)r * (size_t)frame->ncols, frame->ncols,
-                        frame->question->leave_sts, over);
-        for (int k = 0; k < frame->ncolours; k++) {
-            int more = over[k] - frame->allowed_over[r * frame->ncolours + k];
+    resize_row_over(frame, cell + (size_t)row * (size_t)frame->ncols, frame->ncols,
+                    frame->question->leave_sts, over);
+    for (int k = 0; k < frame->ncolours; k++) {
+        int more = over[k] - frame->allowed_over[row * frame->ncolours + k];
 
-            faults += more > 0 ? more : 0;
-        }
+        faults += more > 0 ? more : 0;
     }
     return faults;
 }
@@ -133,15 +133,15 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
 {
     struct resize_faults faults = {0};
 
-    resize_parts_find(&room->parts, cell);
-    parts_judge(frame, room, cell, &faults);
+    resize_parts_judge(frame, room, cell, &faults);
     for (int i = 0; i < frame->nlinks; i++)
-        if (!line_holds(frame, room, cell, &frame->links[i])) {
+        if (!resize_line_holds(frame, room, cell, &frame->links[i])) {
             faults.lines++;
             if (room->old_row_hurt)
                 room->old_row_hurt[frame->links[i].a_row] = room->old_row_hurt[frame->links[i].b_row] = 1;
         }
-    faults.floats = floats_judge(frame, cell);
+    for (int r = 0; r < frame->nrows; r++)
+        faults.floats += resize_row_faults(frame, cell, r);
     return faults;
 }
 

@@ -56,6 +56,23 @@ static uint8_t crossing(const struct resize_parts *parts, const uint8_t *cell, i
     return (uint8_t)((of_a <= of_b ? 1 : 0) | (of_b <= of_a ? 2 : 0));
 }
 
+/* What hangs together over the corner above row r and left of column c. */
+uint8_t resize_parts_corner(const struct resize_parts *parts, const uint8_t *cell, int c, int r)
+{
+    int ncols = parts->grid.ncols, nrows = parts->grid.nrows;
+    int left = c + 1 < ncols ? c + 1 : 0, up = r + 1 < nrows ? r + 1 : 0;
+    uint8_t here = cell[r * ncols + c], beside = cell[r * ncols + left];
+    uint8_t above = cell[up * ncols + c], corner = cell[up * ncols + left], found = 0;
+
+    if (up == 0 && !parts->ring)
+        return 0;
+    if (here == corner && here != beside && here != above)
+        found = 1;
+    if (beside == above && beside != here && beside != corner)
+        found |= 2;
+    return found == 3 ? crossing(parts, cell, c, r) : found;
+}
+
 static void hang_square(struct resize_parts *parts, const uint8_t *cell, int c, int r)
 {
     int ncols = parts->grid.ncols, nrows = parts->grid.nrows;
@@ -65,17 +82,9 @@ static void hang_square(struct resize_parts *parts, const uint8_t *cell, int c, 
 
     if (cell[here] == cell[beside])
         unite(parts->root, here, beside);
-    parts->diagonal[here] = 0;
-    if (up == 0 && !parts->ring)
-        return;
-    if (cell[here] == cell[above])
+    if (cell[here] == cell[above] && (up > 0 || parts->ring))
         unite(parts->root, here, above);
-    if (cell[here] == cell[corner] && cell[here] != cell[beside] && cell[here] != cell[above])
-        parts->diagonal[here] = 1;
-    if (cell[beside] == cell[above] && cell[beside] != cell[here] && cell[beside] != cell[corner])
-        parts->diagonal[here] |= 2;
-    if (parts->diagonal[here] == 3)
-        parts->diagonal[here] = crossing(parts, cell, c, r);
+    parts->diagonal[here] = resize_parts_corner(parts, cell, c, r);
     if (parts->diagonal[here] & 1)
         unite(parts->root, here, corner);
     if (parts->diagonal[here] & 2)

@@ -10,8 +10,8 @@
 
 enum {
     STAGES = 28,              /* of cooling */
-    WORK_MAX = 60000000,      /* squares looked at, about */
-    TRIES_MAX = 120000, TRIES_AN_OPTION = 120
+    TRIES_AN_OPTION = 200, TRIES_MAX = 400000,
+    WORK_MAX = 20000000       /* squares looked at, about */
 };
 
 struct option {
@@ -21,13 +21,13 @@ struct option {
 
 struct search {
     const struct resize_frame *frame;
-    struct resize_judge_room *room;
-    uint8_t *cell, *best_cell;
+    struct resize_sketch *sketch;
+    uint8_t *best_cell;
     struct option *options;
     int noptions;
     uint64_t state;
     int64_t area, best_area;
-    struct resize_faults faults, best_faults;
+    struct resize_faults best_faults;
     int64_t fault_price, warmth;
 };
 
@@ -104,14 +104,6 @@ static void options_list(struct search *search)
     }
 }
 
-static void paint(struct search *search, int orbit, uint8_t colour)
-{
-    const struct resize_frame *frame = search->frame;
-
-    for (int i = frame->orbit_start[orbit]; i < frame->orbit_start[orbit + 1]; i++)
-        search->cell[frame->orbit_cell[i]] = colour;
-}
-
 static int64_t change(const struct search *search, int orbit, uint8_t colour)
 {
     const struct resize_frame *frame = search->frame;
@@ -119,7 +111,7 @@ static int64_t change(const struct search *search, int orbit, uint8_t colour)
     const int64_t *cost = frame->cost + (size_t)cell * (size_t)frame->ncolours;
     int size = frame->orbit_start[orbit + 1] - frame->orbit_start[orbit];
 
-    return size * (cost[colour] - cost[search->cell[cell]]);
+    return size * (cost[colour] - cost[search->sketch->cell[cell]]);
 }
 
 /* A square beside one of the orbit that has the colour; -1: none the way rolled. */
@@ -134,60 +126,64 @@ static int partner(struct search *search, int orbit, uint8_t colour)
     if (!frame->ring && (r < 0 || r >= frame->nrows))
         return -1;
     cell = (r + frame->nrows) % frame->nrows * frame->ncols + c;
-    return search->cell[cell] == colour && frame->orbit_of[cell] != orbit ? frame->orbit_of[cell] : -1;
+    return search->sketch->cell[cell] == colour && frame->orbit_of[cell] != orbit ? frame->orbit_of[cell] : -1;
 }
 
+/* The parts were judged where they changed only: look at the whole before it counts. */
 static void keep_if_best(struct search *search)
 {
-    if (!resize_is_better(&search->faults, search->area, &search->best_faults, search->best_area))
+    struct resize_sketch *sketch = search->sketch;
+
+    if (!resize_is_better(&sketch->faults, search->area, &search->best_faults, search->best_area))
         return;
-    search->best_faults = search->faults;
+    resize_parts_judge(search->frame, sketch->room, sketch->cell, &sketch->faults);
+    if (!resize_is_better(&sketch->faults, search->area, &search->best_faults, search->best_area))
+        return;
+    search->best_faults = sketch->faults;
     search->best_area = search->area;
-    memcpy(search->best_cell, search->cell, (size_t)search->frame->ncells);
+    memcpy(search->best_cell, sketch->cell, (size_t)search->frame->ncells);
 }
 
-/* Returned: was the chart looked at as a whole? */
-static bool step(struct search *search)
+static void step(struct search *search)
 {
     const struct resize_frame *frame = search->frame;
+    struct resize_sketch *sketch = search->sketch;
     struct option option = search->options[roll(search) % (uint32_t)search->noptions];
-    uint8_t was = search->cell[frame->orbit_cell[frame->orbit_start[option.orbit]]];
+    uint8_t was = sketch->cell[frame->orbit_cell[frame->orbit_start[option.orbit]]];
     int other = roll(search) & UINT32_C(0x10000) ? partner(search, option.orbit, option.colour) : -1;
-    int64_t worth = slack(search) + price(search, &search->faults), more;
+    int64_t worth = slack(search) + price(search, &sketch->faults), more;
     struct resize_faults faults;
 
     if (was == option.colour)
-        return false;
+        return;
     more = change(search, option.orbit, option.colour) + (other >= 0 ? change(search, other, was) : 0);
     if (more > worth)
-        return false;
-    paint(search, option.orbit, option.colour);
+        return;
+    resize_sketch_paint(sketch, option.orbit, option.colour);
     if (other >= 0)
-        paint(search, other, was);
-    faults = resize_frame_judge(frame, search->room, search->cell);
-    if (more + price(search, &faults) > worth) {
-        if (other >= 0)
-            paint(search, other, option.colour);
-        paint(search, option.orbit, was);
-        return true;
+        resize_sketch_paint(sketch, other, was);
+    if (!resize_sketch_try(sketch, (worth - more) / search->fault_price, &faults) ||
+        more + price(search, &faults) > worth) {
+        resize_sketch_undo(sketch);
+        return;
     }
-    search->faults = faults;
+    resize_sketch_keep(sketch, &faults);
     search->area += more;
     keep_if_best(search);
-    return true;
 }
 
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
                    uint64_t seed)
 {
-    struct search search = {.frame = frame, .room = room, .cell = cell, .state = seed};
+    struct search search = {.frame = frame, .state = seed};
     int64_t orbit_size = (frame->ncells + frame->norbits - 1) / frame->norbits;
-    int64_t tries, looks = WORK_MAX / (frame->ncells + frame->nlinks + 1) + 1;
+    int64_t tries;
 
+    search.sketch = resize_sketch_make(frame, room, cell);
     search.best_cell = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
     memcpy(search.best_cell, cell, (size_t)frame->ncells);
     search.area = search.best_area = resize_frame_area(frame, cell);
-    search.faults = search.best_faults = resize_frame_judge(frame, room, cell);
+    search.best_faults = search.sketch->faults;
     options_list(&search);
     if (search.noptions == 0)
         return;
@@ -196,10 +192,9 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     search.warmth = frame->square * orbit_size / 3;
     search.fault_price = frame->square * orbit_size;
     for (int stage = 0; stage < STAGES; stage++) {
-        int64_t looked = 0;
-
-        for (int64_t i = 0; i < 8 * tries && looked < tries && looked < looks / STAGES + 1; i++)
-            looked += step(&search);
+        search.sketch->work = 0;
+        for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES; i++)
+            step(&search);
         search.warmth = search.warmth * 7 / 8;
         search.fault_price = search.fault_price * 17 / 16;
     }
