@@ -302,6 +302,7 @@ int main(int argc, char **argv)
         "tests/projects/reeds.ini"};
 
     gsl_set_error_handler_off();
+    setvbuf(stdout, NULL, _IOLBF, BUFSIZ);
     filter = argc > 2 ? argv[2] : NULL;
     scratch = argc > 3 ? argv[3] : ".";
     printf("%-18s %s %9s %9s %6s %6s %6s %3s %5s %3s %3s %3s %3s %3s\n", "chart", "gge", "old", "new", "bound", "area",
