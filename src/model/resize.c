@@ -95,7 +95,7 @@ const struct resize_answer *resize_chart(struct work *work, const struct resize_
         resize_search(frame, room, cell, (uint64_t)start + 1);
         faults = resize_frame_judge(frame, room, cell);
         area = resize_frame_area(frame, cell);
-        if (best_area < 0 || resize_is_better(&faults, area, &best_faults, best_area)) {
+        if (best_area < 0 || resize_is_better(frame, &faults, area, &best_faults, best_area)) {
             best_area = area;
             best_faults = faults;
             memcpy(best, cell, n);

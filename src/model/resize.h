@@ -4,7 +4,8 @@
  *
  * The true drawing is the old chart stretched to the new squares. The new chart is to differ from it
  * in the least area, keeping every symmetry; its lines unbroken; what was apart apart; and its
- * floats within the limit where they were. In this order; what could not be had is counted.
+ * floats within the limit where they were. Where that cannot all be had, a fault weighs as much as two
+ * stitches drawn otherwise, a long float as one; what could not be had is counted.
  *
  * Words. Stitches of one colour side by side or above each other hang together. Of two pairs that
  * cross at a corner, the colour with fewer stitches round about hangs together (a line), both where
@@ -64,7 +65,7 @@ const struct resize_answer *resize_chart(struct work *work, const struct resize_
 void resize_judge(struct work *work, const struct resize_question *question, const uint8_t *cell,
                   struct resize_faults *faults, int64_t *area);
 
-/* All that is said to be lost, lines first; floats not counted. */
+/* Lines and parts together. */
 int resize_faults_of_drawing(const struct resize_faults *faults);
 
 #endif

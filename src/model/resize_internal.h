@@ -104,9 +104,12 @@ int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell)
 /* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
 void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts,
                      int *over);
-/* Fewer faults of drawing, then fewer floats, then less area. */
-bool resize_is_better(const struct resize_faults *a, int64_t a_area, const struct resize_faults *b,
-                      int64_t b_area);
+/* Long floats, and twice the faults of the drawing. */
+int64_t resize_faults_weight(const struct resize_faults *faults);
+/* Nothing wrong before anything wrong; where something must be, each weighs as much as an area. Then
+ * less area. */
+bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
+                      const struct resize_faults *b, int64_t b_area);
 
 /* A chart being changed a few squares at a time: what changes is judged where it lies. */
 struct resize_sketch {
@@ -130,7 +133,7 @@ struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struc
 /* The chart was changed as a whole. */
 void resize_sketch_judge(struct resize_sketch *sketch);
 /* Give an orbit a colour; then, for one or two orbits together, the faults there would be, or false
- * where more than most faults (of any kind) are certain. Then one of keep and undo. */
+ * where their weight is certain to be over most. Then one of keep and undo. */
 void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour);
 bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults);
 void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults);

@@ -158,3 +158,8 @@ int resize_faults_of_drawing(const struct resize_faults *faults)
 {
     return faults->lines + faults->split + faults->joined + faults->lost;
 }
+
+int64_t resize_faults_weight(const struct resize_faults *faults)
+{
+    return 2 * (int64_t)resize_faults_of_drawing(faults) + faults->floats;
+}

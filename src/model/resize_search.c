@@ -11,7 +11,10 @@
 enum {
     STAGES = 28,              /* of cooling */
     TRIES_AN_OPTION = 200, TRIES_MAX = 400000,
-    WORK_MAX = 20000000       /* squares looked at, about */
+    WORK_MAX = 20000000,      /* squares looked at, about */
+    PASSES = 6,               /* over all single steps, in the end */
+    WEIGHT_SQUARES = 1        /* what a long float weighs where something must be wrong; a fault of the drawing
+                                 twice that: more than a lone stitch drawn where little of it lies */
 };
 
 struct option {
@@ -52,17 +55,17 @@ static int64_t slack(struct search *search)
 
 static int64_t price(const struct search *search, const struct resize_faults *faults)
 {
-    return search->fault_price * (resize_faults_of_drawing(faults) + faults->floats);
+    return search->fault_price * resize_faults_weight(faults);
 }
 
-bool resize_is_better(const struct resize_faults *a, int64_t a_area, const struct resize_faults *b,
-                      int64_t b_area)
+bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
+                      const struct resize_faults *b, int64_t b_area)
 {
-    int of_a = resize_faults_of_drawing(a), of_b = resize_faults_of_drawing(b);
+    int64_t of_a = resize_faults_weight(a), of_b = resize_faults_weight(b);
 
-    if (of_a != of_b)
-        return of_a < of_b;
-    return a->floats != b->floats ? a->floats < b->floats : a_area < b_area;
+    if ((of_a == 0) != (of_b == 0))
+        return of_a == 0;
+    return a_area + WEIGHT_SQUARES * frame->square * of_a < b_area + WEIGHT_SQUARES * frame->square * of_b;
 }
 
 /* --- the steps there are ------------------------------------------------------------------- */
@@ -104,6 +107,11 @@ static void options_list(struct search *search)
     }
 }
 
+static uint8_t colour_of(const struct search *search, int orbit)
+{
+    return search->sketch->cell[search->frame->orbit_cell[search->frame->orbit_start[orbit]]];
+}
+
 static int64_t change(const struct search *search, int orbit, uint8_t colour)
 {
     const struct resize_frame *frame = search->frame;
@@ -114,12 +122,11 @@ static int64_t change(const struct search *search, int orbit, uint8_t colour)
     return size * (cost[colour] - cost[search->sketch->cell[cell]]);
 }
 
-/* A square beside one of the orbit that has the colour; -1: none the way rolled. */
-static int partner(struct search *search, int orbit, uint8_t colour)
+/* The orbit of a square beside one of this, in one of nine ways, that has the colour; -1: it has not. */
+static int partner(const struct search *search, int orbit, uint8_t colour, uint32_t way)
 {
     const struct resize_frame *frame = search->frame;
     int cell = frame->orbit_cell[frame->orbit_start[orbit]];
-    uint32_t way = roll(search) >> 16;
     int side = (int)(way % 3) - 1, up = (int)(way / 3 % 3) - 1;
     int c = (cell % frame->ncols + side + frame->ncols) % frame->ncols, r = cell / frame->ncols + up;
 
@@ -134,10 +141,10 @@ static void keep_if_best(struct search *search)
 {
     struct resize_sketch *sketch = search->sketch;
 
-    if (!resize_is_better(&sketch->faults, search->area, &search->best_faults, search->best_area))
+    if (!resize_is_better(search->frame, &sketch->faults, search->area, &search->best_faults, search->best_area))
         return;
     resize_parts_judge(search->frame, sketch->room, sketch->cell, &sketch->faults);
-    if (!resize_is_better(&sketch->faults, search->area, &search->best_faults, search->best_area))
+    if (!resize_is_better(search->frame, &sketch->faults, search->area, &search->best_faults, search->best_area))
         return;
     search->best_faults = sketch->faults;
     search->best_area = search->area;
@@ -146,11 +153,11 @@ static void keep_if_best(struct search *search)
 
 static void step(struct search *search)
 {
-    const struct resize_frame *frame = search->frame;
     struct resize_sketch *sketch = search->sketch;
     struct option option = search->options[roll(search) % (uint32_t)search->noptions];
-    uint8_t was = sketch->cell[frame->orbit_cell[frame->orbit_start[option.orbit]]];
-    int other = roll(search) & UINT32_C(0x10000) ? partner(search, option.orbit, option.colour) : -1;
+    uint8_t was = colour_of(search, option.orbit);
+    uint32_t way = roll(search) >> 16;
+    int other = way & 1 ? partner(search, option.orbit, option.colour, way / 2) : -1;
     int64_t worth = slack(search) + price(search, &sketch->faults), more;
     struct resize_faults faults;
 
@@ -172,6 +179,57 @@ static void step(struct search *search)
     keep_if_best(search);
 }
 
+/* --- the last stitches --------------------------------------------------------------------------- */
+
+/* Taken only where the chart as a whole is better for it. */
+static bool improve(struct search *search, struct option option, int other)
+{
+    struct resize_sketch *sketch = search->sketch;
+    uint8_t was = colour_of(search, option.orbit);
+    int64_t area = search->area;
+    struct resize_faults faults;
+    int64_t most = resize_faults_weight(&sketch->faults);
+
+    if (was == option.colour)
+        return false;
+    area += change(search, option.orbit, option.colour) + (other >= 0 ? change(search, other, was) : 0);
+    if (area >= search->area && most == 0)
+        return false;
+    resize_sketch_paint(sketch, option.orbit, option.colour);
+    if (other >= 0)
+        resize_sketch_paint(sketch, other, was);
+    if (resize_sketch_try(sketch, most, &faults) &&
+        resize_is_better(search->frame, &faults, area, &sketch->faults, search->area)) {
+        resize_sketch_keep(sketch, &faults);
+        search->area = area;
+        keep_if_best(search);
+        return true;
+    }
+    resize_sketch_undo(sketch);
+    return false;
+}
+
+static void polish(struct search *search)
+{
+    bool improved = true;
+
+    memcpy(search->sketch->cell, search->best_cell, (size_t)search->frame->ncells);
+    search->area = search->best_area;
+    resize_sketch_judge(search->sketch);
+    search->sketch->work = 0;
+    for (int pass = 0; pass < PASSES && improved; pass++) {
+        improved = false;
+        for (int i = 0; i < search->noptions && search->sketch->work < WORK_MAX; i++)
+            for (uint32_t way = 0; way < 9; way++) {
+                struct option option = search->options[i];
+                int other = way == 4 ? -1 : partner(search, option.orbit, option.colour, way);
+
+                if (way == 4 || other >= 0)
+                    improved |= improve(search, option, other);
+            }
+    }
+}
+
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
                    uint64_t seed)
 {
@@ -190,7 +248,7 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     tries = (int64_t)TRIES_AN_OPTION * search.noptions;
     tries = (tries < TRIES_MAX ? tries : TRIES_MAX) / STAGES + 1;
     search.warmth = frame->square * orbit_size / 3;
-    search.fault_price = frame->square * orbit_size;
+    search.fault_price = frame->square * orbit_size / 2;
     for (int stage = 0; stage < STAGES; stage++) {
         search.sketch->work = 0;
         for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES; i++)
@@ -198,5 +256,6 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
         search.warmth = search.warmth * 7 / 8;
         search.fault_price = search.fault_price * 17 / 16;
     }
+    polish(&search);
     memcpy(cell, search.best_cell, (size_t)frame->ncells);
 }

@@ -192,6 +192,7 @@ static void floats_redo(struct resize_sketch *sketch, struct resize_faults *faul
 bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults)
 {
     int of_parts = sketch->faults.split + sketch->faults.joined + sketch->faults.lost;
+    struct resize_faults certain;
     bool same = resize_local_same(sketch); /* looks at the corners as they were, too */
 
     *faults = sketch->faults;
@@ -199,11 +200,14 @@ bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize
     corners_redo(sketch);
     lines_redo(sketch, faults);
     floats_redo(sketch, faults);
-    if (faults->lines + faults->floats > most)
+    certain = *faults;
+    certain.split = certain.joined = certain.lost = 0;
+    if (resize_faults_weight(&certain) > most)
         return false;
     if (same)
-        return faults->lines + faults->floats + of_parts <= most;
-    if (of_parts == 0 && faults->lines + faults->floats + 1 > most)
+        return resize_faults_weight(faults) <= most;
+    certain.split++;
+    if (of_parts == 0 && resize_faults_weight(&certain) > most)
         return false; /* all was in order: a part more or less is a fault */
     sketch->work += sketch->frame->ncells;
     resize_parts_judge(sketch->frame, sketch->room, sketch->cell, faults);

@@ -191,6 +191,8 @@ static void demo_project(const char *path)
             const struct plan_band *band = &plan->piece.bands[i];
             uint8_t knitted_as[GRID_YARNS_MAX];
 
+            if (getenv("ONLY") && !strstr(getenv("ONLY"), band->name))
+                continue;
             for (int y = 0; y < GRID_YARNS_MAX; y++)
                 knitted_as[y] = (uint8_t)(y < plan->piece.nyarns && plan->piece.yarns[y].over >= 0
                                               ? plan->piece.yarns[y].over

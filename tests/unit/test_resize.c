@@ -369,7 +369,7 @@ static struct optimum try_all(const struct resize_frame *frame, struct resize_ju
             area >= best.area)
             continue;
         faults = resize_frame_judge(frame, room, cell);
-        if (best.area < 0 || resize_is_better(&faults, area, &best.faults, best.area))
+        if (best.area < 0 || resize_is_better(frame, &faults, area, &best.faults, best.area))
             best = (struct optimum){faults, area};
     }
     return best;
