@@ -4,7 +4,7 @@
  * the least there can be without any condition, and what is not as it was. Beside it what general
  * image scaling makes of the same charts, where ImageMagick's `convert` is there.
  *
- *   resize demo|fresh [point|box|Lanczos] [SCRATCH-FOLDER]
+ *   resize demo|fresh [SCRATCH-FOLDER FILTER...]
  *
  * demo: the charts of examples/ and tests/projects/; fresh: drawn by dice, never looked at while the
  * search was made. Run from the project's folder. Nothing is asserted.
@@ -21,7 +21,7 @@
 #include "base/tables.h"
 #include "model/resize.h"
 
-enum { FRESH = 24, GAUGES = 10, STITCHES = 8 /* to the inch, all charts; an inch is left loose */ };
+enum { FRESH = 24, FILTERS_MAX = 8, GAUGES = 10, STITCHES = 8 /* to the inch, all charts; an inch is left loose */ };
 
 static const int tenths[GAUGES] = {6, 7, 8, 9, 11, 12, 13, 14, 15, 16};
 
@@ -30,8 +30,10 @@ struct tally {
     int lines, parts, floats, lost;
 };
 
-static struct tally sums[2]; /* coarser, finer */
-static const char *filter, *scratch;
+static struct tally sums[FILTERS_MAX + 1][2]; /* ours, then by filter; coarser, finer */
+static char **filters;
+static int nfilters;
+static const char *scratch;
 
 /* --- other people's scaling ------------------------------------------------------------ */
 
@@ -62,7 +64,7 @@ static void read_picture(const char *path, uint8_t *cell, int n, int ncolours)
 }
 
 /* Greys are colours from 0, which are the yarn numbers here. */
-static void scale_otherwise(const struct resize_question *question, uint8_t *cell)
+static void scale_otherwise(const struct resize_question *question, const char *filter, uint8_t *cell)
 {
     char in[512], out[512], command[2048];
     int most = 0;
@@ -100,33 +102,51 @@ static int count_symmetries(const struct resize_question *question, const struct
     return kept;
 }
 
-static void report(const char *name, int gauge, const struct resize_question *question,
-                   const struct resize_answer *answer, const struct resize_faults *faults, int64_t area,
-                   int kept, double seconds)
+struct outcome {
+    struct resize_faults faults;
+    int64_t area;
+    int kept;
+    bool within;
+};
+
+static struct outcome judge(struct work *work, const struct resize_question *question,
+                            const struct resize_answer *answer, const uint8_t *cell, struct tally *sum)
 {
-    struct tally *sum = &sums[gauge > 10];
-    int drawing = resize_faults_of_drawing(faults);
+    struct outcome outcome;
     int64_t most = answer->bound * 115 / 100,
             hundredth = answer->bound + answer->square * question->ncols * question->nrows / 100;
-    bool within = area <= (most > hundredth ? most : hundredth);
-    double whole = (double)answer->square * question->ncols * question->nrows;
+    int drawing;
 
+    resize_judge(work, question, cell, &outcome.faults, &outcome.area);
+    outcome.kept = count_symmetries(question, answer, cell);
+    outcome.within = outcome.area <= (most > hundredth ? most : hundredth);
+    drawing = resize_faults_of_drawing(&outcome.faults);
     sum->charts++;
-    sum->within += within;
+    sum->within += outcome.within;
     sum->unbroken += drawing == 0;
-    sum->symmetrical += kept == answer->motif.nmoves;
-    sum->floats_kept += faults->floats == 0;
-    sum->all += within && drawing == 0 && kept == answer->motif.nmoves && faults->floats == 0;
-    sum->lines += faults->lines;
-    sum->parts += faults->split + faults->joined;
-    sum->lost += faults->lost;
-    sum->floats += faults->floats;
+    sum->symmetrical += outcome.kept == answer->motif.nmoves;
+    sum->floats_kept += outcome.faults.floats == 0;
+    sum->all += outcome.within && drawing == 0 && outcome.kept == answer->motif.nmoves &&
+                outcome.faults.floats == 0;
+    sum->lines += outcome.faults.lines;
+    sum->parts += outcome.faults.split + outcome.faults.joined;
+    sum->lost += outcome.faults.lost;
+    sum->floats += outcome.faults.floats;
+    return outcome;
+}
+
+static void report(const char *name, int gauge, const struct resize_question *question,
+                   const struct resize_answer *answer, const struct outcome *outcome, double seconds)
+{
+    double whole = (double)answer->square * question->ncols * question->nrows;
+    const struct resize_faults *faults = &outcome->faults;
+
     printf("%-18s %d.%d %3d x %-3d %3d x %-3d %6.2f %6.2f %6.3f %s  %d/%d  %3d %3d %3d %3d %3d %6.2f s\n", name,
            gauge / 10, gauge % 10, question->old->ncols, question->old->nrows, question->ncols,
-           question->nrows, 100.0 * (double)answer->bound / whole, 100.0 * (double)area / whole,
-           answer->bound > 0 ? (double)area / (double)answer->bound : 1.0, within ? "   " : "far", kept,
-           answer->motif.nmoves, faults->lines, faults->split, faults->joined, faults->lost,
-           faults->floats, seconds);
+           question->nrows, 100.0 * (double)answer->bound / whole, 100.0 * (double)outcome->area / whole,
+           answer->bound > 0 ? (double)outcome->area / (double)answer->bound : 1.0,
+           outcome->within ? "   " : "far", outcome->kept, answer->motif.nmoves, faults->lines, faults->split,
+           faults->joined, faults->lost, faults->floats, seconds);
 }
 
 static double now(void)
@@ -145,25 +165,21 @@ static void redraw(struct work *work, const char *name, const struct grid *old, 
     struct rational ratio = rational_make(gauge, 10);
     const struct resize_answer *answer;
     uint8_t *cell;
-    struct resize_faults faults;
-    int64_t area;
-    double start = now();
+    struct outcome outcome;
+    double start = now(), seconds;
 
     memcpy(question.knitted_as, knitted_as, sizeof question.knitted_as);
     resize_counts(old, ring, rational_mul(rational_whole(old->ncols), ratio),
                   rational_mul(rational_whole(old->nrows), ratio), &question.ncols, &question.nrows);
     answer = resize_chart(work, &question);
+    seconds = now() - start;
+    outcome = judge(work, &question, answer, answer->chart.cell, &sums[0][gauge > 10]);
+    report(name, gauge, &question, answer, &outcome, seconds);
     cell = arena_alloc(work->arena, (size_t)question.ncols * (size_t)question.nrows, 1);
-    memcpy(cell, answer->chart.cell, (size_t)question.ncols * (size_t)question.nrows);
-    if (filter)
-        scale_otherwise(&question, cell);
-    resize_judge(work, &question, cell, &faults, &area);
-    report(name, gauge, &question, answer, &faults, area, count_symmetries(&question, answer, cell),
-           now() - start);
-    if (getenv("SHOW"))
-        for (int r = question.nrows - 1; r >= 0; r--, puts(""))
-            for (int c = question.ncols - 1; c >= 0; c--)
-                putchar(".xo+*"[cell[r * question.ncols + c] % 5]);
+    for (int i = 0; i < nfilters; i++) {
+        scale_otherwise(&question, filters[i], cell);
+        judge(work, &question, answer, cell, &sums[i + 1][gauge > 10]);
+    }
 }
 
 /* --- charts ------------------------------------------------------------------------------ */
@@ -286,12 +302,16 @@ static void print_sums(void)
 {
     static const char *const names[2] = {"0.6 to 0.9", "1.1 to 1.6"};
 
+    printf("\n%-10s %-10s %6s %6s %6s %6s %6s %6s | %6s %6s %6s %6s\n", "", "gauge", "charts", "within", "whole",
+           "symm", "floats", "all", "links", "parts", "lost", "long");
     for (int i = 0; i < 2; i++)
-        printf("%s, %s: of %d charts within the aim %d, drawing whole %d, every symmetry %d, no new long "
-               "float %d, all of it %d; links broken %d, parts split or joined %d, lost %d, long floats %d\n",
-               filter ? filter : "redrawn", names[i], sums[i].charts, sums[i].within, sums[i].unbroken,
-               sums[i].symmetrical, sums[i].floats_kept, sums[i].all, sums[i].lines, sums[i].parts,
-               sums[i].lost, sums[i].floats);
+        for (int f = 0; f <= nfilters; f++) {
+            const struct tally *sum = &sums[f][i];
+
+            printf("%-10s %-10s %6d %6d %6d %6d %6d %6d | %6d %6d %6d %6d\n", f > 0 ? filters[f - 1] : "redrawn",
+                   names[i], sum->charts, sum->within, sum->unbroken, sum->symmetrical, sum->floats_kept,
+                   sum->all, sum->lines, sum->parts, sum->lost, sum->floats);
+        }
 }
 
 int main(int argc, char **argv)
@@ -305,8 +325,9 @@ int main(int argc, char **argv)
 
     gsl_set_error_handler_off();
     setvbuf(stdout, NULL, _IOLBF, BUFSIZ);
-    filter = argc > 2 ? argv[2] : NULL;
-    scratch = argc > 3 ? argv[3] : ".";
+    scratch = argc > 2 ? argv[2] : ".";
+    filters = argv + 3;
+    nfilters = argc > 3 + FILTERS_MAX ? FILTERS_MAX : argc > 3 ? argc - 3 : 0;
     printf("%-18s %s %9s %9s %6s %6s %6s %3s %5s %3s %3s %3s %3s %3s\n", "chart", "gge", "old", "new", "bound", "area",
            "ratio", "", "symm", "lin", "spl", "joi", "los", "flo");
     if (argc > 1 && strcmp(argv[1], "fresh") == 0)
