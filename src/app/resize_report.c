@@ -135,7 +135,7 @@ static int changes_in_column(const struct grid *grid, int column)
     return changes;
 }
 
-/* Rows that change colour more often than the new rows have stitches: no chart can keep them. */
+/* Rows that change colour more often than the new rows have stitches: no chart can keep them as they are. */
 static void say_crowded(const struct resize_job *job, const struct page *page)
 {
     const struct grid *old = &job->band->drawn, *chart = &job->answer->chart;
@@ -149,8 +149,8 @@ static void say_crowded(const struct resize_job *job, const struct page *page)
     if (n > 0)
         page_item(page, 2, "-",
                   words_format(page, "Chart %s %s: one and one, or nearly. The colour changes up to %d times in "
-                                     "a repeat, and %d stitches can change at most %d times: some of it must "
-                                     "go, whatever is drawn.",
+                                     "a repeat, and a row of %d stitches can change at most %d times: as it "
+                                     "is it cannot be kept, whatever is drawn.",
                                n == 1 ? words_round(page) : words_rounds(page, 2) + 2,
                                words_numbers(page, rows, n), most, chart->ncols, chart->ncols));
     n = most = 0;
@@ -162,7 +162,7 @@ static void say_crowded(const struct resize_job *job, const struct page *page)
     if (n > 0)
         page_item(page, 2, "-",
                   words_format(page, "Stitch%s %s: the colour changes up to %d times from bottom to top, and %s "
-                                     "can change at most %d times: some of it must go.",
+                                     "can change at most %d times: as it is it cannot be kept.",
                                n == 1 ? "" : "es", words_numbers(page, rows, n), most,
                                words_rounds(page, chart->nrows), chart->nrows - 1));
 }
@@ -208,7 +208,7 @@ static void say_faults(const struct resize_job *job, const struct page *page)
               "floats over the limit where there were none.");
     if (resize_faults_of_drawing(faults) > 0)
         say_rows_hurt(job, page);
-    page_say(page, 2, "This is the least that the search has found. More stitches or rows (--columns, --rows) "
+    page_say(page, 2, "This is the best that the search has found; better is not ruled out. More stitches or rows (--columns, --rows) "
                       "may keep them; or change a stitch by hand.");
 }
 

@@ -65,7 +65,7 @@ struct motif_line {
 struct motif_line motif_line_of(const struct motif *motif, bool along, int old_count, int count);
 
 /* The count nearest exact that keeps every symmetry and the middle, at least 1; ties to the
- * larger. 0: none within reach (part of exact: 1/10). */
+ * larger. 0: none within reach (a part of exact). */
 int motif_count_near(const struct motif *motif, bool along, int old_count, struct rational exact,
                      struct rational reach);
 /* The counts that keep middle lines whatever becomes of the rest; at least 1. */

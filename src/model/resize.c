@@ -5,11 +5,11 @@
 
 #include "resize_internal.h"
 
-enum { STARTS = 3 };
+enum { STARTS = 3, REACH_PART = 6 };
 
 static int count_for(const struct motif *motif, bool along, int old_count, struct rational exact)
 {
-    int count = motif_count_near(motif, along, old_count, exact, rational_make(1, 10));
+    int count = motif_count_near(motif, along, old_count, exact, rational_make(1, REACH_PART));
 
     return count > 0 ? count : motif_count_middle(motif, along, old_count, exact);
 }
