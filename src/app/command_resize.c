@@ -194,30 +194,36 @@ static double away(const struct resize_way *way)
     return off + wide;
 }
 
+/* Into its place among the ways from `from` on, the least wrong first; the last may fall out. */
+static void way_insert(struct resize_job *job, struct resize_way way, int from)
+{
+    int at = job->nways < RESIZE_WAYS_MAX ? job->nways++ : RESIZE_WAYS_MAX;
+
+    while (at > from && away(&way) < away(&job->ways[at - 1])) {
+        if (at < RESIZE_WAYS_MAX)
+            job->ways[at] = job->ways[at - 1];
+        at--;
+    }
+    if (at < RESIZE_WAYS_MAX)
+        job->ways[at] = way;
+}
+
 /* The counts that keep every symmetry within a tenth of the true width, the one that is least
- * wrong in its own width and in the piece's first. */
+ * wrong in its own width and in the piece's first; a count she gave before all others. */
 static void ways_set(struct resize_job *job)
 {
-    struct motif motif = motif_find(&job->band->drawn, job->question.rows_are_ring);
+    const struct grid *old = &job->band->drawn;
+    struct motif motif = motif_find(old, job->question.rows_are_ring);
     double exact = rational_double(job->exact_cols);
     int ncols, nrows;
 
-    resize_counts(&job->band->drawn, job->question.rows_are_ring, job->exact_cols, job->exact_rows, &ncols,
-                  &nrows);
-    job->ways[job->nways++] = way_of(job, job->ncols > 0 ? job->ncols : ncols);
-    for (int n = (int)(exact * 0.9); n <= exact * 1.1 && job->nways < RESIZE_WAYS_MAX; n++) {
-        struct resize_way way;
-
-        if (n < exact * 0.9 || n == job->ways[0].ncols ||
-            motif_count_near(&motif, true, job->band->drawn.ncols, rational_whole(n), rational_whole(0)) != n)
-            continue;
-        way = way_of(job, n);
-        job->ways[job->nways++] = way;
-        if (job->ncols == 0 && away(&way) < away(&job->ways[0])) {
-            job->ways[job->nways - 1] = job->ways[0];
-            job->ways[0] = way;
-        }
-    }
+    resize_counts(old, job->question.rows_are_ring, job->exact_cols, job->exact_rows, &ncols, &nrows);
+    way_insert(job, way_of(job, job->ncols > 0 ? job->ncols : ncols), 0);
+    ncols = job->ways[0].ncols;
+    for (int n = (int)(exact * 0.9); n <= exact * 1.1; n++)
+        if (n >= exact * 0.9 && n != ncols &&
+            motif_count_near(&motif, true, old->ncols, rational_whole(n), rational_whole(0)) == n)
+            way_insert(job, way_of(job, n), job->ncols > 0 ? 1 : 0);
     job->question.ncols = job->ways[0].ncols;
     job->question.nrows = job->nrows > 0 ? job->nrows : nrows;
 }

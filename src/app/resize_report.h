@@ -9,7 +9,7 @@
 #include "model/resize.h"
 #include "plan/plan.h"
 
-enum { RESIZE_WAYS_MAX = 8 };
+enum { RESIZE_WAYS_MAX = 4 };
 
 /* A number of stitches for the repeat, and how it goes into the piece. */
 struct resize_way {
