@@ -43,7 +43,7 @@ TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 .DELETE_ON_ERROR:
 .SECONDARY:
 .PHONY: all test check golden-update tables layers docs lint asan cover fuzz bench bench-place \
-        bench-referee install uninstall clean help
+        bench-referee bench-resize install uninstall clean help
 
 all: $(B)/strandwise ## build build/strandwise (the default)
 
@@ -143,7 +143,10 @@ bench: all $(B)/bench/make_chart $(B)/bench/run ## time and memory a stitch, and
 bench-place: $(B)/bench/place ## the best placement of catches against row by row, some minutes
 	@$(B)/bench/place $(SEEDS)
 
-$(B)/bench/place: tests/bench/place.c $(B)/libstrandwise.a
+bench-resize: $(B)/bench/resize ## charts redrawn for other gauges against the least there can be, some minutes
+	@B='$(B)' sh tests/bench/resize.sh
+
+$(B)/bench/place $(B)/bench/resize: $(B)/bench/%: tests/bench/%.c $(B)/libstrandwise.a
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -o $@ $< $(B)/libstrandwise.a $(LIBS)
 

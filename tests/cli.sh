@@ -49,7 +49,7 @@ help() {
     ends 0 --help
     silent --help err
     cp "$scratch/out" "$scratch/help"
-    for command in plan directions lesson ladder check start spread fit float tables; do
+    for command in plan directions lesson ladder check start spread fit float resize tables; do
         verdict "--help does not name $command" grep -q "strandwise $command" "$scratch/help"
         ends 0 "$command" --help
         says "$command --help" "strandwise $command" out
@@ -217,6 +217,38 @@ names() {
     verdict "plan.md is not the plan" grep -q 'BEFORE YOU CAST ON' "$scratch/plan.md"
 }
 
+# A chart redrawn: what cannot be is said with what would work, and no file is written over unasked.
+redrawn() {
+    cp examples/barley-socks/* "$scratch"
+    barley=$scratch/barley-socks.ini
+    ends 2 resize "$barley"
+    says "no gauge" "give the new gauge" err
+    ends 2 resize "$barley" --gauge '0 sts, 34 rows' --over '4 in'
+    says "gauge 0" "no gauge that can be knitted" err
+    ends 2 resize "$barley" --gauge '26, 34' --over '4 in'
+    ends 2 resize "$barley" --gauge '26 sts, 34 rows'
+    says "no length" "--over" err
+    ends 2 resize "$barley" --try nowhere
+    ends 2 resize "$barley" --gauge '26 sts, 34 rows' --over '4 in' --columns 0
+    says "no stitches" "from 1 to 400" err
+    ends 2 resize "$barley" --gauge '26 sts, 34 rows' --over '4 in' --columns 80
+    says "wider than the piece" "at most --columns 66" err
+    ends 2 resize "$barley" --gauge '26 sts, 34 rows' --over '4 in' --band nowhere
+    ends 2 resize examples/pinewood-yoke/pinewood-yoke.ini --gauge '26 sts, 34 rows' --over '4 in'
+    says "several bands" "--band pines, cones or snow" err
+    ends 2 resize tests/projects/edge.ini --gauge '1 sts, 1 rows' --over '1 in'
+    says "a resize to nothing" "nothing of it is left" err
+    ends 0 resize "$barley" --gauge '26 sts, 34 rows' --over '4 in' -o "$scratch/new.chart"
+    says "a redrawn chart" "mirrored left to right" out
+    cp "$scratch/new.chart" "$scratch/kept.chart"
+    ends 3 resize "$barley" --gauge '20 sts, 30 rows' --over '4 in' -o "$scratch/new.chart"
+    says "a chart that is there" "there already" err
+    verdict "a chart was written over unasked" cmp -s "$scratch/new.chart" "$scratch/kept.chart"
+    ends 0 resize "$barley" --gauge '20 sts, 30 rows' --over '4 in' -o "$scratch/new.chart" --replace
+    sed -i 's/= barley.chart/= new.chart/' "$barley"
+    ends 0 plan "$barley"
+}
+
 starter
 help
 usage
@@ -229,4 +261,5 @@ streams
 same_again
 calculators
 tables
+redrawn
 finish cli

@@ -26,9 +26,14 @@ struct arguments {
     const char *side;       /* --side */
     const char *cell;       /* --cell */
     const char *show;       /* --show */
+    const char *gauge;      /* --gauge */
+    const char *try_name;   /* --try */
+    const char *columns;    /* --columns */
+    const char *rows;       /* --rows */
+    const char *around;     /* --around */
     const char *table[TABLES_MAX]; /* --table, one or more */
     int ntables;
-    bool flat, check;
+    bool flat, check, replace;
     bool colour_out, colour_messages;
     bool true_colour;   /* standard output shows any shade, not 256 */
     int window_columns; /* of standard output; 0: no terminal, or it does not say */
@@ -56,6 +61,7 @@ enum run_status command_start(struct work *work, const struct arguments *argumen
 enum run_status command_spread(struct work *work, const struct arguments *arguments);
 enum run_status command_fit(struct work *work, const struct arguments *arguments);
 enum run_status command_float(struct work *work, const struct arguments *arguments);
+enum run_status command_resize(struct work *work, const struct arguments *arguments);
 enum run_status command_tables(struct work *work, const struct arguments *arguments);
 
 /* Text to -o FILE or standard output, whole or not at all. */

@@ -97,6 +97,21 @@ static bool takes(const struct command *command, const char *option)
     return false;
 }
 
+static const char **resize_slot(struct arguments *arguments, const char *option)
+{
+    if (strcmp(option, "--gauge") == 0)
+        return &arguments->gauge;
+    if (strcmp(option, "--try") == 0)
+        return &arguments->try_name;
+    if (strcmp(option, "--columns") == 0)
+        return &arguments->columns;
+    if (strcmp(option, "--rows") == 0)
+        return &arguments->rows;
+    if (strcmp(option, "--around") == 0)
+        return &arguments->around;
+    return NULL;
+}
+
 /* Where the value of a long option goes; NULL: it takes none. */
 static const char **value_slot(struct arguments *arguments, const char *option)
 {
@@ -124,7 +139,7 @@ static const char **value_slot(struct arguments *arguments, const char *option)
         return &arguments->show;
     if (strcmp(option, "--table") == 0 && arguments->ntables < TABLES_MAX)
         return &arguments->table[arguments->ntables++];
-    return NULL;
+    return resize_slot(arguments, option);
 }
 
 static bool set_flag(struct arguments *arguments, const char *option)
@@ -133,6 +148,8 @@ static bool set_flag(struct arguments *arguments, const char *option)
         arguments->flat = true;
     else if (strcmp(option, "--check") == 0)
         arguments->check = true;
+    else if (strcmp(option, "--replace") == 0)
+        arguments->replace = true;
     else
         return false;
     return true;

@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A chart redrawn over other numbers of stitches and rows, its finished size the same.
+ *
+ * The true drawing is the old chart stretched to the new squares. The new chart is to differ from it
+ * in the least area, keeping every symmetry; its lines unbroken; what was apart apart; and its
+ * floats within the limit where they were. Where that cannot all be had, a fault weighs as much as two
+ * stitches drawn otherwise, a long float as one; what could not be had is counted.
+ *
+ * Words. Stitches of one colour side by side or above each other hang together. Of two pairs that
+ * cross at a corner, the colour with fewer stitches round about hangs together (a line), both where
+ * they are even. What hangs together is a part. A stitch is thin where no two by two of its colour
+ * holds it; a link is two stitches that hang together, one of them thin: a piece of a line.
+ */
+#ifndef STRANDWISE_RESIZE_H
+#define STRANDWISE_RESIZE_H
+
+#include "base/grid.h"
+#include "motif.h"
+
+struct work;
+
+enum { RESIZE_SIDE_MAX = 400 };
+
+struct resize_question {
+    const struct grid *old; /* no empty squares */
+    bool rows_are_ring;     /* worked several times upwards */
+    int ncols, nrows;       /* of the new chart, 1 to RESIZE_SIDE_MAX */
+    int old_leave_sts, leave_sts; /* longest run left loose at the old gauge, and at the new */
+    uint8_t knitted_as[GRID_YARNS_MAX]; /* yarn index: itself, or the yarn it is sewn on over */
+};
+
+/* What is not as it was. */
+struct resize_faults {
+    int lines;   /* links of the old chart that are broken in the new */
+    int split;   /* parts in more pieces than they were, each piece more; parts that came from nothing */
+    int joined;  /* parts that ran into another */
+    int lost;    /* parts of which nothing is left */
+    int floats;  /* floats over the limit beyond those of the old rows that lie there */
+};
+
+struct resize_answer {
+    struct grid chart;
+    struct motif motif;          /* of the old chart */
+    struct motif_line columns, rows;
+    bool keeps[MOTIF_MOVES_MAX]; /* by move */
+    struct resize_faults faults;
+    int64_t area, bound;         /* differing from the true drawing; least there can be without any condition */
+    int64_t square;              /* area of one stitch, in the same unit */
+    const uint8_t *true_colour;  /* [nrows * ncols]: the colour of most of each square */
+    const uint8_t *broken_row;   /* [old rows]: a line or part of this row could not be kept */
+};
+
+/* The stitches and rows of the new chart nearest the exact counts, as trade has it: odd stays odd
+ * and even even where there is a centre line; every symmetry kept where that costs at most a sixth
+ * of the size, the centre line whatever it costs. */
+void resize_counts(const struct grid *old, bool rows_are_ring, struct rational exact_cols,
+                   struct rational exact_rows, int *ncols, int *nrows);
+
+/* Returned: the answer, in work's arena. Deterministic; the work done is bounded by counts.
+ * Checked: test_resize, against every chart there can be at tiny sizes. */
+const struct resize_answer *resize_chart(struct work *work, const struct resize_question *question);
+
+/* The faults and the area of any chart of the new size as an answer to the question (bench, tests). */
+void resize_judge(struct work *work, const struct resize_question *question, const uint8_t *cell,
+                  struct resize_faults *faults, int64_t *area);
+
+/* Lines and parts together. */
+int resize_faults_of_drawing(const struct resize_faults *faults);
+
+#endif

@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What the files of resize share: the old chart laid over the new squares.
+ */
+#ifndef STRANDWISE_RESIZE_INTERNAL_H
+#define STRANDWISE_RESIZE_INTERNAL_H
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "resize.h"
+
+/* One direction. New square i lies over old squares old_at(i, 0..count[i]-1), in part. */
+struct resize_axis {
+    int nold, nnew;
+    int *first;      /* [nnew] old square its near edge lies in */
+    int *count;      /* [nnew] old squares it lies over */
+    int64_t *weight; /* [nnew * stride] length over each, a whole new square being 2 * nold */
+    int stride;
+    int *new_first, *new_count; /* [nold] the new squares over each old one, in a ring */
+};
+
+/* Old parts of one colour under one new square. */
+struct resize_under {
+    int part;
+    int64_t area;
+};
+
+/* Two squares of the old chart that hang together, one of them thin. */
+struct resize_link {
+    int a_col, a_row, b_col, b_row;
+    uint8_t colour;
+};
+
+struct resize_frame {
+    struct work *work;
+    const struct resize_question *question;
+    struct grid old;      /* colours counted from 0 */
+    int ncolours;
+    uint8_t yarn[GRID_YARNS_MAX];    /* of a colour */
+    uint8_t knitted[GRID_YARNS_MAX]; /* colour it is knitted as */
+    int ncols, nrows, ncells;
+    bool ring;
+    struct resize_axis x, y;
+    int64_t square;       /* 4 * old columns * old rows */
+    int64_t *cost;        /* [ncells * ncolours] area that differs where the square has that colour */
+    uint8_t *best;        /* [ncells] the cheapest colour */
+    int64_t bound;
+    int norbits;
+    int *orbit_start, *orbit_cell; /* squares of orbit o: orbit_cell[orbit_start[o] .. [o + 1]) */
+    int *orbit_of;        /* [ncells] */
+    int nparts;           /* of the old chart */
+    int *under_start;     /* [ncells * ncolours + 1] into under */
+    struct resize_under *under;
+    struct resize_link *links;
+    int nlinks;
+    int *allowed_over;    /* [nrows * ncolours] floats over the limit the old rows there have */
+};
+
+/* How the squares of a chart hang together. */
+struct resize_parts {
+    struct grid grid;
+    bool ring;
+    uint8_t *diagonal; /* [squares] of the corner up and left of a square: 1 it and the one up-left hang
+                          together, 2 its two neighbours do */
+    int *part;         /* [squares] 0.. */
+    int nparts;
+    int *root;         /* scratch */
+};
+
+struct resize_parts resize_parts_make(struct arena *arena, int ncols, int nrows, bool ring);
+void resize_parts_find(struct resize_parts *parts, const uint8_t *cell);
+/* As in diagonal[], for one corner. */
+uint8_t resize_parts_corner(const struct resize_parts *parts, const uint8_t *cell, int c, int r);
+/* In the ring, two squares next to each other, corners where they hang together. */
+bool resize_parts_touch(const struct resize_parts *parts, int a_col, int a_row, int b_col, int b_row);
+
+struct resize_frame *resize_frame_make(struct work *work, const struct resize_question *question,
+                                       const struct motif *motif, const struct motif_line *columns,
+                                       const struct motif_line *rows, const bool *keeps);
+
+/* Room for judging many charts one after the other. */
+struct resize_judge_room {
+    struct resize_parts parts;
+    int *owner;      /* [new parts] old part, or -1 */
+    int *pair_head, *pair_next, *pair_part; /* lists of old parts under a new one */
+    int64_t *pair_area;
+    int npairs;
+    int *owned;      /* [old parts] */
+    uint8_t *touched; /* [old parts] */
+    uint8_t *old_row_hurt; /* NULL, or [old rows] marked where a fault lies */
+};
+struct resize_judge_room *resize_judge_room_make(const struct resize_frame *frame);
+struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct resize_judge_room *room,
+                                        const uint8_t *cell);
+/* Parts alone: split, joined, lost. */
+void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_room *room,
+                        const uint8_t *cell, struct resize_faults *faults);
+/* One link; the corners of room->parts must be those of cell. */
+bool resize_line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
+                       const uint8_t *cell, const struct resize_link *link);
+int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row);
+int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
+
+/* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
+void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts,
+                     int *over);
+/* Long floats, and twice the faults of the drawing. */
+int64_t resize_faults_weight(const struct resize_faults *faults);
+/* Nothing wrong before anything wrong; where something must be, each weighs as much as an area. Then
+ * less area. */
+bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
+                      const struct resize_faults *b, int64_t b_area);
+
+/* A chart being changed a few squares at a time: what changes is judged where it lies. */
+struct resize_sketch {
+    const struct resize_frame *frame;
+    struct resize_judge_room *room; /* its corners are kept up to date */
+    uint8_t *cell;
+    struct resize_faults faults;
+    uint8_t *line_broken;  /* [links] */
+    int *row_faults;       /* [rows] */
+    int *near_start, *near_link; /* links near a square: near_link[near_start[i] .. [i + 1]) */
+    int *seen, stamp;      /* [links] */
+    int *changed, nchanged; /* squares, of the change being tried */
+    uint8_t *was;          /* their colours before */
+    int *redone, nredone;  /* links whose line_broken was turned */
+    int *old_row, *old_row_faults, nold_rows;
+    int64_t work;          /* squares looked at so far, about */
+};
+
+struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struct resize_judge_room *room,
+                                         uint8_t *cell);
+/* The chart was changed as a whole. */
+void resize_sketch_judge(struct resize_sketch *sketch);
+/* Give an orbit a colour; then, for one or two orbits together, the faults there would be, or false
+ * where their weight is certain to be over most. Then one of keep and undo. */
+void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour);
+bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults);
+void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults);
+void resize_sketch_undo(struct resize_sketch *sketch);
+/* resize_local.c: do the squares just changed leave what hangs together as it was? false: perhaps not. */
+bool resize_local_same(const struct resize_sketch *sketch);
+
+/* The search: cell is a start, symmetrical, and becomes the best found. */
+void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
+                   uint64_t seed);
+/* A start: columns and rows of the old chart left out or doubled. */
+void resize_maps_start(const struct resize_frame *frame, uint8_t *cell);
+
+#endif

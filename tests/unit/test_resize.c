@@ -1,0 +1,533 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Checked by second definitions, written out without care for time, on small charts that are rolled;
+ * and against every chart there can be where there are few enough.
+ */
+#include <CUnit/CUnit.h>
+#include <string.h>
+
+#include "fixture_work.h"
+#include "model/resize_internal.h"
+#include "small_chart.h"
+
+enum { CELLS = 64 };
+
+static struct grid roll_chart(uint64_t *state, uint8_t *cell, int ncols, int nrows, int yarns)
+{
+    for (int i = 0; i < ncols * nrows; i++)
+        cell[i] = (uint8_t)dice_below(state, (uint32_t)yarns);
+    return (struct grid){nrows, ncols, cell};
+}
+
+static struct resize_question ask(const struct grid *old, bool ring, int ncols, int nrows)
+{
+    struct resize_question question = {
+        .old = old, .rows_are_ring = ring, .ncols = ncols, .nrows = nrows, .old_leave_sts = 3, .leave_sts = 3};
+
+    for (int y = 0; y < GRID_YARNS_MAX; y++)
+        question.knitted_as[y] = (uint8_t)y;
+    return question;
+}
+
+/* --- the worked example ----------------------------------------------------------------------- */
+
+/* Worked by hand (common practice): 24 x 20 at 6 x 7.5 to the inch is 32 x 25 at 8 x 9.5 and
+ * 18 x 15 at 4.5 x 5.5: columns as even as before, for the centre line. */
+static void sizes_the_worked_example(void)
+{
+    struct work work = fixture_work();
+    uint8_t *cell = arena_alloc(work.arena, 24 * 20, 1);
+    struct grid old = {20, 24, cell};
+    int ncols, nrows;
+
+    for (int r = 0; r < 20; r++)
+        for (int c = 0; c < 12; c++)
+            cell[r * 24 + c] = cell[r * 24 + 23 - c] = (uint8_t)(c + r < 14 && (c * r + c) % 3 == 0);
+    resize_counts(&old, false, rational_make(24 * 8, 6), rational_make(20 * 95, 75), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 32);
+    CU_ASSERT_EQUAL(nrows, 25);
+    resize_counts(&old, false, rational_make(24 * 45, 60), rational_make(20 * 55, 75), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 18);
+    CU_ASSERT_EQUAL(nrows, 15);
+    resize_counts(&old, false, rational_make(24 * 7, 6), rational_make(20, 1), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 28);
+    resize_counts(&old, false, rational_make(23, 1), rational_make(20, 1), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 24); /* 22 is as near: the larger */
+    fixture_end(&work);
+}
+
+/* --- area ------------------------------------------------------------------------------------ */
+
+/* Both charts on a grid fine enough for both, square by square. No symmetry: nothing is moved. */
+static void measures_area(void)
+{
+    struct work work = fixture_work();
+    uint64_t state = 5;
+
+    for (int i = 0; i < 200; i++) {
+        uint8_t old_cell[CELLS], cell[CELLS];
+        int n = 4 + (int)dice_below(&state, 4), m = 4 + (int)dice_below(&state, 4);
+        int nn = 2 + (int)dice_below(&state, 6), mm = 2 + (int)dice_below(&state, 6);
+        struct grid old = roll_chart(&state, old_cell, n, m, 3);
+        struct resize_question question = ask(&old, i % 2 == 0, nn, mm);
+        struct motif motif = motif_find(&old, i % 2 == 0);
+        struct resize_faults faults;
+        int64_t area, differing = 0;
+
+        roll_chart(&state, cell, nn, mm, 3);
+        for (int k = 0; k < 3; k++)
+            cell[k] = old_cell[k]; /* any colour of the new chart is in the old */
+        for (int y = 0; y < m * mm; y++)
+            for (int x = 0; x < n * nn; x++)
+                differing += old_cell[y / mm * n + x / nn] != cell[y / m * nn + x / n];
+        if (motif.nmoves > 0)
+            continue;
+        resize_judge(&work, &question, cell, &faults, &area);
+        CU_ASSERT_EQUAL(area, 4 * differing);
+    }
+    fixture_end(&work);
+}
+
+/* --- lines, parts and floats, a second time ------------------------------------------------------ */
+
+struct plain_chart {
+    const uint8_t *cell;
+    int ncols, nrows;
+    bool ring;
+    bool hangs[CELLS][CELLS]; /* directly */
+    bool same[CELLS][CELLS];  /* part */
+};
+
+static int at(const struct plain_chart *chart, int c, int r)
+{
+    if (!chart->ring && (r < 0 || r >= chart->nrows))
+        return -1;
+    return (r + 2 * chart->nrows) % chart->nrows * chart->ncols + (c + 2 * chart->ncols) % chart->ncols;
+}
+
+static void hang(struct plain_chart *chart, int a, int b)
+{
+    if (a >= 0 && b >= 0 && chart->cell[a] == chart->cell[b])
+        chart->hangs[a][b] = chart->hangs[b][a] = true;
+}
+
+static int around(const struct plain_chart *chart, int c, int r, int like)
+{
+    int count = 0;
+
+    for (int dc = -1; dc <= 2; dc++)
+        for (int dr = -1; dr <= 2; dr++) {
+            int i = at(chart, c + dc, r + dr);
+
+            count += i >= 0 && chart->cell[i] == chart->cell[like];
+        }
+    return count;
+}
+
+static void hang_corner(struct plain_chart *chart, int c, int r)
+{
+    int a = at(chart, c, r), b = at(chart, c + 1, r), d = at(chart, c, r + 1), e = at(chart, c + 1, r + 1);
+    bool one, two;
+
+    if (d < 0)
+        return;
+    one = chart->cell[a] == chart->cell[e] && chart->cell[a] != chart->cell[b] && chart->cell[a] != chart->cell[d];
+    two = chart->cell[b] == chart->cell[d] && chart->cell[b] != chart->cell[a] && chart->cell[b] != chart->cell[e];
+    if (one && (!two || around(chart, c, r, a) <= around(chart, c, r, b)))
+        hang(chart, a, e);
+    if (two && (!one || around(chart, c, r, b) <= around(chart, c, r, a)))
+        hang(chart, b, d);
+}
+
+static void chart_hang(struct plain_chart *chart)
+{
+    int n = chart->ncols * chart->nrows;
+
+    for (int r = 0; r < chart->nrows; r++)
+        for (int c = 0; c < chart->ncols; c++) {
+            hang(chart, at(chart, c, r), at(chart, c + 1, r));
+            hang(chart, at(chart, c, r), at(chart, c, r + 1));
+            hang_corner(chart, c, r);
+        }
+    for (int i = 0; i < n; i++) {
+        chart->hangs[i][i] = true;
+        memcpy(chart->same[i], chart->hangs[i], sizeof chart->same[i]);
+    }
+    for (int k = 0; k < n; k++)
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n; j++)
+                chart->same[i][j] |= chart->same[i][k] && chart->same[k][j];
+}
+
+static bool thin(const struct plain_chart *chart, int i)
+{
+    int c = i % chart->ncols, r = i / chart->ncols;
+
+    for (int from = 0; from < 4; from++) {
+        bool block = true;
+
+        for (int k = 0; k < 4; k++) {
+            int other = at(chart, c - from % 2 + k % 2, r - from / 2 + k / 2);
+
+            block &= other >= 0 && chart->cell[other] == chart->cell[i];
+        }
+        if (block)
+            return false;
+    }
+    return true;
+}
+
+/* Area that old square i and new square j share, nothing moved. */
+static int shared(const struct plain_chart *old, int i, const struct plain_chart *new, int j)
+{
+    int area = 0;
+
+    for (int y = 0; y < old->nrows * new->nrows; y++)
+        for (int x = 0; x < old->ncols * new->ncols; x++)
+            area += y / new->nrows * old->ncols + x / new->ncols == i &&
+                    y / old->nrows * new->ncols + x / old->ncols == j;
+    return area;
+}
+
+struct plain_pair {
+    struct plain_chart old, new;
+    int shared[CELLS][CELLS];
+};
+
+static int lines_broken(const struct plain_pair *pair)
+{
+    const struct plain_chart *old = &pair->old, *new = &pair->new;
+    int broken = 0;
+
+    for (int a = 0; a < old->ncols * old->nrows; a++)
+        for (int b = 0; b < a; b++) {
+            bool whole = false;
+
+            if (!old->hangs[a][b] || (!thin(old, a) && !thin(old, b)))
+                continue;
+            for (int p = 0; p < new->ncols * new->nrows; p++)
+                for (int q = 0; q < new->ncols * new->nrows; q++)
+                    whole |= pair->shared[a][p] && pair->shared[b][q] && new->hangs[p][q] &&
+                             new->cell[p] == old->cell[a] && new->cell[q] == old->cell[a];
+            broken += !whole;
+        }
+    return broken;
+}
+
+/* The first square of a part stands for it. */
+static bool is_first(const struct plain_chart *chart, int i)
+{
+    for (int j = 0; j < i; j++)
+        if (chart->same[i][j])
+            return false;
+    return true;
+}
+
+static int common_area(const struct plain_pair *pair, int part, int new_part)
+{
+    int area = 0;
+
+    for (int i = 0; i < pair->old.ncols * pair->old.nrows; i++)
+        for (int j = 0; j < pair->new.ncols * pair->new.nrows; j++)
+            if (pair->old.same[part][i] && pair->new.same[new_part][j] &&
+                pair->old.cell[i] == pair->new.cell[j])
+                area += pair->shared[i][j];
+    return area;
+}
+
+static void parts_compared(const struct plain_pair *pair, struct resize_faults *faults)
+{
+    int owned[CELLS] = {0};
+    bool touched[CELLS] = {false};
+    int n = pair->old.ncols * pair->old.nrows;
+
+    for (int j = 0; j < pair->new.ncols * pair->new.nrows; j++) {
+        int most = 0, owner = -1;
+
+        for (int i = 0; is_first(&pair->new, j) && i < n; i++) {
+            int area = is_first(&pair->old, i) ? common_area(pair, i, j) : 0;
+
+            touched[i] |= area > 0;
+            if (area > most) {
+                most = area;
+                owner = i;
+            }
+        }
+        if (is_first(&pair->new, j)) {
+            faults->split += owner < 0 || owned[owner] > 0;
+            if (owner >= 0)
+                owned[owner]++;
+        }
+    }
+    for (int i = 0; i < n; i++)
+        if (is_first(&pair->old, i) && owned[i] == 0) {
+            faults->joined += touched[i];
+            faults->lost += !touched[i];
+        }
+}
+
+static void pair_make(struct plain_pair *pair, const struct grid *old, const uint8_t *cell, int ncols,
+                      int nrows, bool ring)
+{
+    memset(pair, 0, sizeof *pair);
+    pair->old = (struct plain_chart){.cell = old->cell, .ncols = old->ncols, .nrows = old->nrows, .ring = ring};
+    pair->new = (struct plain_chart){.cell = cell, .ncols = ncols, .nrows = nrows, .ring = ring};
+    chart_hang(&pair->old);
+    chart_hang(&pair->new);
+    for (int i = 0; i < old->ncols * old->nrows; i++)
+        for (int j = 0; j < ncols * nrows; j++)
+            pair->shared[i][j] = shared(&pair->old, i, &pair->new, j);
+}
+
+static void judges_lines_and_parts(void)
+{
+    struct work work = fixture_work();
+    struct plain_pair *pair = arena_alloc(work.arena, 1, sizeof *pair);
+    uint64_t state = 6;
+    int judged = 0, with_faults = 0;
+
+    for (int i = 0; i < 400; i++) {
+        uint8_t old_cell[CELLS], cell[CELLS];
+        int n = 3 + (int)dice_below(&state, 4), m = 2 + (int)dice_below(&state, 4);
+        int nn = 3 + (int)dice_below(&state, 4), mm = 2 + (int)dice_below(&state, 4);
+        bool ring = i % 2 == 0;
+        struct grid old = roll_chart(&state, old_cell, n, m, 2 + i % 3 / 2);
+        struct resize_question question = ask(&old, ring, nn, mm);
+        struct resize_faults faults, again = {0};
+        int64_t area;
+
+        for (int j = 0; j < nn * mm; j++) /* near the old chart, or nothing would be kept */
+            cell[j] = dice_below(&state, 4) > 0 ? old_cell[j / nn * m / mm * n + j % nn * n / nn]
+                                                : old_cell[dice_below(&state, (uint32_t)(n * m))];
+        if (motif_find(&old, ring).nmoves > 0)
+            continue;
+        resize_judge(&work, &question, cell, &faults, &area);
+        pair_make(pair, &old, cell, nn, mm, ring);
+        again.lines = lines_broken(pair);
+        parts_compared(pair, &again);
+        CU_ASSERT_EQUAL(faults.lines, again.lines);
+        CU_ASSERT_EQUAL(faults.split, again.split);
+        CU_ASSERT_EQUAL(faults.joined, again.joined);
+        CU_ASSERT_EQUAL(faults.lost, again.lost);
+        judged++;
+        with_faults += resize_faults_of_drawing(&faults) > 0;
+    }
+    CU_ASSERT(judged > 250);
+    CU_ASSERT(with_faults > 100 && with_faults < judged);
+    fixture_end(&work);
+}
+
+/* By hand: the old row has floats of 5 and 1 in x, of 1 and 1 in the ground; 3 may be left loose. */
+static void counts_new_long_floats(void)
+{
+    static const char *const rows[] = {"x.x....."};
+    struct work work = fixture_work();
+    struct grid old = SMALL_CHART(work.arena, rows, ".x");
+    struct resize_question question = ask(&old, false, 8, 1);
+    static const uint8_t kept[8] = {0, 0, 0, 0, 0, 1, 0, 1}, longer[8] = {0, 0, 0, 0, 0, 0, 0, 1},
+                         two[8] = {0, 1, 0, 0, 0, 0, 1, 1}, ground[8] = {1, 1, 1, 1, 0, 1, 1, 1};
+    struct resize_faults faults;
+    int64_t area;
+
+    resize_judge(&work, &question, kept, &faults, &area);
+    CU_ASSERT_EQUAL(faults.floats + resize_faults_of_drawing(&faults), 0);
+    CU_ASSERT_EQUAL(area, 0);
+    resize_judge(&work, &question, longer, &faults, &area);
+    CU_ASSERT_EQUAL(faults.floats, 0); /* of x there was one already */
+    resize_judge(&work, &question, two, &faults, &area);
+    CU_ASSERT_EQUAL(faults.floats, 0);
+    resize_judge(&work, &question, ground, &faults, &area);
+    CU_ASSERT_EQUAL(faults.floats, 1); /* the ground had none */
+    fixture_end(&work);
+}
+
+/* --- against every chart there can be ------------------------------------------------------------ */
+
+struct optimum {
+    struct resize_faults faults;
+    int64_t area;
+};
+
+static struct optimum try_all(const struct resize_frame *frame, struct resize_judge_room *room)
+{
+    struct optimum best = {.area = -1};
+    uint8_t cell[CELLS] = {0};
+    uint64_t all = 1;
+
+    for (int o = 0; o < frame->norbits; o++)
+        all *= (uint64_t)frame->ncolours;
+    for (uint64_t number = 0; number < all; number++) {
+        struct resize_faults faults;
+        uint64_t rest = number;
+        int64_t area;
+
+        for (int o = 0; o < frame->norbits; o++, rest /= (uint64_t)frame->ncolours)
+            for (int i = frame->orbit_start[o]; i < frame->orbit_start[o + 1]; i++)
+                cell[frame->orbit_cell[i]] = (uint8_t)(rest % (uint64_t)frame->ncolours);
+        area = resize_frame_area(frame, cell);
+        if (best.area >= 0 && resize_faults_of_drawing(&best.faults) + best.faults.floats == 0 &&
+            area >= best.area)
+            continue;
+        faults = resize_frame_judge(frame, room, cell);
+        if (best.area < 0 || resize_is_better(frame, &faults, area, &best.faults, best.area))
+            best = (struct optimum){faults, area};
+    }
+    return best;
+}
+
+static void mirror_some(uint8_t *cell, int n, int m, int kind)
+{
+    for (int r = 0; r < m; r++)
+        for (int c = 0; c < n; c++) {
+            if (kind == 1)
+                cell[r * n + n - 1 - c] = cell[r * n + c];
+            if (kind == 2)
+                cell[(m - 1 - r) * n + n - 1 - c] = cell[r * n + c];
+        }
+}
+
+/* The best of all charts of the new size: no fewer faults, no less area is there. */
+static void finds_the_best_of_all(void)
+{
+    uint64_t state = 7;
+    int tried = 0, with_faults = 0;
+
+    for (int i = 0; i < 90; i++) {
+        struct work work = fixture_work();
+        uint8_t old_cell[CELLS];
+        int n = 3 + (int)dice_below(&state, 3), m = 2 + (int)dice_below(&state, 4), yarns = i % 9 == 8 ? 3 : 2;
+        bool ring = i % 2 == 0;
+        struct grid old = roll_chart(&state, old_cell, n, m, yarns);
+        struct resize_question question = ask(&old, ring, 2 + (int)dice_below(&state, 5),
+                                              2 + (int)dice_below(&state, 4));
+        const struct resize_answer *answer;
+        struct resize_frame *frame;
+        struct optimum best;
+
+        mirror_some(old_cell, n, m, i % 3);
+        answer = resize_chart(&work, &question);
+        frame = resize_frame_make(&work, &question, &answer->motif, &answer->columns, &answer->rows,
+                                  answer->keeps);
+        if (frame->norbits <= (frame->ncolours == 3 ? 8 : 12)) {
+            best = try_all(frame, resize_judge_room_make(frame));
+            CU_ASSERT_EQUAL(resize_faults_of_drawing(&answer->faults), resize_faults_of_drawing(&best.faults));
+            CU_ASSERT_EQUAL(answer->faults.floats, best.faults.floats);
+            CU_ASSERT_EQUAL(answer->area, best.area);
+            CU_ASSERT(answer->area >= answer->bound);
+            tried++;
+            with_faults += resize_faults_of_drawing(&best.faults) > 0;
+        }
+        fixture_end(&work);
+    }
+    CU_ASSERT(tried > 50);
+    CU_ASSERT(with_faults > 10 && with_faults < tried);
+}
+
+/* The fewest faults of the drawing that any chart of that size has, symmetry or not. */
+static struct resize_faults least_faults(struct work *work, const struct grid *old, int ncols, int nrows)
+{
+    struct resize_question question = ask(old, false, ncols, nrows);
+    struct motif none = {0};
+    struct motif_line columns = motif_line_of(&none, true, old->ncols, ncols);
+    struct motif_line rows = motif_line_of(&none, false, old->nrows, nrows);
+    bool keeps[MOTIF_MOVES_MAX] = {false};
+    struct resize_frame *frame = resize_frame_make(work, &question, &none, &columns, &rows, keeps);
+
+    return try_all(frame, resize_judge_room_make(frame)).faults;
+}
+
+/* One and one in 6 stitches: fewer cannot hold six changes of colour. No chart at all keeps it. */
+static void proves_what_cannot_be_kept(void)
+{
+    static const char *const one_and_one[] = {"......", "x.x.x.", "......"};
+    static const char *const two_lines[] = {"x.x...", "x.x...", "x.x..."};
+    static const char *const ring[] = {"......", ".xxx..", ".x.x..", ".xxx..", "......"};
+    struct work work = fixture_work();
+    struct grid old = SMALL_CHART(work.arena, one_and_one, ".x");
+
+    for (int ncols = 3; ncols <= 7; ncols++) {
+        struct resize_faults least = least_faults(&work, &old, ncols, 3);
+
+        CU_ASSERT_EQUAL(resize_faults_of_drawing(&least) > 0, ncols < 6);
+        CU_ASSERT_EQUAL(least.joined + least.lost > 0, ncols < 6);
+    }
+    /* Four changes of colour would go into four stitches; but of those, 1 1/2 old ones wide, only two lie
+     * over the three squares of line, gap and line. */
+    old = SMALL_CHART(work.arena, two_lines, ".x");
+    for (int ncols = 3; ncols <= 6; ncols++) {
+        struct resize_faults least = least_faults(&work, &old, ncols, 3);
+
+        CU_ASSERT_EQUAL(resize_faults_of_drawing(&least) > 0, ncols < 5);
+    }
+    old = SMALL_CHART(work.arena, ring, ".x"); /* its hole changes colour four times upwards: five rows */
+    for (int nrows = 3; nrows <= 4; nrows++) {
+        struct resize_faults least = least_faults(&work, &old, 4, nrows);
+
+        CU_ASSERT(resize_faults_of_drawing(&least) > 0);
+    }
+    fixture_end(&work);
+}
+
+/* --- what is always so ------------------------------------------------------------------------ */
+
+static void keeps_symmetry_and_repeats_itself(void)
+{
+    uint64_t state = 8;
+
+    for (int i = 0; i < 40; i++) {
+        struct work work = fixture_work();
+        uint8_t old_cell[100];
+        int n = 6 + (int)dice_below(&state, 5), m = 6 + (int)dice_below(&state, 5);
+        struct grid old = roll_chart(&state, old_cell, n, m, 2);
+        struct resize_question question = ask(&old, i % 2 == 0, 0, 0);
+        const struct resize_answer *answer, *again;
+        struct motif found;
+
+        mirror_some(old_cell, n, m, 1 + i % 2);
+        resize_counts(&old, i % 2 == 0, rational_make(n * (6 + i % 11), 10), rational_make(m * (6 + i % 11), 10),
+                      &question.ncols, &question.nrows);
+        answer = resize_chart(&work, &question);
+        again = resize_chart(&work, &question);
+        CU_ASSERT_EQUAL(memcmp(answer->chart.cell, again->chart.cell,
+                               (size_t)(question.ncols * question.nrows)), 0);
+        found = motif_find(&answer->chart, i % 2 == 0);
+        for (int m1 = 0; m1 < answer->motif.nmoves; m1++) {
+            enum motif_kind kind = answer->motif.move[m1].kind;
+            bool is_there = false;
+
+            for (int m2 = 0; m2 < found.nmoves; m2++)
+                is_there |= found.move[m2].kind == kind || (kind == MOTIF_TURN && found.move[m2].kind == MOTIF_UPSIDE);
+            CU_ASSERT(!answer->keeps[m1] || is_there);
+            if (kind == MOTIF_ACROSS || kind == MOTIF_TURN)
+                CU_ASSERT(answer->keeps[m1]);
+        }
+        fixture_end(&work);
+    }
+}
+
+/* The same numbers: the same chart. */
+static void leaves_a_chart_of_its_size_alone(void)
+{
+    struct work work = fixture_work();
+    uint64_t state = 9;
+    uint8_t cell[100];
+    struct grid old = roll_chart(&state, cell, 10, 10, 3);
+    struct resize_question question = ask(&old, false, 10, 10);
+    const struct resize_answer *answer = resize_chart(&work, &question);
+
+    CU_ASSERT_EQUAL(memcmp(answer->chart.cell, cell, sizeof cell), 0);
+    CU_ASSERT_EQUAL(answer->area, 0);
+    fixture_end(&work);
+}
+
+CU_TestInfo tests_resize[] = {
+    {"sizes the worked example", sizes_the_worked_example},
+    {"measures area", measures_area},
+    {"judges lines and parts", judges_lines_and_parts},
+    {"counts new long floats", counts_new_long_floats},
+    {"finds the best of all", finds_the_best_of_all},
+    {"proves what cannot be kept", proves_what_cannot_be_kept},
+    {"keeps symmetry and repeats itself", keeps_symmetry_and_repeats_itself},
+    {"leaves a chart of its size alone", leaves_a_chart_of_its_size_alone},
+    CU_TEST_INFO_NULL,
+};
