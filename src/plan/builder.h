@@ -90,6 +90,9 @@ struct catch_open plan_open_piece(const struct builder *builder, const struct pl
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_centre_set(struct builder *builder);  /* plan_centre.c */
 void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
+/* What a band must pass, inches, and with how few stitches it does; 0: nothing. (plan_stretch.c) */
+double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band);
+int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band);
 void plan_borders_set(struct builder *builder); /* plan_borders.c */
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
 /* mm[nyarns] is set, of one piece with these bands in place of its own: what hangs on which yarns a

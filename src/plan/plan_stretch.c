@@ -53,6 +53,41 @@ static int64_t count_row(const struct grid *grid, int row, int64_t *count)
     return all;
 }
 
+static struct plan_stretch_row pull_row(const struct plan_band *band, int row,
+                                        const struct plan_stretch *stretch)
+{
+    int64_t count[GRID_YARNS_MAX];
+    struct plan_stretch_row out = {.all = count_row(&band->knitted, row, count)};
+
+    out.yarn = stretch_tightest(count, GRID_YARNS_MAX, stretch->stitch_ratio, stretch->float_ratio,
+                                &out.ratio);
+    out.own = out.yarn >= 0 ? count[out.yarn] : out.all;
+    return out;
+}
+
+double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    const struct given_length *must =
+        part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
+
+    return must->given ? rational_double(must->in) : 0.0;
+}
+
+int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band)
+{
+    struct plan_stretch stretch = {.must_in = plan_stretch_must_in(builder, band)};
+    double ratio = INFINITY;
+
+    if (!(stretch.must_in > 0.0))
+        return 0;
+    set_ratios(builder, &stretch);
+    for (int r = 0; r < band->knitted.nrows; r++)
+        ratio = fmin(ratio, pull_row(band, r, &stretch).ratio);
+    return (int64_t)ceil(stretch_stitches(stretch.must_in, builder->piece->gauge.per_in, ratio) *
+                         (1.0 - HAIR));
+}
+
 static void pull_rows(struct builder *builder, const struct plan_band *band,
                       struct plan_stretch *stretch)
 {
@@ -60,13 +95,9 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
         arena_alloc(builder->work->arena, (size_t)band->rows, sizeof *rows);
 
     for (int r = 0; r < band->rows; r++) {
-        int64_t count[GRID_YARNS_MAX];
         struct plan_stretch_row *row = &rows[r];
 
-        row->all = count_row(&band->knitted, r, count);
-        row->yarn = stretch_tightest(count, GRID_YARNS_MAX, stretch->stitch_ratio,
-                                     stretch->float_ratio, &row->ratio);
-        row->own = row->yarn >= 0 ? count[row->yarn] : row->all;
+        *row = pull_row(band, r, stretch);
         row->pulls_to_in = band->finished_in * row->ratio;
         row->passes = reaches(row->pulls_to_in, stretch->must_in);
         stretch->stopping += !row->passes;
@@ -207,7 +238,7 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
     if (!must->given || band->rows == 0)
         return NULL;
     stretch = arena_alloc(builder->work->arena, 1, sizeof *stretch);
-    stretch->must_in = rational_double(must->in);
+    stretch->must_in = plan_stretch_must_in(builder, band);
     set_ratios(builder, stretch);
     pull_rows(builder, band, stretch);
     if (!stretch->passes) {

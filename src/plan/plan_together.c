@@ -17,6 +17,8 @@ struct stage {
     int *parts; /* of the bands in it, in order of knitting */
     int nparts;
     struct plan_stage shown;
+    int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
+    double must_in;
 };
 
 struct joint {
@@ -96,6 +98,7 @@ static void add_band(struct joint *joint, int part)
     int index;
     const struct plan_band *band = band_of(joint, part, &index);
     struct stage *stage;
+    int64_t pass_sts;
 
     if (at->repeats.given || at->remedy.given || !band->has_target) {
         add_fixed(joint, at->name, joint->builder->part_count[part]);
@@ -108,6 +111,13 @@ static void add_band(struct joint *joint, int part)
         rational_sub(band->target_sts, rational_whole(selvedge_of(joint)));
     if (stage->model.least < band->repeat_sts + (int64_t)band->side_sts)
         stage->model.least = band->repeat_sts + (int64_t)band->side_sts;
+    pass_sts = plan_stretch_least_sts(joint->builder, band);
+    if (pass_sts > stage->pass_sts) {
+        stage->pass_sts = pass_sts;
+        stage->must_in = plan_stretch_must_in(joint->builder, band);
+    }
+    if (stage->model.least < pass_sts)
+        stage->model.least = pass_sts;
     stage->parts[stage->nparts++] = part;
     stage->shown.bands |= index < 64 ? (uint64_t)1 << index : 0;
     add_name(joint, stage, at->name);
@@ -228,6 +238,18 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
 
     if (joint->builder->try_at)
         return;
+    if ((double)stage->pass_sts > target) {
+        diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+                 arena_printf(arena,
+                              "To pass %s, %s needs %lld stitches or more, and %.0f are its measure.",
+                              builder_length(joint->builder, stage->must_in), stage->shown.names,
+                              (long long)stage->pass_sts, target),
+                 arena_printf(arena,
+                              "%lld is the first count that does, %s. It is a model: pull a stranded "
+                              "swatch and write what it gave, or make the measure larger.",
+                              (long long)above, builder_length(joint->builder, (double)above / per_in)));
+        return;
+    }
     diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
              arena_printf(arena,
                           "No count near %.0f stitches suits %s: it must be a multiple of %lld%s.", target,

@@ -98,6 +98,26 @@ static void rib_and_band_together(void)
     arena_destroy(work.arena);
 }
 
+/* The ripple round a heel, by the published way of reckoning in test_stretch: at 5 to the inch and no
+ * pulled swatch its tightest round, 2 of 12, pulls to 2/12 x 1.5 + 10/12 x 1.1 x 1.05 = 1.2125. To pass
+ * 12 1/4 in it takes 12.25 x 5 / 1.2125 = 50.5 stitches: 60, five repeats, though 45 is the measure. */
+static void what_it_must_pass(void)
+{
+    struct work work = work_new();
+    const struct plan *free = plan_of(&work, "[measure]\naround = 9 in\ncounts = together\n"
+                                             "[band one]\nchart = ripple.chart\n");
+    const struct plan *plan = plan_of(&work, "[measure]\naround = 9 in\ncounts = together\n"
+                                             "must pass = 12 1/4 in\n[band one]\n"
+                                             "chart = ripple.chart\n");
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(free);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(free->piece.bands[0].stitches, 48);
+    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 60);
+    CU_ASSERT_TRUE(plan->piece.bands[0].stretch->passes);
+    arena_destroy(work.arena);
+}
+
 /* The ripple's repeat of 12 over 85 stitches, nothing else with a count of its own (by hand): the rest
  * keeps 85, the band has 84, and after it the 85 come again before they are bound off. */
 static void shaped_before_and_after(void)
@@ -162,5 +182,6 @@ CU_TestInfo tests_counts[] = {
     {"shaped before and after", shaped_before_and_after},
     {"one needle", one_needle},
     {"what is refused", what_is_refused},
+    {"no fewer than pass what they must", what_it_must_pass},
     CU_TEST_INFO_NULL,
 };
