@@ -172,6 +172,8 @@ void bag_put_yarns(struct bag *bag)
     bag_heading(bag, "What to buy",
                 words_format(bag->page, "for %s; each colour in one dye lot",
                              words_pieces(bag->page)));
+    if (bag->page->plan->weighed)
+        put_paragraph(bag, 0, WIDTH, report_since_weighed);
     put_yarn_heads(bag, balls);
     for (int i = 0; i < piece->nyarns && put < bag->room.yarns; i++)
         if (piece->yarns[i].used) {

@@ -65,6 +65,7 @@ const char *report_gauge(const struct page *page);       /* with the needles */
 const char *report_plain_gauge(const struct page *page);
 /* "18 to 20 m", nine times in ten. (report_likely.c) */
 const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by);
+extern const char report_since_weighed[]; /* to be said of what to buy where plan->weighed */
 const char *report_enough(const struct page *page, const struct plan_yarn *yarn);
 const char *report_chance(const struct page *page, double chance); /* times in 100 */
 const char *report_range(const struct page *page, const struct plan_yarn *yarn);

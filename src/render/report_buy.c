@@ -188,6 +188,10 @@ const char *report_no_ball(const struct page *page)
                         words_yarns(page, yarns, n));
 }
 
+const char report_since_weighed[] = "As reckoned from the swatch, before anything was weighed: what moved "
+                                    "since, and what is still to be bought, is under WHAT THE SCALE "
+                                    "SAYS.";
+
 void report_buy(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
@@ -200,6 +204,8 @@ void report_buy(const struct page *page)
         return;
     page_heading(page, "BUY",
                  words_format(page, "for %s; each colour in one dye lot", words_pieces(page)));
+    if (page->plan->weighed)
+        page_say(page, NAME_AT, report_since_weighed);
     put_head(page, piece, balls);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
