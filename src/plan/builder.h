@@ -87,7 +87,7 @@ struct likely_errors plan_range_errors(const struct builder *builder, int yarn);
 /* What her scale counts in: scale where it is given, or as finely as she wrote the weight, in units
  * of so many grams. */
 double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
-                         struct rational mass_g, struct rational unit_g); /* plan_loop.c */
+                         struct rational mass_g, struct rational unit_g); /* plan_loop_observed.c */
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */

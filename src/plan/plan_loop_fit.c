@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The fit of all she measured, and what the plan takes from it.
+ */
+#include "loop_parts.h"
+
+#include <math.h>
+
+#include "base/arena.h"
+
+static void set_from_fit(struct measured *all, struct plan_loop *loop, bool two_fabrics)
+{
+    const struct loop_fit *fit = loop->fit;
+
+    loop->method = all->method;
+    loop->loop_mm = fit->loop_mm[GROUP_STRANDED];
+    loop->plain_group = two_fabrics ? GROUP_PLAIN : GROUP_STRANDED;
+    loop->plain_loop_mm = fit->loop_mm[loop->plain_group];
+    loop->ball_ratio = loop->judged->ball_ratio;
+    loop->error_part = likely_nine_in_ten(sqrt(fit->covariance[GROUP_STRANDED][GROUP_STRANDED]));
+    loop->slack_ratio = loop->judged->slack;
+    if (loop->slack_origin != SLACK_GIVEN && fit->slack_told)
+        loop->slack_origin = SLACK_MEASURED;
+    else if (loop->slack_origin == SLACK_TABLE) /* the plan rests on it */
+        loop->slack_ratio = builder_value(all->builder, "slack_default");
+}
+
+/* Strands shorter than the stitches they pass, or far longer, cannot be. */
+static const double slack_least = 0.9, slack_most = 1.6;
+
+/* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. */
+static double slack_off(const struct plan_loop *loop, const struct loop_fit *fit)
+{
+    double off = fmax(fmax(slack_least - fit->slack, fit->slack - slack_most), 0.0);
+    double part = sqrt(fit->covariance[LOOP_FIT_SLACK][LOOP_FIT_SLACK]);
+
+    if (!fit->slack_told || loop->errors.slack_given || !(off > 0.0))
+        return 0.0;
+    return off / (likely_nine_in_ten(part) * fit->slack);
+}
+
+/* A slack that cannot be, but by no more than it may be out, is none that was told: it is known
+ * better without these measurements, and they say more of the stitch with it. */
+static int fit_all(const struct measured *all, struct plan_loop *loop, struct loop_fit *fit)
+{
+    int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
+    struct loop_fit_errors errors = loop->errors;
+    double off;
+
+    if (status < 0)
+        return status;
+    off = slack_off(loop, fit);
+    if (!(off > 0.0 && off <= 1.0))
+        return status;
+    errors.slack_told_sd = 0.0;
+    return loop_fit_solve(all->list, all->count, GROUP_YARNS, &errors, fit);
+}
+
+void measured_fit(struct measured *all, bool two_fabrics, const struct plan_gauge *gauge)
+{
+    struct builder *builder = all->builder;
+    struct plan_loop *loop = &builder->piece->loop;
+    struct loop_fit *fit = arena_alloc(builder->work->arena, 1, sizeof *fit);
+    struct loop_fit *by_yarn;
+    int *group_of =
+        arena_alloc(builder->work->arena, (size_t)builder->project->nyarns, sizeof *group_of);
+    int status = fit_all(all, loop, fit);
+
+    loop->fit = fit;
+    loop->observations = all->list;
+    loop->nobservations = all->count;
+    if (status < 0 || slack_off(loop, fit) > 0.0) {
+        judge_unsolved(all, fit, status);
+        return;
+    }
+    by_yarn = yarns_fit(all, group_of);
+    loop->judged = by_yarn ? by_yarn : fit;
+    judge_left_over(all, loop->judged);
+    loop_fit_widen(fit, loop->excess);
+    if (by_yarn)
+        loop_fit_widen(by_yarn, loop->excess);
+    set_from_fit(all, loop, two_fabrics);
+    judge_gauge(builder, all->at[0], gauge);
+    yarns_set(builder, by_yarn, group_of);
+}
