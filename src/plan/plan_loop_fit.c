@@ -25,13 +25,14 @@ static void set_from_fit(struct measured *all, struct plan_loop *loop, bool two_
         loop->slack_ratio = builder_value(all->builder, "slack_default");
 }
 
-/* Strands shorter than the stitches they pass, or far longer, cannot be. */
-static const double slack_least = 0.9, slack_most = 1.6;
-
-/* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. */
-static double slack_off(const struct plan_loop *loop, const struct loop_fit *fit)
+/* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. A
+ * strand much shorter than its stitches would pucker the fabric, one half as long again hang in bights. */
+static double slack_off(const struct builder *builder, const struct loop_fit *fit)
 {
-    double off = fmax(fmax(slack_least - fit->slack, fit->slack - slack_most), 0.0);
+    const struct plan_loop *loop = &builder->piece->loop;
+    double least = builder_threshold(builder, "slack_least");
+    double most = builder_threshold(builder, "slack_most");
+    double off = fmax(fmax(least - fit->slack, fit->slack - most), 0.0);
     double part = sqrt(fit->covariance[LOOP_FIT_SLACK][LOOP_FIT_SLACK]);
 
     if (!fit->slack_told || loop->errors.slack_given || !(off > 0.0))
@@ -49,7 +50,7 @@ static int fit_all(const struct measured *all, struct plan_loop *loop, struct lo
 
     if (status < 0)
         return status;
-    off = slack_off(loop, fit);
+    off = slack_off(all->builder, fit);
     if (!(off > 0.0 && off <= 1.0))
         return status;
     errors.slack_told_sd = 0.0;
@@ -69,7 +70,7 @@ void measured_fit(struct measured *all, bool two_fabrics, const struct plan_gaug
     loop->fit = fit;
     loop->observations = all->list;
     loop->nobservations = all->count;
-    if (status < 0 || slack_off(loop, fit) > 0.0) {
+    if (status < 0 || slack_off(all->builder, fit) > 0.0) {
         judge_unsolved(all, fit, status);
         return;
     }

@@ -44,6 +44,35 @@ static void test_one_row_by_hand(void)
     CU_ASSERT_TRUE(isnan(fit.chance) && fit.worst == -1);
 }
 
+/* Lengths made from a known stitch and slack come back to them, whichever yarn has the more. The other
+ * way by Cramer's rule: determinant a^2 - b^2 of a l + b w s, b l + a w s. */
+static void test_one_row_there_and_back(void)
+{
+    const double loop = 12.385;
+    struct loop_fit_errors errors = plain_errors;
+    struct loop_fit fit;
+
+    errors.slack_told_sd = 1e3;
+    for (int a = 1; a < 24; a++)
+        for (double slack = 0.7; slack < 2; slack += 0.145) {
+            int b = 24 - a;
+            struct loop_observation row[] = {length(a, b, 0, 1.715), length(b, a, 0, 1.385)};
+            double determinant = 24.0 * (a - b);
+
+            row[0].length_mm = a * loop + b * width_mm * slack;
+            row[1].length_mm = b * loop + a * width_mm * slack;
+            CU_ASSERT_EQUAL(loop_fit_solve(row, 2, 1, &errors, &fit), a == 12);
+            if (a == 12) /* one equation twice: the slack is not told */
+                continue;
+            CU_ASSERT_DOUBLE_EQUAL(fit.loop_mm[0], loop, 1e-9);
+            CU_ASSERT_DOUBLE_EQUAL(fit.slack, slack, 1e-9);
+            CU_ASSERT_DOUBLE_EQUAL(
+                fit.loop_mm[0], (a * row[0].length_mm - b * row[1].length_mm) / determinant, 1e-9);
+            CU_ASSERT_DOUBLE_EQUAL(
+                fit.slack * width_mm, (a * row[1].length_mm - b * row[0].length_mm) / determinant, 1e-9);
+        }
+}
+
 static void check_parts(const struct loop_fit *fit, double l_in, double s, double var_l,
                         double var_s, double cov)
 {
@@ -82,6 +111,25 @@ static void test_three_in_fractions(void)
                 -48 / 6809600.0);
     CU_ASSERT_DOUBLE_EQUAL(fit.chi_square, 625 / 266.0, 1e-10);
     CU_ASSERT_EQUAL(fit.freedom, 1);
+}
+
+/* On a scale of whole grams, 6 to 7 g: 0.43 to 0.52 in. Plain, no strand: 1093 in over 1760. A swatch
+ * of 1.4 g has nothing left for the stitch. */
+static void test_weights_by_hand(void)
+{
+    static const struct {
+        double grams, floats, loop_in, near_in;
+    } cases[] = {{6, 1760, 0.43, 0.005}, {7, 1760, 0.52, 0.0055}, {6.6, 0, 0.621, 0.0005}};
+    struct loop_observation swatch;
+    struct loop_fit fit;
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        swatch = length(1760, cases[i].floats, cases[i].grams * 230 / 50 * 36, 120);
+        CU_ASSERT_EQUAL(loop_fit_solve(&swatch, 1, 1, &plain_errors, &fit), 1);
+        CU_ASSERT_DOUBLE_EQUAL(fit.loop_mm[0] / inch_mm, cases[i].loop_in, cases[i].near_in);
+    }
+    swatch = length(1760, 1760, 1.4 * 230 / 50 * 36, 120);
+    CU_ASSERT_EQUAL(loop_fit_solve(&swatch, 1, 1, &plain_errors, &fit), -2);
 }
 
 /* 40 x 44 stitches, 6.6 g at 230 yd to 50 g are 1093 in; 0.621 less a strand of 0.1375: 0.4835. */
@@ -306,9 +354,11 @@ static void test_printed_chance(void)
 
 CU_TestInfo tests_loop_fit[] = {
     {"one row by hand", test_one_row_by_hand},
+    {"one row there and back", test_one_row_there_and_back},
     {"two lengths in exact fractions", test_two_in_fractions},
     {"three lengths of unlike weight in exact fractions", test_three_in_fractions},
     {"swatch weight by hand", test_weight_by_hand},
+    {"swatch weights by hand", test_weights_by_hand},
     {"normal equations by Cramer's rule", test_normal_equations},
     {"groups each their own mean", test_groups},
     {"slack that cannot be told", test_slack_not_told},
