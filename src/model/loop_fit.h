@@ -42,8 +42,15 @@ struct loop_fit {
     double chi_square;    /* squares of what is left over, each in its standard error */
     int freedom;          /* measurements beyond what is needed */
     double chance;        /* of so much left over by errors alone; NaN: none beyond */
-    int worst;            /* observation farthest off; -1: none beyond */
-    double worst_off_mm;  /* how much longer it is than the fit says */
+    int worst;            /* observation whose leaving out would explain most; -1: none beyond */
+    double worst_off_mm;  /* how much longer it is than the others alone say */
+    double worst_times;   /* the same in its error and theirs: root of the drop of chi-square */
+    /* Tape and scale against each other: only where both were used, else false and 0. */
+    bool kinds_told;
+    double kinds_ratio;   /* a ball's length for its band's by tape and scale alone; else 1 */
+    double kinds_times;   /* how far that is from 1, in its errors, a slack not told among them */
+    double kinds_drop;    /* how much less chi-square would be without the band's length */
+    double ball_bent, pull_bent; /* how far the fit moves ball and pull, in their own errors */
 };
 
 /* Given: observations[count], count 1 .. LOOP_FIT_OBSERVATIONS_MAX, lengths and sd_mm above 0.

@@ -328,12 +328,103 @@ static void test_contradiction(void)
     CU_ASSERT_DOUBLE_EQUAL(fit.chi_square, chi, 1e-6);
     CU_ASSERT_EQUAL(fit.freedom, 3);
     CU_ASSERT_EQUAL(fit.worst, 3);
-    CU_ASSERT_DOUBLE_EQUAL(fit.worst_off_mm, (22 - mean) * inch_mm, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(fit.worst_off_mm, (22 - 19.25) * inch_mm, 1e-6); /* as the others say */
+    CU_ASSERT_FALSE(fit.kinds_told);
     CU_ASSERT_TRUE(fit.chance < 1e-5);
     before = fit.covariance[0][0];
     CU_ASSERT_DOUBLE_EQUAL(loop_fit_excess(&fit), chi / 3, 1e-6);
     loop_fit_widen(&fit, 2.385);
     CU_ASSERT_DOUBLE_EQUAL(fit.covariance[0][0] / before, 2.385, 1e-9);
+}
+
+/* The one named is that without which chi-square falls most, and how far it is off is what the fit of
+ * the others leads one to expect: each left out in turn. */
+static void test_worst_by_leaving_out(void)
+{
+    struct loop_observation all[FEW] = {
+        length(28, 12, 15.125, 2.1), length(12, 28, 9.625, 1.4),   length(40, 0, 19.5, 3.05),
+        length(33, 7, 16.75, 2.385), length(7, 33, 8.125, 1.715), length(75, 0, 36, 6.3)};
+
+    for (int out = 0; out < FEW; out++) {
+        struct loop_observation slip[FEW], rest[FEW];
+        struct loop_fit fit, others;
+        double most = 0, off_mm = 0;
+        int named = -1;
+
+        for (int i = 0; i < FEW; i++)
+            slip[i] = all[i];
+        slip[out].length_mm *= 1.15;
+        CU_ASSERT_EQUAL(loop_fit_solve(slip, FEW, 1, &plain_errors, &fit), 0);
+        for (int i = 0; i < FEW; i++) {
+            int n = 0;
+
+            for (int k = 0; k < FEW; k++)
+                if (k != i)
+                    rest[n++] = slip[k];
+            CU_ASSERT_EQUAL(loop_fit_solve(rest, n, 1, &plain_errors, &others), 0);
+            if (fit.chi_square - others.chi_square <= most)
+                continue;
+            most = fit.chi_square - others.chi_square;
+            named = i;
+            off_mm = slip[i].length_mm - slip[i].stitches * others.loop_mm[0] -
+                     slip[i].float_mm * others.slack;
+        }
+        CU_ASSERT_EQUAL(fit.worst, named);
+        CU_ASSERT_DOUBLE_EQUAL(fit.worst_times * fit.worst_times, most, 1e-6);
+        CU_ASSERT_DOUBLE_EQUAL(fit.worst_off_mm, off_mm, 1e-6);
+    }
+}
+
+static struct loop_observation weighed(double stitches, double floats, double inches, double sd_mm)
+{
+    struct loop_observation one = length(stitches, floats, inches, sd_mm);
+
+    one.by_tape = false;
+    one.by_scale = true;
+    return one;
+}
+
+/* 40 l = 20 in by tape, 1600 l = 1000 in by scale: by hand the scale has a quarter too much, so a ball
+ * 4/5 of its band's length; in its errors 0.2 over the root of (0.03^2 + (0.8^2)(0.01^2 + 0.02^2) +
+ * 0.01^2), where the tape is out by 0.01 of itself and 0.02 of pulling, the scale by 0.01 of itself. */
+static void test_kinds_by_hand(void)
+{
+    const struct loop_observation all[] = {length(40, 0, 20, 0.2 * inch_mm),
+                                           weighed(1600, 0, 1000, 10 * inch_mm)};
+    struct loop_fit_errors errors = plain_errors;
+    struct loop_fit fit;
+    double sd = sqrt(0.0009 + 0.64 * 0.0005 + 0.0001);
+
+    errors.pull_sd = 0.02;
+    errors.ball_sd = 0.03;
+    CU_ASSERT_EQUAL(loop_fit_solve(all, 2, 1, &errors, &fit), 1);
+    CU_ASSERT_TRUE(fit.kinds_told);
+    CU_ASSERT_DOUBLE_EQUAL(fit.kinds_ratio, 0.8, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(fit.kinds_times, 0.2 / sd, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(fit.kinds_drop, fit.chi_square, 1e-6); /* one measurement beyond */
+    CU_ASSERT_TRUE(fit.ball_bent > 1.645);
+    CU_ASSERT_EQUAL(loop_fit_solve(all, 1, 1, &errors, &fit), 1);
+    CU_ASSERT_FALSE(fit.kinds_told);
+}
+
+/* The same by a fit that does without the band: its ball, and how far chi-square falls. */
+static void test_kinds_without_the_band(void)
+{
+    const struct loop_observation all[FEW] = {
+        length(28, 12, 15.125, 2.1),  length(12, 28, 9.625, 1.4), length(33, 7, 16.75, 2.385),
+        weighed(1760, 1760, 1003, 80), weighed(950, 650, 540, 60), length(75, 0, 36, 6.3)};
+    struct loop_fit_errors errors = plain_errors, none;
+    struct loop_fit fit, without;
+
+    errors.pull_sd = 0.0122;
+    errors.ball_sd = 0.0243;
+    none = errors;
+    none.ball_sd = 1e4;
+    CU_ASSERT_EQUAL(loop_fit_solve(all, FEW, 1, &errors, &fit), 0);
+    CU_ASSERT_EQUAL(loop_fit_solve(all, FEW, 1, &none, &without), 0);
+    CU_ASSERT_DOUBLE_EQUAL(fit.kinds_ratio, without.ball_ratio, 1e-6);
+    CU_ASSERT_DOUBLE_EQUAL(fit.kinds_drop, fit.chi_square - without.chi_square, 1e-4);
+    CU_ASSERT_DOUBLE_EQUAL(fit.kinds_times, sqrt(fit.kinds_drop), 1e-6); /* the slack is told */
 }
 
 /* Printed table of chi-square, upper 5 %: 3 degrees 7.815 (any textbook). */
@@ -365,6 +456,9 @@ CU_TestInfo tests_loop_fit[] = {
     {"slack given is hers", test_given_slack_is_hers},
     {"refused", test_refused},
     {"measurements that contradict", test_contradiction},
+    {"the one named by leaving each out", test_worst_by_leaving_out},
+    {"tape against scale by hand", test_kinds_by_hand},
+    {"tape against scale without the band", test_kinds_without_the_band},
     {"printed chi-square", test_printed_chance},
     CU_TEST_INFO_NULL,
 };
