@@ -16,8 +16,6 @@ static const double ball_fine_m_per_g = 8.0;
 static const double ball_thick_m_per_g = 0.3;
 /* The shortest skeins sold, of embroidery wool, have some 8 m; a join takes 0.3 m. */
 static const double ball_short_m = 2.0;
-/* Balls are sold up to some per cent heavier than their band says. */
-static const double ball_heavy_ratio = 1.2;
 static const double around_large_in = 80.0;
 static const double width_large_in = 120.0;
 static const double measure_small_in = 2.0;
@@ -159,7 +157,8 @@ static void check_ball_weight(struct work *work, const struct ball *ball,
                               const struct given_weighed *weighed, const char *name)
 {
     if (!ball->given || !(rational_double(weighed->before_g) >
-                          ball_heavy_ratio * rational_double(ball->mass_g)))
+                          tables_value(work->tables, "ball_heavy_ratio") *
+                              rational_double(ball->mass_g)))
         return;
     caution(work, DIAG_BALL_HEAVY, weighed->at,
             arena_printf(work->arena, "A ball of %s weighs %g g by its band, and was weighed as %g g.",

@@ -43,6 +43,7 @@ struct rational builder_exact(const struct builder *builder, const char *key);
 double builder_may_be_out(const struct builder *builder, const char *key);
 
 const char *builder_length(const struct builder *builder, double inches); /* her unit first */
+const char *builder_fine_length(const struct builder *builder, double mm); /* "0.72 in (18.3 mm)" */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);

@@ -9,12 +9,22 @@
 
 enum { GROUP_STRANDED, GROUP_PLAIN, GROUP_YARNS };
 
+/* What an observation is, in her file. */
+struct observed {
+    enum loop_method method;
+    const struct swatch *swatch;
+    struct place at;
+    int nth;                         /* "unravelled 2" is the 2nd */
+    int yarn;                        /* -1: none named */
+    const struct given_weighed *ball; /* NULL: no ball weighed */
+};
+
 /* What she measured, as lengths of yarn with their errors. */
 struct measured {
     struct builder *builder;
     struct loop_observation *list;
-    struct place *at;
-    int *yarn; /* -1: none named */
+    struct observed *from; /* [count], as list */
+    struct observed entry; /* being added */
     int count, ways;
     enum loop_method method;
     bool all_even; /* stranded rows, and none of them uneven */
@@ -44,10 +54,25 @@ void yarns_set(struct builder *builder, const struct loop_fit *by_yarn, const in
 
 /* --- plan_loop_judge.c --- */
 
-/* No stitch, or a slack that cannot be. */
+/* Each says what it finds, and widens loop.excess where the measurements are doubted.
+ * No stitch, or a slack that cannot be. */
 void judge_unsolved(const struct measured *all, const struct loop_fit *fit, int status);
-void judge_left_over(struct measured *all, const struct loop_fit *fit);
-void judge_gauge(struct builder *builder, struct place at, const struct plan_gauge *gauge);
+/* Tape and scale too far apart to be used together; impossible: so is the fit, and they are why where
+ * they disagree at all. Returned: it was said. */
+bool judge_kinds_refused(const struct measured *all, const struct loop_fit *fit, bool impossible);
+/* The measurements among themselves, and the stitch against the gauge. */
+void judge_left_over(const struct measured *all, const struct loop_fit *fit);
+void judge_gauge(const struct measured *all, const struct loop_fit *fit, const struct plan_gauge *gauge);
+
+/* --- plan_loop_words.c --- */
+
+/* "the oat of the 2nd row unravelled (line 14)" */
+const char *measured_name(const struct measured *all, int observation);
+/* "row (line 14)", "rows", "rows and marked lengths", "weighings" */
+const char *measured_kind(const struct measured *all, bool tape);
+bool measured_by(const struct measured *all, bool tape);
+/* As she typed it: "50 g, 400 m". */
+const char *measured_typed(const struct measured *all, struct place at);
 
 /* --- plan_loop.c --- */
 

@@ -101,11 +101,12 @@ static void own_loop(struct builder *builder)
     measured_add(&all, &project->swatch_plain, stranded ? GROUP_PLAIN : GROUP_STRANDED);
     if (builder->failed)
         return;
-    if (all.all_even) {
-        builder_fault(builder, DIAG_LOOP_UNSOLVED, all.at[0],
+    if (all.all_even && !project->slack.given) {
+        builder_fault(builder, DIAG_LOOP_UNSOLVED, all.from[0].at,
                       "That row has as many stitches of one yarn as of the other, so stitch and "
                       "strand cannot be told apart.",
-                      "Unravel an uneven row, such as 28 and 12.");
+                      "Unravel an uneven row, such as 28 and 12, or give the slack of your strands under "
+                      "[float], like this: slack = 10 %.");
         return;
     }
     measured_fit(&all, stranded && plain, stranded ? &piece->gauge : &piece->plain_gauge);

@@ -66,21 +66,25 @@ void measured_fit(struct measured *all, bool two_fabrics, const struct plan_gaug
     int *group_of =
         arena_alloc(builder->work->arena, (size_t)builder->project->nyarns, sizeof *group_of);
     int status = fit_all(all, loop, fit);
+    bool impossible;
 
     loop->fit = fit;
     loop->observations = all->list;
     loop->nobservations = all->count;
-    if (status < 0 || slack_off(all->builder, fit) > 0.0) {
+    impossible = status < 0 || slack_off(builder, fit) > 0.0;
+    if (judge_kinds_refused(all, fit, impossible))
+        return;
+    if (impossible) {
         judge_unsolved(all, fit, status);
         return;
     }
     by_yarn = yarns_fit(all, group_of);
     loop->judged = by_yarn ? by_yarn : fit;
     judge_left_over(all, loop->judged);
+    judge_gauge(all, fit, gauge);
     loop_fit_widen(fit, loop->excess);
     if (by_yarn)
         loop_fit_widen(by_yarn, loop->excess);
     set_from_fit(all, loop, two_fabrics);
-    judge_gauge(builder, all->at[0], gauge);
     yarns_set(builder, by_yarn, group_of);
 }

@@ -32,20 +32,23 @@ double measured_metres_per_gram(const struct builder *builder)
     }
     return n > 0 ? n / grams : (double)NAN;
 }
-static void add_observation(struct measured *all, struct loop_observation one, struct place at,
-                            int yarn)
+/* One length more of the entry that was begun last. */
+static void add_observation(struct measured *all, struct loop_observation one, int yarn)
 {
     if (all->count == LOOP_FIT_OBSERVATIONS_MAX)
         return;
     all->list[all->count] = one;
-    all->at[all->count] = at;
-    all->yarn[all->count++] = yarn;
+    all->from[all->count] = all->entry;
+    all->from[all->count++].yarn = yarn;
 }
 
 /* One entry of the swatch more: what the plan says of where the figure comes from. */
-static void add_way(struct measured *all, enum loop_method method)
+static void begin_entry(struct measured *all, enum loop_method method, struct place at)
 {
     all->method = all->ways++ == 0 ? method : LOOP_FROM_SEVERAL;
+    all->entry.method = method;
+    all->entry.at = at;
+    all->entry.ball = NULL;
 }
 
 static double taped_sd(const struct measured *all, double length_mm)
@@ -69,7 +72,7 @@ static void add_stranded_row(struct measured *all, const struct given_unravelled
         return;
     }
     all->all_even = (all->ways == 0 || all->all_even) && row->yarn_sts[0] == row->yarn_sts[1];
-    add_way(all, LOOP_FROM_TWO_YARNS);
+    begin_entry(all, LOOP_FROM_TWO_YARNS, row->at);
     for (int i = 0; i < 2; i++) {
         double length_mm = rational_double(row->length_in[i]) * MM_PER_IN;
 
@@ -80,7 +83,7 @@ static void add_stranded_row(struct measured *all, const struct given_unravelled
                             .length_mm = length_mm,
                             .sd_mm = taped_sd(all, length_mm),
                             .by_tape = true},
-                        row->at, row->yarn[i].index);
+                        row->yarn[i].index);
     }
 }
 
@@ -94,14 +97,14 @@ static void add_plain_length(struct measured *all, const struct given_unravelled
     if (method == LOOP_FROM_MARKED)
         sd_mm = hypot(sd_mm, length_mm / row->row_sts / sqrt(12.0));
     all->all_even = false;
-    add_way(all, method);
+    begin_entry(all, method, row->at);
     add_observation(all,
                     (struct loop_observation){.group = group,
                                               .stitches = row->row_sts,
                                               .length_mm = length_mm,
                                               .sd_mm = sd_mm,
                                               .by_tape = true},
-                    row->at, row->yarn[0].index);
+                    row->yarn[0].index);
 }
 
 double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
@@ -141,7 +144,7 @@ static void add_weight(struct measured *all, const struct swatch *swatch,
                       "length."))
         return;
     all->all_even = false;
-    add_way(all, LOOP_FROM_WEIGHT);
+    begin_entry(all, LOOP_FROM_WEIGHT, weight->at);
     add_observation(all,
                     (struct loop_observation){
                         .group = group,
@@ -153,7 +156,7 @@ static void add_weight(struct measured *all, const struct swatch *swatch,
                         .sd_mm = hypot(step_mm / sqrt(12.0),
                                        mm * builder_may_be_out(builder, "swatch_weight_error")),
                         .by_scale = true},
-                    weight->at, -1);
+                    -1);
 }
 
 /* Two weighings: half a step of each is lost. */
@@ -172,7 +175,8 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
                       "A weighed ball says how much yarn is in a stitch only with its length."))
         return;
     all->all_even = false;
-    add_way(all, LOOP_FROM_BALL);
+    begin_entry(all, LOOP_FROM_BALL, ball->at);
+    all->entry.ball = ball;
     add_observation(all,
                     (struct loop_observation){
                         .group = group,
@@ -182,7 +186,7 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
                         .length_mm = grams * per_gram * MM_PER_M,
                         .sd_mm = step_g / sqrt(6.0) * per_gram * MM_PER_M,
                         .by_scale = true},
-                    ball->at, ball->yarn.index);
+                    ball->yarn.index);
 }
 
 bool measured_any(const struct swatch *swatch)
@@ -196,7 +200,9 @@ bool measured_any(const struct swatch *swatch)
 
 void measured_add(struct measured *all, const struct swatch *swatch, int group)
 {
+    all->entry.swatch = swatch;
     for (int i = 0; i < SWATCH_TIMES_MAX && !all->builder->failed; i++) {
+        all->entry.nth = i + 1;
         if (swatch->unravelled[i].given && swatch->unravelled[i].stranded)
             add_stranded_row(all, &swatch->unravelled[i]);
         else if (swatch->unravelled[i].given)
@@ -216,8 +222,7 @@ struct measured measured_open(struct builder *builder)
     struct measured all = {.builder = builder};
 
     all.list = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.list);
-    all.at = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.at);
-    all.yarn = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.yarn);
+    all.from = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.from);
     all.scatter_sd =
         likely_sd_of_nine_in_ten(builder_threshold(builder, "freed_yarn_scatter"));
     all.tape_sd_mm = builder_threshold(builder, "tape_step_in") * MM_PER_IN / sqrt(12.0);

@@ -25,7 +25,7 @@ struct loop_fit *yarns_fit(const struct measured *all, int *group_of)
     for (int yarn = 0; yarn < nyarns; yarn++)
         group_of[yarn] = -1;
     for (int i = 0; i < all->count; i++) {
-        int yarn = all->yarn[i];
+        int yarn = all->from[i].yarn;
 
         list[i] = all->list[i];
         if (list[i].group != GROUP_STRANDED || yarn < 0) {
