@@ -390,6 +390,27 @@ int loop_fit_solve(const struct loop_observation *observations, int count, int n
     return set_fit(observations, &design, &solution, errors, fit);
 }
 
+int loop_fit_split(struct loop_observation *list, const int *yarn, int count, int first, int *group_of,
+                   int nyarns, int *ngroups)
+{
+    bool left = false; /* in group 0 */
+
+    *ngroups = first;
+    for (int y = 0; y < nyarns; y++)
+        group_of[y] = -1;
+    for (int i = 0; i < count; i++) {
+        if (list[i].group != 0)
+            continue;
+        if (yarn[i] >= 0 && group_of[yarn[i]] < 0 && *ngroups < LOOP_FIT_GROUPS_MAX)
+            group_of[yarn[i]] = (*ngroups)++;
+        if (yarn[i] >= 0 && group_of[yarn[i]] >= 0)
+            list[i].group = group_of[yarn[i]];
+        else
+            left = true;
+    }
+    return *ngroups - first - (left ? 0 : 1);
+}
+
 double loop_fit_excess(const struct loop_fit *fit)
 {
     return fit->freedom > 0 ? fmax(1, fit->chi_square / fit->freedom) : 1;

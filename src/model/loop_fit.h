@@ -66,6 +66,13 @@ struct loop_fit {
 int loop_fit_solve(const struct loop_observation *observations, int count, int ngroups,
                    const struct loop_fit_errors *errors, struct loop_fit *fit);
 
+/* Lengths of group 0 of a named yarn get a group of that yarn's own, from first on, as long as there are
+ * any; what names none (yarn[i] -1) or finds none left stays where it is.
+ * Given: list[count], changed; yarn[count]; group_of[nyarns], told (-1: none of its own).
+ * Returned: how many unknowns more that makes than all in one group. *ngroups: groups in all. */
+int loop_fit_split(struct loop_observation *list, const int *yarn, int count, int first, int *group_of,
+                   int nyarns, int *ngroups);
+
 /* How much wider than supposed the errors must be for what is left over, as a factor of the
  * variance: chi-square / freedom, at least 1. */
 double loop_fit_excess(const struct loop_fit *fit);

@@ -14,30 +14,18 @@
 struct loop_fit *yarns_fit(const struct measured *all, int *group_of)
 {
     const struct plan_loop *loop = &all->builder->piece->loop;
-    int nyarns = all->builder->project->nyarns;
     struct arena *arena = all->builder->work->arena;
-    struct loop_observation *list =
-        arena_alloc(arena, (size_t)all->count, sizeof *list);
+    struct loop_observation *list = arena_alloc(arena, (size_t)all->count, sizeof *list);
+    int *yarn = arena_alloc(arena, (size_t)all->count, sizeof *yarn);
     struct loop_fit *fit = arena_alloc(arena, 1, sizeof *fit);
-    int ngroups = GROUP_YARNS, more;
-    bool stranded_left = false;
+    int ngroups, more;
 
-    for (int yarn = 0; yarn < nyarns; yarn++)
-        group_of[yarn] = -1;
     for (int i = 0; i < all->count; i++) {
-        int yarn = all->from[i].yarn;
-
         list[i] = all->list[i];
-        if (list[i].group != GROUP_STRANDED || yarn < 0) {
-            stranded_left = stranded_left || list[i].group == GROUP_STRANDED;
-            continue;
-        }
-        if (group_of[yarn] < 0 && ngroups < LOOP_FIT_GROUPS_MAX)
-            group_of[yarn] = ngroups++;
-        if (group_of[yarn] >= 0)
-            list[i].group = group_of[yarn];
+        yarn[i] = all->from[i].yarn;
     }
-    more = ngroups - GROUP_YARNS - !stranded_left;
+    more = loop_fit_split(list, yarn, all->count, GROUP_YARNS, group_of,
+                          all->builder->project->nyarns, &ngroups);
     if (more < 1 || loop->fit->freedom < more ||
         loop_fit_solve(list, all->count, ngroups, &loop->errors, fit) < 0 ||
         fit->slack_told != loop->fit->slack_told ||

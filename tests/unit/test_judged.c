@@ -167,6 +167,7 @@ static void test_wider_by_the_gauge(void)
     CU_ASSERT_EQUAL(far.plan->piece.loop.doubt, DOUBT_GAUGE);
     CU_ASSERT_TRUE(says(&far, "Measured, a stitch takes 1 in (25.4 mm) of yarn; from the gauge alone it "
                               "would be 0.815 in (20.7 mm)"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(far.report.bytes, "Measure once more"));
     CU_ASSERT_PTR_NULL(strstr(far.report.bytes, "would change that little"));
     fixture_end(&far.work);
 }

@@ -260,6 +260,41 @@ static void test_groups(void)
     CU_ASSERT_DOUBLE_EQUAL(fit.covariance[0][4], 0, 1e-15);
 }
 
+/* By counting: n yarns each with a stitch of their own are n unknowns for one, so n - 1 more; n where a
+ * length that names no yarn, or a yarn for which no group is left, keeps the one. Groups 2 to 9 are
+ * there for 8 yarns. Plain lengths (group 1) stay. */
+static void test_split_by_yarn(void)
+{
+    static const struct {
+        int yarns, unnamed, more, own;
+    } cases[] = {{2, 0, 1, 2}, {2, 1, 2, 2}, {8, 0, 7, 8}, {8, 2, 8, 8}, {9, 0, 8, 8}, {11, 1, 8, 8}};
+
+    for (size_t c = 0; c < sizeof cases / sizeof *cases; c++) {
+        struct loop_observation list[32];
+        int yarn[32], group_of[12], n = 0, ngroups, more;
+
+        for (int i = 0; i < 2 * cases[c].yarns; i++) {
+            list[n] = length(40, 0, 20, 3);
+            yarn[n++] = i % cases[c].yarns;
+        }
+        for (int i = 0; i < cases[c].unnamed; i++) {
+            list[n] = length(40, 0, 20, 3);
+            yarn[n++] = -1;
+        }
+        list[n] = length(40, 0, 20, 3);
+        list[n].group = 1;
+        yarn[n++] = 0;
+        more = loop_fit_split(list, yarn, n, 2, group_of, 12, &ngroups);
+        CU_ASSERT_EQUAL(more, cases[c].more);
+        CU_ASSERT_EQUAL(ngroups, 2 + cases[c].own);
+        CU_ASSERT_EQUAL(list[n - 1].group, 1);
+        for (int i = 0; i < 2 * cases[c].yarns; i++)
+            CU_ASSERT_EQUAL(list[i].group, yarn[i] < 8 ? 2 + yarn[i] : 0);
+        for (int y = 0; y < 12; y++)
+            CU_ASSERT_EQUAL(group_of[y], y < cases[c].own ? 2 + y : -1);
+    }
+}
+
 /* --- what cannot be told, and what cannot be ------------------------------------------------ */
 
 static void test_slack_not_told(void)
@@ -452,6 +487,7 @@ CU_TestInfo tests_loop_fit[] = {
     {"swatch weights by hand", test_weights_by_hand},
     {"normal equations by Cramer's rule", test_normal_equations},
     {"groups each their own mean", test_groups},
+    {"split by yarn, by counting", test_split_by_yarn},
     {"slack that cannot be told", test_slack_not_told},
     {"slack given is hers", test_given_slack_is_hers},
     {"refused", test_refused},
