@@ -60,9 +60,11 @@ void judge_unsolved(const struct measured *all, const struct loop_fit *fit, int 
 /* Tape and scale too far apart to be used together; impossible: so is the fit, and they are why where
  * they disagree at all. Returned: it was said. */
 bool judge_kinds_refused(const struct measured *all, const struct loop_fit *fit, bool impossible);
-/* The measurements among themselves, and the stitch against the gauge. */
+/* The measurements among themselves; and the stitch, of that yarn which is farther off, against the
+ * gauge. group_of NULL: all alike. */
 void judge_left_over(const struct measured *all, const struct loop_fit *fit);
-void judge_gauge(const struct measured *all, const struct loop_fit *fit, const struct plan_gauge *gauge);
+void judge_gauge(const struct measured *all, const struct loop_fit *fit, const int *group_of,
+                 const struct plan_gauge *gauge);
 
 /* --- plan_loop_words.c --- */
 

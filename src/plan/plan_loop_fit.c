@@ -81,7 +81,7 @@ void measured_fit(struct measured *all, bool two_fabrics, const struct plan_gaug
     by_yarn = yarns_fit(all, group_of);
     loop->judged = by_yarn ? by_yarn : fit;
     judge_left_over(all, loop->judged);
-    judge_gauge(all, fit, gauge);
+    judge_gauge(all, loop->judged, by_yarn ? group_of : NULL, gauge);
     loop_fit_widen(fit, loop->excess);
     if (by_yarn)
         loop_fit_widen(by_yarn, loop->excess);

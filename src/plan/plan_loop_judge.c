@@ -278,37 +278,76 @@ static void fault_gauge(const struct measured *all, double loop_mm, double usual
                       : "Check the length and its unit, and the number of stitches.");
 }
 
-/* A measure that disagrees with the gauge by half is a slip of tape or scale; one that
- * disagrees by more than both errors is worth a look, and trusted less: two figures of one thing, so
- * its variance grows by their chi-square of one degree. */
-void judge_gauge(const struct measured *all, const struct loop_fit *fit, const struct plan_gauge *gauge)
+/* How far the stitch of a group is from the gauge's, in the errors of both, nine in ten. */
+static double gauge_gap(const struct builder *builder, const struct loop_fit *fit, int group,
+                        double usual_mm)
+{
+    const struct plan_loop *loop = &builder->piece->loop;
+    double sd = sqrt(loop->excess * fit->covariance[group][group]);
+
+    return fabs(log(fit->loop_mm[group] / usual_mm)) /
+           hypot(likely_nine_in_ten(sd), loop->gauge_error_part);
+}
+
+/* The yarn whose stitch is farthest from the gauge's; -1: all are alike. */
+static int farthest_yarn(const struct measured *all, const struct loop_fit *fit, const int *group_of,
+                         double usual_mm)
+{
+    const struct builder *builder = all->builder;
+    int farthest = -1;
+
+    for (int i = 0; group_of && i < builder->project->nyarns; i++)
+        if (group_of[i] >= 0 &&
+            (farthest < 0 || gauge_gap(builder, fit, group_of[i], usual_mm) >
+                                 gauge_gap(builder, fit, group_of[farthest], usual_mm)))
+            farthest = i;
+    return farthest;
+}
+
+static void caution_gauge(const struct measured *all, double loop_mm, double usual_mm, int yarn)
 {
     struct builder *builder = all->builder;
-    const struct plan_loop *loop = &builder->piece->loop;
-    double loop_mm = fit->loop_mm[GROUP_STRANDED], usual_mm = loop_density_mm(builder, gauge);
-    double sd = sqrt(loop->excess * fit->covariance[GROUP_STRANDED][GROUP_STRANDED]);
-    double ratio = loop_mm / usual_mm;
-    double gap = fabs(log(ratio)) / hypot(likely_nine_in_ten(sd), loop->gauge_error_part);
-    double times = likely_nine_in_ten(gap); /* in standard errors */
+    int first = 0;
 
-    if (builder->failed)
-        return;
-    if (!(ratio > 0.6 && ratio < 1.6)) {
-        fault_gauge(all, loop_mm, usual_mm);
-        return;
-    }
-    if (!(gap > 1.0))
-        return;
-    doubt(builder, DOUBT_GAUGE, times * times);
-    diag_add(builder->work->diagnostics, DIAG_LOOP_GAUGE, all->from[0].at,
+    while (yarn >= 0 && all->from[first].yarn != yarn)
+        first++;
+    diag_add(builder->work->diagnostics, DIAG_LOOP_GAUGE, all->from[first].at,
              arena_printf(builder->work->arena,
-                          "Measured, a stitch takes %s of yarn; from the gauge alone it would be %s, "
+                          "Measured, a stitch takes %s of %s; from the gauge alone it would be %s, "
                           "give or take %.0f %%.",
-                          builder_fine_length(builder, loop_mm), builder_fine_length(builder, usual_mm),
-                          100.0 * loop->gauge_error_part),
+                          builder_fine_length(builder, loop_mm),
+                          yarn < 0 ? "yarn" : builder->project->yarns[yarn].name,
+                          builder_fine_length(builder, usual_mm),
+                          100.0 * builder->piece->loop.gauge_error_part),
              measured_by(all, true)
                  ? "The plan goes by what you measured, and trusts it less. Measure once more, and check "
                    "the stitches counted."
                  : "The plan goes by what you weighed, and trusts it less. Weigh once more, and check the "
                    "stitches counted and the ball band.");
+}
+
+/* A measure that disagrees with the gauge by half is a slip of tape or scale; one that
+ * disagrees by more than both errors is worth a look, and trusted less: two figures of one thing, so
+ * its variance grows by their chi-square of one degree. */
+void judge_gauge(const struct measured *all, const struct loop_fit *fit, const int *group_of,
+                 const struct plan_gauge *gauge)
+{
+    struct builder *builder = all->builder;
+    double usual_mm = loop_density_mm(builder, gauge);
+    int yarn = farthest_yarn(all, fit, group_of, usual_mm);
+    int group = yarn < 0 ? GROUP_STRANDED : group_of[yarn];
+    double ratio = fit->loop_mm[group] / usual_mm;
+    double gap = gauge_gap(builder, fit, group, usual_mm);
+    double times = likely_nine_in_ten(gap); /* in standard errors */
+
+    if (builder->failed)
+        return;
+    if (!(ratio > 0.6 && ratio < 1.6)) {
+        fault_gauge(all, fit->loop_mm[group], usual_mm);
+        return;
+    }
+    if (!(gap > 1.0))
+        return;
+    doubt(builder, DOUBT_GAUGE, times * times);
+    caution_gauge(all, fit->loop_mm[group], usual_mm, yarn);
 }

@@ -35,6 +35,17 @@ struct loop_fit *yarns_fit(const struct measured *all, int *group_of)
     return fit;
 }
 
+/* How far to trust a stitch, where each yarn has its own: the one known worst. */
+static double worst_error(const struct loop_fit *by_yarn, const int *group_of, int nyarns)
+{
+    double worst = 0.0;
+
+    for (int i = 0; i < nyarns; i++)
+        if (group_of[i] >= 0)
+            worst = fmax(worst, by_yarn->covariance[group_of[i]][group_of[i]]);
+    return likely_nine_in_ten(sqrt(worst));
+}
+
 void yarns_set(struct builder *builder, const struct loop_fit *by_yarn, const int *group_of)
 {
     struct plan_loop *loop = &builder->piece->loop;
@@ -52,4 +63,6 @@ void yarns_set(struct builder *builder, const struct loop_fit *by_yarn, const in
         loop->by_yarn = true;
     }
     loop->yarn = yarn;
+    if (loop->by_yarn)
+        loop->error_part = worst_error(by_yarn, group_of, nyarns);
 }

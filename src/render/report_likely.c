@@ -153,23 +153,18 @@ static void say_advice(const struct page *page)
                           words_percent(page, advice->part_now)));
 }
 
-/* Where they differ, what one stitch of each yarn takes. */
-static void say_stitches(const struct page *page)
+const char *report_stitch(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
     struct text words = text_create(page->work->arena);
-    bool first = true;
 
-    text_add(&words, "By what you measured the yarns differ: a stitch takes");
-    for (int i = 0; i < piece->nyarns; i++) {
-        if (!piece->yarns[i].used)
-            continue;
-        text_addf(&words, "%s %s in %s", first ? "" : ",",
-                  words_fine_length(page, piece->yarns[i].loop_mm), piece->yarns[i].name);
-        first = false;
-    }
-    text_add(&words, ".");
-    page_say(page, SAY_AT, words.bytes);
+    if (!piece->loop.by_yarn)
+        return words_format(page, "%s of yarn", words_fine_length(page, piece->loop.loop_mm));
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            text_addf(&words, "%s%s in %s", words.length == 0 ? "" : ", ",
+                      words_fine_length(page, piece->yarns[i].loop_mm), piece->yarns[i].name);
+    return words.length == 0 ? "" : words.bytes;
 }
 
 void report_likely(const struct page *page)
@@ -187,7 +182,9 @@ void report_likely(const struct page *page)
             page_say(page, SAY_AT, report_enough(page, &piece->yarns[i]));
     }
     if (any && piece->loop.by_yarn)
-        say_stitches(page);
+        page_say(page, SAY_AT,
+                 words_format(page, "By what you measured the yarns differ: a stitch takes %s.",
+                              report_stitch(page)));
     if (any && piece->loop.advice.wanted)
         say_advice(page);
 }

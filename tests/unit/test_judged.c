@@ -172,6 +172,48 @@ static void test_wider_by_the_gauge(void)
     fixture_end(&far.work);
 }
 
+/* Ground's rows of 30 in for 40, reed's of 36: by hand 0.75 and 0.9 in a stitch. Both places of the report
+ * name the yarns, and the trust is that of the stitch known worse. */
+static void test_each_yarn_named(void)
+{
+    struct judged two = judge("unravelled = 40 stitches of ground took 30 in\n"
+                              "unravelled 2 = 40 stitches of ground took 30 in\n"
+                              "unravelled 3 = 40 stitches of reed took 36 in\n",
+                              "");
+    const struct plan_loop *loop = &two.plan->piece.loop;
+    double worst = 0;
+
+    CU_ASSERT_TRUE_FATAL(loop->by_yarn);
+    CU_ASSERT_PTR_NOT_NULL(strstr(two.report.bytes, "the yarns differ: a stitch takes 0.75 in (19.1 mm) in "
+                                                    "ground, 0.9 in (22.9 mm) in reed."));
+    CU_ASSERT_PTR_NOT_NULL(strstr(two.report.bytes, "A stitch takes 0.75 in (19.1 mm) in ground, 0.9 in "
+                                                    "(22.9 mm) in reed, from all you measured together"));
+    for (int i = 0; i < 2; i++)
+        worst = fmax(worst, loop->yarn[i].fit->covariance[loop->yarn[i].group][loop->yarn[i].group]);
+    CU_ASSERT_DOUBLE_EQUAL(loop->error_part, nine * sqrt(worst), 1e-5);
+    fixture_end(&two.work);
+}
+
+/* One row of nine far off: nothing more would help much, and the report does not say that nothing is
+ * wanted. */
+static void test_doubt_and_advice(void)
+{
+    struct judged rows = judge("unravelled = 40 stitches: ground 28 took 25 in, reed 12 took 15 3/4 in\n"
+                               "unravelled 2 = 40 stitches: ground 28 took 25 in, reed 12 took 15 3/4 in\n"
+                               "unravelled 3 = 40 stitches: ground 28 took 25 in, reed 12 took 15 3/4 in\n"
+                               "unravelled 4 = 40 stitches took 32 in\nunravelled 5 = 40 stitches took 32 in\n"
+                               "unravelled 6 = 40 stitches took 32 in\nunravelled 7 = 40 stitches took 32 in\n"
+                               "unravelled 8 = 40 stitches took 32 in\nunravelled 9 = 40 stitches took 37 in\n",
+                               "");
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(rows.plan);
+    CU_ASSERT_EQUAL(rows.plan->piece.loop.doubt, DOUBT_TOGETHER);
+    CU_ASSERT_EQUAL(rows.plan->piece.loop.advice.measure, MEASURE_NOTHING);
+    CU_ASSERT_PTR_NOT_NULL(strstr(rows.report.bytes, "for your measurements do not go together: measure once more."));
+    CU_ASSERT_PTR_NULL(strstr(rows.report.bytes, "would change that little"));
+    fixture_end(&rows.work);
+}
+
 static void test_centimetres_first(void)
 {
     struct judged far = judge("marked = 45 stitches took 45 in\n", "[project]\nunits = cm\n");
@@ -225,6 +267,8 @@ CU_TestInfo tests_judged[] = {
     {"one weighing of several", test_one_of_the_weighings},
     {"named in the plan", test_named_in_the_plan},
     {"wider where the gauge disagrees", test_wider_by_the_gauge},
+    {"each yarn named", test_each_yarn_named},
+    {"a doubt and the advice", test_doubt_and_advice},
     {"centimetres first", test_centimetres_first},
     {"an even row with the slack given", test_even_row_with_slack},
     {"advice by kind", test_advice_by_kind},
