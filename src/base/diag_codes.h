@@ -82,6 +82,7 @@ DIAG(SHAPING_STEEP, "shaping-steep", DIAG_CAUTION, "More shaping than one round 
 DIAG(LOOP_UNSOLVED, "loop-unsolved", DIAG_ERROR, "A swatch measurement that cannot be right")
 DIAG(SWATCH_CONTRADICTS, "swatch-contradicts", DIAG_ERROR, "Measurements of yarn that cannot all be right")
 DIAG(SWATCH_DIFFERS, "swatch-differs", DIAG_CAUTION, "Measurements of yarn that differ by more than their errors")
+DIAG(SWATCH_KINDS, "swatch-kinds", DIAG_CAUTION, "Tape and scale that disagree")
 DIAG(LOOP_GAUGE, "loop-gauge", DIAG_CAUTION, "Yarn measured that does not go with the gauge")
 DIAG(WEIGHED_STEP, "weighed-step", DIAG_ERROR, "A weighing after a step the plan does not have")
 DIAG(WEIGHED_ORDER, "weighed-order", DIAG_ERROR, "Weighings out of order")

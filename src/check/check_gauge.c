@@ -16,8 +16,6 @@ static const double ball_fine_m_per_g = 8.0;
 static const double ball_thick_m_per_g = 0.3;
 /* The shortest skeins sold, of embroidery wool, have some 8 m; a join takes 0.3 m. */
 static const double ball_short_m = 2.0;
-/* Balls are sold up to some per cent heavier than their band says. */
-static const double ball_heavy_ratio = 1.2;
 static const double around_large_in = 80.0;
 static const double width_large_in = 120.0;
 static const double measure_small_in = 2.0;
@@ -84,22 +82,33 @@ static void check_counts(struct work *work, const struct given_length *over,
 
 /* --- the swatch --------------------------------------------------------------------- */
 
-static void check_places(struct work *work, const struct swatch *swatch)
+/* In the plan no section stands beside the words. */
+static bool is_plain(const struct project *project, const struct swatch *swatch)
 {
+    return swatch == &project->swatch_plain;
+}
+
+static void check_places(struct work *work, const struct project *project,
+                         const struct swatch *swatch)
+{
+    const char *of = is_plain(project, swatch) ? " of the plain swatch" : "";
     bool stitches = swatch->stitches.given && swatch->stitches.count == 1;
     bool rows = swatch->rows.given && swatch->rows.count == 1;
 
     if (!stitches && !rows)
         return;
     caution(work, DIAG_GAUGE_ONE_PLACE, stitches ? swatch->stitches.at : swatch->rows.at,
-            stitches && rows ? "Stitches and rows were counted in one place only."
-            : stitches       ? "The stitches were counted in one place only."
-                             : "The rows were counted in one place only.",
+            arena_printf(work->arena, "%s%s were counted in one place only.",
+                         stitches && rows ? "Stitches and rows"
+                         : stitches       ? "The stitches"
+                                          : "The rows",
+                         of),
             "Count in two more places, away from the edges, and write all counts with commas "
             "between.");
 }
 
-static void check_over(struct work *work, const struct swatch *swatch)
+static void check_over(struct work *work, const struct project *project,
+                       const struct swatch *swatch)
 {
     /* Four inches, and 10 cm, which stands for them where rulers are metric. */
     const struct rational ten_cm = rational_make(1000, 254);
@@ -108,7 +117,8 @@ static void check_over(struct work *work, const struct swatch *swatch)
         rational_double(swatch->over.in) >= tables_value(work->tables, "gauge_count_over_in"))
         return;
     caution(work, DIAG_GAUGE_SMALL, swatch->over.at,
-            arena_printf(work->arena, "The gauge was counted over %s only.",
+            arena_printf(work->arena, "The gauge%s was counted over %s only.",
+                         is_plain(project, swatch) ? " of the plain swatch" : "",
                          shown_length(work, swatch->over.in)),
             "Count over 4 in or 10 cm where the swatch is large enough: half a stitch missed "
             "then matters less.");
@@ -118,24 +128,30 @@ static void check_worked(struct work *work, const struct project *project,
                          const struct swatch *swatch)
 {
     bool flat = swatch->worked.value == WORKED_FLAT;
+    const char *plain = is_plain(project, swatch) ? "plain " : "";
 
     if (!swatch->worked.given || swatch->worked.value == project->worked.value)
         return;
     caution(work, DIAG_GAUGE_FLAT, swatch->worked.at,
-            flat ? "The swatch was worked flat, the piece is worked in the round."
-                 : "The swatch was worked in the round, the piece is worked flat.",
+            arena_printf(work->arena, "The %sswatch was worked %s, the piece is worked %s.", plain,
+                         flat ? "flat" : "in the round", flat ? "in the round" : "flat"),
             "Purl rows often differ from knit rows, and the size with them: swatch the way the "
             "piece is worked. The plan goes by this swatch.");
 }
 
-static void check_washed(struct work *work, const struct swatch *swatch)
+static void check_washed(struct work *work, const struct project *project,
+                         const struct swatch *swatch)
 {
+    const char *plain = is_plain(project, swatch) ? "plain " : "";
+
     if (swatch->washed.given && swatch->washed.value)
         return;
     caution(work, DIAG_GAUGE_UNWASHED, swatch->washed.given ? swatch->washed.at : swatch->at,
-            swatch->washed.given ? "The swatch was not washed."
-                                 : "It is not said that the swatch was washed, so it is taken as "
-                                   "unwashed.",
+            arena_printf(work->arena,
+                         swatch->washed.given ? "The %sswatch was not washed."
+                                              : "It is not said that the %sswatch was washed, so it is "
+                                                "taken as unwashed.",
+                         plain),
             "Sizes may change at the first wash: wash the swatch, measure again, write washed = "
             "yes.");
 }
@@ -159,7 +175,8 @@ static void check_ball_weight(struct work *work, const struct ball *ball,
                               const struct given_weighed *weighed, const char *name)
 {
     if (!ball->given || !(rational_double(weighed->before_g) >
-                          ball_heavy_ratio * rational_double(ball->mass_g)))
+                          tables_value(work->tables, "ball_heavy_ratio") *
+                              rational_double(ball->mass_g)))
         return;
     caution(work, DIAG_BALL_HEAVY, weighed->at,
             arena_printf(work->arena, "A ball of %s weighs %g g by its band, and was weighed as %g g.",
@@ -200,40 +217,41 @@ static void check_swatch(struct work *work, const struct project *project,
     if (!swatch->given)
         return;
     check_weights(work, project, swatch);
-    check_places(work, swatch);
-    check_over(work, swatch);
+    check_places(work, project, swatch);
+    check_over(work, project, swatch);
     check_counts(work, &swatch->over, &swatch->stitches, &swatch->rows);
     check_worked(work, project, swatch);
-    check_washed(work, swatch);
+    check_washed(work, project, swatch);
 }
 
 /* --- balls and measures ------------------------------------------------------------- */
 
 /* A length that is no ball's is a slip, whatever its weight. */
-static bool is_short(struct work *work, const struct ball *ball)
+static bool is_short(struct work *work, const struct ball *ball, const char *whose)
 {
     if (!(rational_double(ball->length_m) < ball_short_m))
         return false;
     caution(work, DIAG_BALL_UNUSUAL, ball->at,
-            "This ball is hardly longer than the ends of a join.",
+            arena_printf(work->arena, "A ball of %s would be hardly longer than the ends of a join.",
+                         whose),
             "Write the weight and the length of one ball, like this: ball = 50 g, 210 m.");
     return true;
 }
 
-static void check_ball(struct work *work, const struct ball *ball)
+static void check_ball(struct work *work, const struct ball *ball, const char *whose)
 {
     double m_per_g;
     struct text what;
     bool fine;
 
-    if (!ball->given || is_short(work, ball))
+    if (!ball->given || is_short(work, ball, whose))
         return;
     m_per_g = rational_double(rational_div(ball->length_m, ball->mass_g));
     fine = m_per_g > ball_fine_m_per_g;
     if (!fine && !(m_per_g < ball_thick_m_per_g))
         return;
     what = text_create(work->arena);
-    text_add(&what, "This yarn would run ");
+    text_addf(&what, "By its band %s would run ", whose);
     text_decimal(&what, m_per_g, fine ? 1 : 3);
     text_addf(&what, " m to the gram: %s.",
               fine ? "finer than most lace" : "thicker than nearly any yarn");
@@ -246,7 +264,8 @@ static void check_ball(struct work *work, const struct ball *ball)
 /* Metres of 100 g written for a ball of 50 g, or the other way: half or twice the yarn's section,
  * so a thickness that does not go with the stitches. Geometry of a round strand, 1 g/m over
  * 1 g/cm3 being 1 mm2. */
-static void check_ball_for_gauge(struct work *work, const struct ball *ball, struct rational per_in)
+static void check_ball_for_gauge(struct work *work, const struct ball *ball, struct rational per_in,
+                                 const char *whose)
 {
     const double mm_per_in = 25.4, pi = acos(-1.0);
     double packing = tables_value(work->tables, "yarn_packing_g_per_cm3");
@@ -264,7 +283,7 @@ static void check_ball_for_gauge(struct work *work, const struct ball *ball, str
         return;
     caution(work, DIAG_BALL_GAUGE, ball->at,
             arena_printf(work->arena,
-                         "By its band this yarn is very %s for %s stitches to the inch.",
+                         "By its band %s is very %s for %s stitches to the inch.", whose,
                          thin ? "thin" : "thick", shown(work, per_in)),
             thin ? "Is it the length of 100 g, and the ball of 50 g? Write the weight and the length "
                    "of one ball."
@@ -321,16 +340,21 @@ void check_gauge(struct work *work, const struct project *project)
     check_swatch_size(work, &project->swatch_plain);
     for (int i = 0; i < project->ntries; i++) {
         const struct try_gauge *one = &project->tries[i];
+        const char *whose = arena_printf(work->arena, "the yarn of try %s", one->name);
 
         check_counts(work, &one->over, &one->stitches, &one->rows);
-        check_ball(work, &one->ball);
-        check_ball_for_gauge(work, &one->ball, per_inch(&one->stitches, &one->over));
+        check_ball(work, &one->ball, whose);
+        check_ball_for_gauge(work, &one->ball, per_inch(&one->stitches, &one->over), whose);
     }
     for (int i = 0; i < project->nyarns; i++) {
-        check_ball(work, &project->yarns[i].ball);
-        if (!project->yarns[i].duplicate_over.given)
-            check_ball_for_gauge(work, &project->yarns[i].ball,
-                                 per_inch(&project->swatch.stitches, &project->swatch.over));
+        const struct yarn *yarn = &project->yarns[i];
+        const char *whose = arena_printf(work->arena, "the %s", yarn->name);
+
+        check_ball(work, &yarn->ball, whose);
+        if (!yarn->duplicate_over.given)
+            check_ball_for_gauge(work, &yarn->ball,
+                                 per_inch(&project->swatch.stitches, &project->swatch.over),
+                                 whose);
     }
     check_size(work, &project->around, around_large_in, "around");
     check_size(work, &project->width, width_large_in, "width");

@@ -30,20 +30,4 @@ double loop_from_thickness_mm(double sts_per_mm, double rows_per_mm, double diam
 /* d = sqrt(4 / (pi * m_per_g * packing)): packing in g/cm^3. */
 double loop_yarn_diameter_mm(double metres_per_gram, double packing_g_per_cm3);
 
-/* Given: a row of row_sts stitches, yarn i worked sts[i] of them and floated behind the rest;
- *   freed length_mm[i]; stitch width_mm.
- * Returned: *loop_mm and *slack_ratio solving sts l + (row - sts) w s = length for both.
- * Status: 0; 1 slack outside 0.9 to 1.6 (doubtful); -1 an even row (no one answer);
- *   -2 loop or slack not positive; -3 counts that do not make up the row.
- * Checked: trade example 40 stitches: 28 took 15 1/8 in, 12 took 9 5/8 in, at 8 to the inch:
- *   0.481 in, 1.10. */
-int loop_from_two_yarns(int row_sts, const int sts[2], const double length_mm[2], double width_mm,
-                        double *loop_mm, double *slack_ratio);
-
-/* Two-colour stranded swatch: mass * metres per gram / stitches = l + w s. Plain: without w s.
- * Status: 0; -1 nothing left for the stitch. */
-int loop_from_weight_mm(double mass_g, double metres_per_gram, double nstitches,
-                        double float_per_stitch, double width_mm, double slack_ratio,
-                        double *loop_mm);
-
 #endif

@@ -8,6 +8,8 @@
 
 /* Columns of the design are scaled to about one: a singular value this small is none. */
 static const double rank_tolerance = 1e-8;
+/* A row of which less than this is told by the others cannot be held against them. */
+static const double own_part = 1e-9;
 
 enum { COLUMNS_MAX = LOOP_FIT_GROUPS_MAX + 3, ROWS_MAX = LOOP_FIT_OBSERVATIONS_MAX + 2 };
 
@@ -234,27 +236,84 @@ static void set_covariance(const struct design *design, const struct solution *s
         fit->covariance[LOOP_FIT_BALL][LOOP_FIT_BALL] = errors->ball_sd * errors->ball_sd;
 }
 
-static void set_left_over(const struct loop_observation *all, const struct design *design,
-                          const struct solution *solution, struct loop_fit *fit)
+/* By how much of itself a row draws the fit after it: all of it is 1. */
+static double leverage(const struct design *design, const struct solution *solution, int row)
 {
+    double sum = 0;
+
+    for (int a = 0; a < design->columns; a++)
+        for (int b = 0; b < design->columns; b++)
+            sum += design->at[row][a] * design->scale[a] * solution->covariance[a][b] *
+                   design->at[row][b] * design->scale[b];
+    return sum;
+}
+
+static double left_over(const struct design *design, const struct solution *solution, int row)
+{
+    double left = design->length[row];
+
+    for (int c = 0; c < design->columns; c++)
+        left -= design->at[row][c] * design->scale[c] * solution->value[c];
+    return left;
+}
+
+/* What is left over of a row e and draws the fit by h: the others alone would have left e / (1 - h),
+ * and without it chi-square would be less by e^2 / (1 - h). Of rows that explain as much, the one
+ * farther off the fit, else the first. */
+static void set_worst(const struct loop_observation *all, const struct design *design,
+                      const struct solution *solution, struct loop_fit *fit)
+{
+    const double alike = 1e-6;
     double worst = 0;
 
+    for (int i = 0; i < design->observations; i++) {
+        double left = left_over(design, solution, i);
+        double free = 1 - leverage(design, solution, i);
+        double times = fabs(left) / sqrt(fmax(free, own_part));
+        bool same = fabs(times - fit->worst_times) <= alike * times;
+
+        if (!(free > own_part) ||
+            (fit->worst >= 0 && (same ? fabs(left) <= (1 + alike) * worst : times < fit->worst_times)))
+            continue;
+        worst = fabs(left);
+        fit->worst = i;
+        fit->worst_times = times;
+        fit->worst_off_mm = left / free * all[i].sd_mm;
+    }
+}
+
+/* The ball's length by tape and scale alone: the same of its observation of 0. */
+static void set_kinds(const struct design *design, const struct solution *solution,
+                      const struct loop_fit_errors *errors, struct loop_fit *fit)
+{
+    int row = design->rows - 1, ball = design->ball_column;
+    double free = 1 - leverage(design, solution, row), part, slack_part;
+
+    if (design->pull_column >= 0)
+        fit->pull_bent = fabs(solution->value[design->pull_column]) / errors->pull_sd;
+    fit->ball_bent = fabs(solution->value[ball]) / errors->ball_sd;
+    if (!(free > own_part))
+        return;
+    part = solution->value[ball] / free;
+    slack_part = design->slack_column < 0 ? solution->moved[ball] / free * errors->slack_sd : 0;
+    fit->kinds_told = true;
+    fit->kinds_ratio = 1 + part;
+    fit->kinds_drop = part * part * free / (errors->ball_sd * errors->ball_sd);
+    fit->kinds_times = fabs(part) / hypot(errors->ball_sd / sqrt(free), slack_part);
+}
+
+static void set_left_over(const struct loop_observation *all, const struct design *design,
+                          const struct solution *solution, const struct loop_fit_errors *errors,
+                          struct loop_fit *fit)
+{
     fit->chi_square = solution->chi_square;
     fit->freedom = design->rows - design->columns;
     if (fit->freedom < 1)
         return;
     fit->chance = gsl_cdf_chisq_Q(fit->chi_square, fit->freedom);
-    for (int i = 0; i < design->observations; i++) {
-        double left = design->length[i];
-
-        for (int c = 0; c < design->columns; c++)
-            left -= design->at[i][c] * design->scale[c] * solution->value[c];
-        if (fit->worst >= 0 && !(fabs(left) > worst))
-            continue;
-        worst = fabs(left);
-        fit->worst = i;
-        fit->worst_off_mm = left * all[i].sd_mm;
-    }
+    set_worst(all, design, solution, fit);
+    if (design->ball_column >= 0 && any(all, design->observations, true))
+        set_kinds(design, solution, errors, fit);
 }
 
 static int set_fit(const struct loop_observation *all, const struct design *design,
@@ -263,7 +322,7 @@ static int set_fit(const struct loop_observation *all, const struct design *desi
 {
     bool fine = true;
 
-    *fit = (struct loop_fit){.worst = -1, .chance = (double)NAN, .ball_ratio = 1};
+    *fit = (struct loop_fit){.worst = -1, .chance = (double)NAN, .ball_ratio = 1, .kinds_ratio = 1};
     for (int g = 0; g < LOOP_FIT_GROUPS_MAX; g++) {
         int column = design->group_column[g];
 
@@ -274,7 +333,7 @@ static int set_fit(const struct loop_observation *all, const struct design *desi
     fit->slack = fit->slack_told ? solution->value[design->slack_column] : errors->slack;
     if (design->ball_column >= 0)
         fit->ball_ratio = 1 + solution->value[design->ball_column];
-    set_left_over(all, design, solution, fit);
+    set_left_over(all, design, solution, errors, fit);
     if (!fine || !(isfinite(fit->slack) && fit->slack > 0 && fit->ball_ratio > 0))
         return -2;
     set_covariance(design, solution, errors, fit);
@@ -329,6 +388,27 @@ int loop_fit_solve(const struct loop_observation *observations, int count, int n
     if (!solve(&design, &solution))
         return -1;
     return set_fit(observations, &design, &solution, errors, fit);
+}
+
+int loop_fit_split(struct loop_observation *list, const int *yarn, int count, int first, int *group_of,
+                   int nyarns, int *ngroups)
+{
+    bool left = false; /* in group 0 */
+
+    *ngroups = first;
+    for (int y = 0; y < nyarns; y++)
+        group_of[y] = -1;
+    for (int i = 0; i < count; i++) {
+        if (list[i].group != 0)
+            continue;
+        if (yarn[i] >= 0 && group_of[yarn[i]] < 0 && *ngroups < LOOP_FIT_GROUPS_MAX)
+            group_of[yarn[i]] = (*ngroups)++;
+        if (yarn[i] >= 0 && group_of[yarn[i]] >= 0)
+            list[i].group = group_of[yarn[i]];
+        else
+            left = true;
+    }
+    return *ngroups - first - (left ? 0 : 1);
 }
 
 double loop_fit_excess(const struct loop_fit *fit)

@@ -42,8 +42,15 @@ struct loop_fit {
     double chi_square;    /* squares of what is left over, each in its standard error */
     int freedom;          /* measurements beyond what is needed */
     double chance;        /* of so much left over by errors alone; NaN: none beyond */
-    int worst;            /* observation farthest off; -1: none beyond */
-    double worst_off_mm;  /* how much longer it is than the fit says */
+    int worst;            /* observation whose leaving out would explain most; -1: none beyond */
+    double worst_off_mm;  /* how much longer it is than the others alone say */
+    double worst_times;   /* the same in its error and theirs: root of the drop of chi-square */
+    /* Tape and scale against each other: only where both were used, else false and 0. */
+    bool kinds_told;
+    double kinds_ratio;   /* a ball's length for its band's by tape and scale alone; else 1 */
+    double kinds_times;   /* how far that is from 1, in its errors, a slack not told among them */
+    double kinds_drop;    /* how much less chi-square would be without the band's length */
+    double ball_bent, pull_bent; /* how far the fit moves ball and pull, in their own errors */
 };
 
 /* Given: observations[count], count 1 .. LOOP_FIT_OBSERVATIONS_MAX, lengths and sd_mm above 0.
@@ -58,6 +65,13 @@ struct loop_fit {
  * Checked: test_loop_fit, against the normal equations solved by hand in the test. */
 int loop_fit_solve(const struct loop_observation *observations, int count, int ngroups,
                    const struct loop_fit_errors *errors, struct loop_fit *fit);
+
+/* Lengths of group 0 of a named yarn get a group of that yarn's own, from first on, as long as there are
+ * any; what names none (yarn[i] -1) or finds none left stays where it is.
+ * Given: list[count], changed; yarn[count]; group_of[nyarns], told (-1: none of its own).
+ * Returned: how many unknowns more that makes than all in one group. *ngroups: groups in all. */
+int loop_fit_split(struct loop_observation *list, const int *yarn, int count, int first, int *group_of,
+                   int nyarns, int *ngroups);
 
 /* How much wider than supposed the errors must be for what is left over, as a factor of the
  * variance: chi-square / freedom, at least 1. */

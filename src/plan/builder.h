@@ -47,6 +47,7 @@ struct rational builder_exact(const struct builder *builder, const char *key);
 double builder_may_be_out(const struct builder *builder, const char *key);
 
 const char *builder_length(const struct builder *builder, double inches); /* her unit first */
+const char *builder_fine_length(const struct builder *builder, double mm); /* "0.72 in (18.3 mm)" */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
@@ -112,7 +113,7 @@ struct likely_errors plan_range_errors(const struct builder *builder, int yarn);
 /* What her scale counts in: scale where it is given, or as finely as she wrote the weight, in units
  * of so many grams. */
 double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
-                         struct rational mass_g, struct rational unit_g); /* plan_loop.c */
+                         struct rational mass_g, struct rational unit_g); /* plan_loop_observed.c */
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */

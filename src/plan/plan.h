@@ -63,6 +63,9 @@ struct plan_advice {
     bool wanted;                /* a number of balls hangs on it */
 };
 
+/* What was measured does not go together, or not with the gauge: it was cautioned against. */
+enum loop_doubt { DOUBT_NONE, DOUBT_TOGETHER, DOUBT_GAUGE };
+
 /* Yarn in one stitch, and how far to trust it. */
 struct plan_loop {
     enum loop_method method;
@@ -82,6 +85,7 @@ struct plan_loop {
     const struct loop_fit *judged; /* by yarn where it is so; else fit */
     double ball_ratio;     /* what a ball holds for what its band says, by tape and scale; else 1 */
     double excess;         /* of the variance, where more is left over than errors explain; else 1 */
+    enum loop_doubt doubt; /* why excess is more */
     struct plan_advice advice;
     double density_mm, width_mm;      /* the same from gauge alone, two ways */
     double thickness_mm;   /* from the ball band's length per gram; NaN without a ball */

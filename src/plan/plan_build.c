@@ -62,6 +62,20 @@ const char *builder_length(const struct builder *builder, double inches)
     return text.bytes;
 }
 
+const char *builder_fine_length(const struct builder *builder, double mm)
+{
+    const double mm_per_in = 25.4;
+    const struct given_choice *units = &builder->project->units;
+    struct text text = text_create(builder->work->arena);
+    bool metric = units->given && units->value == UNIT_CM;
+
+    text_decimal(&text, metric ? mm : mm / mm_per_in, metric ? 1 : 3);
+    text_add(&text, metric ? " mm (" : " in (");
+    text_decimal(&text, metric ? mm / mm_per_in : mm, metric ? 3 : 1);
+    text_add(&text, metric ? " in)" : " mm)");
+    return text.bytes;
+}
+
 bool builder_is_open(const struct builder *builder)
 {
     return builder->project->worked.value == WORKED_FLAT || builder_steek_sts(builder) > 0;

@@ -2,41 +2,15 @@
  *
  * Yarn in a stitch and slack in a float, from all she measured, or from the gauge alone.
  */
-#include "builder.h"
+#include "loop_parts.h"
 
-#include <gsl/gsl_cdf.h>
 #include <math.h>
 
 #include "base/arena.h"
 
 static const double MM_PER_IN = 25.4; /* exact by definition */
-static const double MM_PER_M = 1000.0;
 
-enum { GROUP_STRANDED, GROUP_PLAIN, GROUP_YARNS };
-
-/* Metres per gram of the knitted yarns that say it, as much length of one as of the other: it is
- * grams per metre of which the mean is taken. NaN if none does. */
-static double metres_per_gram(const struct builder *builder)
-{
-    const struct project *project = builder->project;
-    double grams = 0.0;
-    int n = 0;
-
-    if (builder->try_at && builder->try_at->ball.given)
-        return rational_double(
-            rational_div(builder->try_at->ball.length_m, builder->try_at->ball.mass_g));
-    for (int i = 0; i < project->nyarns; i++) {
-        const struct yarn *yarn = &project->yarns[i];
-
-        if (yarn->duplicate_over.given || !yarn->ball.given)
-            continue;
-        grams += rational_double(rational_div(yarn->ball.mass_g, yarn->ball.length_m));
-        n++;
-    }
-    return n > 0 ? n / grams : (double)NAN;
-}
-
-static double density_mm(const struct builder *builder, const struct plan_gauge *gauge)
+double loop_density_mm(const struct builder *builder, const struct plan_gauge *gauge)
 {
     double ks = builder_value(builder, gauge->washed ? "loop_ks_washed" : "loop_ks_unwashed");
 
@@ -47,11 +21,11 @@ static double density_mm(const struct builder *builder, const struct plan_gauge 
 static void cross_checks(const struct builder *builder, struct plan_loop *loop)
 {
     const struct plan_gauge *gauge = &builder->piece->gauge;
-    double per_gram = metres_per_gram(builder);
+    double per_gram = measured_metres_per_gram(builder);
     double low, high, sum;
     int n = 2;
 
-    loop->density_mm = density_mm(builder, gauge);
+    loop->density_mm = loop_density_mm(builder, gauge);
     loop->width_mm = loop_from_width_mm(
         builder_value(builder, gauge->washed ? "loop_kw_washed" : "loop_kw_unwashed"),
         gauge->per_in / MM_PER_IN);
@@ -74,279 +48,6 @@ static void cross_checks(const struct builder *builder, struct plan_loop *loop)
         n++;
     }
     loop->spread_part = (high - low) / (sum / n);
-}
-
-/* --- what she measured, as lengths of yarn with their errors ------------------------------ */
-
-struct measured {
-    struct builder *builder;
-    struct loop_observation *list;
-    struct place *at;
-    int *yarn; /* -1: none named */
-    int count, ways;
-    enum loop_method method;
-    bool all_even; /* stranded rows, and none of them uneven */
-    double scatter_sd, tape_sd_mm;
-};
-
-static void add_observation(struct measured *all, struct loop_observation one, struct place at,
-                            int yarn)
-{
-    if (all->count == LOOP_FIT_OBSERVATIONS_MAX)
-        return;
-    all->list[all->count] = one;
-    all->at[all->count] = at;
-    all->yarn[all->count++] = yarn;
-}
-
-/* One entry of the swatch more: what the plan says of where the figure comes from. */
-static void add_way(struct measured *all, enum loop_method method)
-{
-    all->method = all->ways++ == 0 ? method : LOOP_FROM_SEVERAL;
-}
-
-static double taped_sd(const struct measured *all, double length_mm)
-{
-    builder_value(all->builder, "tape_step_in"); /* now figures rest on these */
-    builder_value(all->builder, "freed_yarn_scatter");
-    builder_value(all->builder, "freed_yarn_pull");
-    return hypot(all->tape_sd_mm, all->scatter_sd * length_mm);
-}
-
-static void add_stranded_row(struct measured *all, const struct given_unravelled *row)
-{
-    double width_mm = all->builder->piece->gauge.stitch_width_mm;
-
-    if ((long)row->yarn_sts[0] + row->yarn_sts[1] != row->row_sts) {
-        builder_fault(all->builder, DIAG_LOOP_UNSOLVED, row->at,
-                      arena_printf(all->builder->work->arena,
-                                   "%d and %d stitches do not make up a row of %d.",
-                                   row->yarn_sts[0], row->yarn_sts[1], row->row_sts),
-                      "Count the stitches of each yarn in that row again.");
-        return;
-    }
-    all->all_even = (all->ways == 0 || all->all_even) && row->yarn_sts[0] == row->yarn_sts[1];
-    add_way(all, LOOP_FROM_TWO_YARNS);
-    for (int i = 0; i < 2; i++) {
-        double length_mm = rational_double(row->length_in[i]) * MM_PER_IN;
-
-        add_observation(all,
-                        (struct loop_observation){
-                            .stitches = row->yarn_sts[i],
-                            .float_mm = (row->row_sts - row->yarn_sts[i]) * width_mm,
-                            .length_mm = length_mm,
-                            .sd_mm = taped_sd(all, length_mm),
-                            .by_tape = true},
-                        row->at, row->yarn[i].index);
-    }
-}
-
-/* A plain row; or a marked length, whose last stitch may be begun or not. */
-static void add_plain_length(struct measured *all, const struct given_unravelled *row, int group,
-                             enum loop_method method)
-{
-    double length_mm = rational_double(row->length_in[0]) * MM_PER_IN;
-    double sd_mm = taped_sd(all, length_mm);
-
-    if (method == LOOP_FROM_MARKED)
-        sd_mm = hypot(sd_mm, length_mm / row->row_sts / sqrt(12.0));
-    all->all_even = false;
-    add_way(all, method);
-    add_observation(all,
-                    (struct loop_observation){.group = group,
-                                              .stitches = row->row_sts,
-                                              .length_mm = length_mm,
-                                              .sd_mm = sd_mm,
-                                              .by_tape = true},
-                    row->at, row->yarn[0].index);
-}
-
-double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
-                         struct rational mass_g, struct rational unit_g)
-{
-    double step = builder_value(builder, "scale_step_g"); /* of a weight without a fraction */
-    int64_t part = rational_div(mass_g, unit_g).den;
-
-    if (scale->given)
-        return rational_double(scale->g);
-    if (part > 1)
-        step = fmin(step, 10 % part == 0 ? 0.1 : 100 % part == 0 ? 0.01 : 1.0 / (double)part);
-    return step * rational_double(unit_g);
-}
-
-static bool has_per_gram(struct measured *all, double per_gram, struct place at, const char *what)
-{
-    if (isfinite(per_gram))
-        return true;
-    builder_fault(all->builder, DIAG_LOOP_UNSOLVED, at, what,
-                  "Add ball = 50 g, 210 m (from the ball band) to each yarn.");
-    return false;
-}
-
-static void add_weight(struct measured *all, const struct swatch *swatch,
-                       const struct given_weight *weight, int group)
-{
-    struct builder *builder = all->builder;
-    double stitches = (double)weight->columns * weight->rows;
-    double per_gram = metres_per_gram(builder);
-    double mm = rational_double(weight->mass_g) * per_gram * MM_PER_M;
-    double step_mm = plan_scale_step_g(builder, &swatch->scale, weight->mass_g, weight->unit_g) *
-                     per_gram * MM_PER_M;
-
-    if (!has_per_gram(all, per_gram, weight->at,
-                      "A swatch weight says how much yarn is in a stitch only with a ball's "
-                      "length."))
-        return;
-    all->all_even = false;
-    add_way(all, LOOP_FROM_WEIGHT);
-    add_observation(all,
-                    (struct loop_observation){
-                        .group = group,
-                        .stitches = stitches,
-                        .float_mm = swatch == &builder->project->swatch
-                                        ? stitches * builder->piece->gauge.stitch_width_mm
-                                        : 0.0,
-                        .length_mm = mm,
-                        .sd_mm = hypot(step_mm / sqrt(12.0),
-                                       mm * builder_may_be_out(builder, "swatch_weight_error")),
-                        .by_scale = true},
-                    weight->at, -1);
-}
-
-/* Two weighings: half a step of each is lost. */
-static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
-                             const struct given_weighed *ball, int group)
-{
-    struct builder *builder = all->builder;
-    const struct ball *band = &builder->project->yarns[ball->yarn.index].ball;
-    double per_gram = band->given ? rational_double(rational_div(band->length_m, band->mass_g))
-                                  : (double)NAN;
-    double grams = rational_double(rational_sub(ball->before_g, ball->after_g));
-    double step_g = fmin(plan_scale_step_g(builder, &swatch->scale, ball->before_g, ball->before_unit_g),
-                         plan_scale_step_g(builder, &swatch->scale, ball->after_g, ball->after_unit_g));
-
-    if (!has_per_gram(all, per_gram, ball->at,
-                      "A weighed ball says how much yarn is in a stitch only with its length."))
-        return;
-    all->all_even = false;
-    add_way(all, LOOP_FROM_BALL);
-    add_observation(all,
-                    (struct loop_observation){
-                        .group = group,
-                        .stitches = ball->yarn_sts,
-                        .float_mm = (ball->all_sts - ball->yarn_sts) *
-                                    builder->piece->gauge.stitch_width_mm,
-                        .length_mm = grams * per_gram * MM_PER_M,
-                        .sd_mm = step_g / sqrt(6.0) * per_gram * MM_PER_M,
-                        .by_scale = true},
-                    ball->at, ball->yarn.index);
-}
-
-static bool is_measured(const struct swatch *swatch)
-{
-    for (int i = 0; i < SWATCH_TIMES_MAX; i++)
-        if (swatch->unravelled[i].given || swatch->marked[i].given || swatch->weight[i].given ||
-            swatch->weighed[i].given)
-            return true;
-    return false;
-}
-
-static void add_swatch(struct measured *all, const struct swatch *swatch, int group)
-{
-    for (int i = 0; i < SWATCH_TIMES_MAX && !all->builder->failed; i++) {
-        if (swatch->unravelled[i].given && swatch->unravelled[i].stranded)
-            add_stranded_row(all, &swatch->unravelled[i]);
-        else if (swatch->unravelled[i].given)
-            add_plain_length(all, &swatch->unravelled[i], group, LOOP_FROM_PLAIN_ROW);
-        if (swatch->marked[i].given)
-            add_plain_length(all, &swatch->marked[i], group, LOOP_FROM_MARKED);
-        if (swatch->weight[i].given)
-            add_weight(all, swatch, &swatch->weight[i], group);
-        if (swatch->weighed[i].given)
-            add_ball_weighed(all, swatch, &swatch->weighed[i], group);
-    }
-}
-
-static struct measured measured_open(struct builder *builder)
-{
-    struct arena *arena = builder->work->arena;
-    struct measured all = {.builder = builder};
-
-    all.list = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.list);
-    all.at = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.at);
-    all.yarn = arena_alloc(arena, LOOP_FIT_OBSERVATIONS_MAX, sizeof *all.yarn);
-    all.scatter_sd =
-        likely_sd_of_nine_in_ten(builder_threshold(builder, "freed_yarn_scatter"));
-    all.tape_sd_mm = builder_threshold(builder, "tape_step_in") * MM_PER_IN / sqrt(12.0);
-    return all;
-}
-
-/* --- the fit, and what is wrong with it -------------------------------------------------- */
-
-static void fault_slack(struct builder *builder, struct place at, double slack, bool positive)
-{
-    builder_fault(
-        builder, DIAG_LOOP_UNSOLVED, at,
-        positive ? arena_printf(builder->work->arena,
-                                "These lengths would make the strands %.2f times as long as the "
-                                "stitches they pass; 1.0 to 1.3 is usual.",
-                                slack)
-                 : "These lengths would need a stitch or a strand of no length at all.",
-        "Measure both yarns again, pulled straight but not stretched, and check which is which.");
-}
-
-/* A measure that disagrees with the gauge by half is a slip of tape or scale; one that
- * disagrees by more than both errors is worth a look. */
-static void judge_gauge(struct builder *builder, struct place at, const struct plan_gauge *gauge)
-{
-    const struct plan_loop *loop = &builder->piece->loop;
-    struct arena *arena = builder->work->arena;
-    double usual_mm = density_mm(builder, gauge);
-    double ratio = loop->loop_mm / usual_mm;
-
-    if (builder->failed)
-        return;
-    if (!(ratio > 0.6 && ratio < 1.6))
-        builder_fault(builder, DIAG_LOOP_UNSOLVED, at,
-                      arena_printf(arena,
-                                   "That makes %.1f mm of yarn in a stitch; at this gauge about "
-                                   "%.1f mm is usual.",
-                                   loop->loop_mm, usual_mm),
-                      "Check the length or weight, its unit, and the number of stitches.");
-    else if (fabs(log(ratio)) > hypot(loop->error_part, loop->gauge_error_part))
-        diag_add(builder->work->diagnostics, DIAG_LOOP_GAUGE, at,
-                 arena_printf(arena,
-                              "Measured, a stitch takes %.1f mm of yarn; from the gauge alone it "
-                              "would be %.1f mm, give or take %.0f %%.",
-                              loop->loop_mm, usual_mm, 100.0 * loop->gauge_error_part),
-                 "The plan goes by what you measured. Measure once more, and check the stitches "
-                 "counted.");
-}
-
-static void judge_left_over(struct measured *all, const struct loop_fit *fit)
-{
-    struct builder *builder = all->builder;
-    double differ = builder_threshold(builder, "swatch_differ_chance");
-    double refuse = builder_threshold(builder, "swatch_refuse_times");
-    const char *what;
-
-    if (builder->failed || !(fit->chance < differ))
-        return;
-    what = arena_printf(builder->work->arena,
-                        "The measurements of yarn do not go together: this one gave %.0f %% %s yarn "
-                        "than all of them would lead one to expect, more than tape and scale "
-                        "explain.",
-                        100.0 * fabs(fit->worst_off_mm) / all->list[fit->worst].length_mm,
-                        fit->worst_off_mm > 0 ? "more" : "less");
-    if (fit->chi_square / fit->freedom > refuse * refuse)
-        builder_fault(builder, DIAG_SWATCH_CONTRADICTS, all->at[fit->worst], what,
-                      "Look for a slip of the pen: the length, the weight, the stitches. Measure "
-                      "again, or take out the line you trust least.");
-    else
-        diag_add(builder->work->diagnostics, DIAG_SWATCH_DIFFERS, all->at[fit->worst], what,
-                 "The plan takes them together and trusts them less. Measure once more, and take "
-                 "out the line you trust least.");
-    builder->piece->loop.excess = loop_fit_excess(fit);
 }
 
 /* An uneven row unravelled shows the slack itself; weights show it only with the ball's length in it. */
@@ -377,169 +78,38 @@ static void set_errors(const struct builder *builder, struct plan_loop *loop)
                                                               : "slack_error_weighed"))};
 }
 
-/* Each yarn its own stitch, where the measurements name them and differ by more than chance:
- * the drop of chi-square by a group more, in errors as wide as what is still left over. */
-static void fit_by_yarn(const struct measured *all, struct plan_loop *loop,
-                        struct loop_fit **by_yarn, int *group_of, int nyarns)
-{
-    struct arena *arena = all->builder->work->arena;
-    struct loop_observation *list =
-        arena_alloc(arena, (size_t)all->count, sizeof *list);
-    struct loop_fit *fit = arena_alloc(arena, 1, sizeof *fit);
-    int ngroups = GROUP_YARNS, more;
-    bool stranded_left = false;
-
-    for (int yarn = 0; yarn < nyarns; yarn++)
-        group_of[yarn] = -1;
-    for (int i = 0; i < all->count; i++) {
-        int yarn = all->yarn[i];
-
-        list[i] = all->list[i];
-        if (list[i].group != GROUP_STRANDED || yarn < 0) {
-            stranded_left = stranded_left || list[i].group == GROUP_STRANDED;
-            continue;
-        }
-        if (group_of[yarn] < 0 && ngroups < LOOP_FIT_GROUPS_MAX)
-            group_of[yarn] = ngroups++;
-        if (group_of[yarn] >= 0)
-            list[i].group = group_of[yarn];
-    }
-    more = ngroups - GROUP_YARNS - !stranded_left;
-    if (more < 1 || loop->fit->freedom < more ||
-        loop_fit_solve(list, all->count, ngroups, &loop->errors, fit) < 0 ||
-        fit->slack_told != loop->fit->slack_told ||
-        gsl_cdf_chisq_Q((loop->fit->chi_square - fit->chi_square) / loop_fit_excess(fit), more) >
-            builder_threshold(all->builder, "loop_by_yarn_chance"))
-        return;
-    *by_yarn = fit;
-}
-
-static void set_from_fit(struct measured *all, struct plan_loop *loop, bool two_fabrics)
-{
-    const struct loop_fit *fit = loop->fit;
-
-    loop->method = all->method;
-    loop->loop_mm = fit->loop_mm[GROUP_STRANDED];
-    loop->plain_group = two_fabrics ? GROUP_PLAIN : GROUP_STRANDED;
-    loop->plain_loop_mm = fit->loop_mm[loop->plain_group];
-    loop->ball_ratio = loop->judged->ball_ratio;
-    loop->error_part = likely_nine_in_ten(sqrt(fit->covariance[GROUP_STRANDED][GROUP_STRANDED]));
-    loop->slack_ratio = loop->judged->slack;
-    if (loop->slack_origin != SLACK_GIVEN && fit->slack_told)
-        loop->slack_origin = SLACK_MEASURED;
-    else if (loop->slack_origin == SLACK_TABLE) /* the plan rests on it */
-        loop->slack_ratio = builder_value(all->builder, "slack_default");
-}
-
-static void set_yarns(struct builder *builder, const struct loop_fit *by_yarn, const int *group_of)
-{
-    struct plan_loop *loop = &builder->piece->loop;
-    int nyarns = builder->project->nyarns;
-    struct plan_yarn_loop *yarn = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *yarn);
-
-    for (int i = 0; i < nyarns; i++) {
-        yarn[i] = (struct plan_yarn_loop){loop->loop_mm, loop->plain_loop_mm, loop->fit, 0};
-        if (!by_yarn || group_of[i] < 0)
-            continue;
-        yarn[i].fit = by_yarn;
-        yarn[i].group = group_of[i];
-        yarn[i].loop_mm = by_yarn->loop_mm[group_of[i]];
-        yarn[i].plain_loop_mm *= yarn[i].loop_mm / loop->loop_mm;
-        loop->by_yarn = true;
-    }
-    loop->yarn = yarn;
-}
-
-/* Strands shorter than the stitches they pass, or far longer, cannot be. */
-static const double slack_least = 0.9, slack_most = 1.6;
-
-/* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. */
-static double slack_off(const struct plan_loop *loop, const struct loop_fit *fit)
-{
-    double off = fmax(fmax(slack_least - fit->slack, fit->slack - slack_most), 0.0);
-    double part = sqrt(fit->covariance[LOOP_FIT_SLACK][LOOP_FIT_SLACK]);
-
-    if (!fit->slack_told || loop->errors.slack_given || !(off > 0.0))
-        return 0.0;
-    return off / (likely_nine_in_ten(part) * fit->slack);
-}
-
-/* A slack that cannot be, but by no more than it may be out, is none that was told: it is known
- * better without these measurements, and they say more of the stitch with it. */
-static int fit_all(const struct measured *all, struct plan_loop *loop, struct loop_fit *fit)
-{
-    int status = loop_fit_solve(all->list, all->count, GROUP_YARNS, &loop->errors, fit);
-    struct loop_fit_errors errors = loop->errors;
-    double off;
-
-    if (status < 0)
-        return status;
-    off = slack_off(loop, fit);
-    if (!(off > 0.0 && off <= 1.0))
-        return status;
-    errors.slack_told_sd = 0.0;
-    return loop_fit_solve(all->list, all->count, GROUP_YARNS, &errors, fit);
-}
-
-static void fit_measured(struct measured *all, bool two_fabrics, const struct plan_gauge *gauge)
-{
-    struct builder *builder = all->builder;
-    struct plan_loop *loop = &builder->piece->loop;
-    struct loop_fit *fit = arena_alloc(builder->work->arena, 1, sizeof *fit);
-    struct loop_fit *by_yarn = NULL;
-    int nyarns = builder->project->nyarns;
-    int *group_of = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *group_of);
-    int status = fit_all(all, loop, fit);
-
-    loop->fit = fit;
-    loop->observations = all->list;
-    loop->nobservations = all->count;
-    if (status < 0 || slack_off(loop, fit) > 0.0) {
-        fault_slack(builder, all->at[0], fit->slack, status >= 0);
-        return;
-    }
-    fit_by_yarn(all, loop, &by_yarn, group_of, nyarns);
-    loop->judged = by_yarn ? by_yarn : fit;
-    judge_left_over(all, loop->judged);
-    loop_fit_widen(fit, loop->excess);
-    if (by_yarn)
-        loop_fit_widen(by_yarn, loop->excess);
-    set_from_fit(all, loop, two_fabrics);
-    judge_gauge(builder, all->at[0], gauge);
-    set_yarns(builder, by_yarn, group_of);
-}
-
 static void own_loop(struct builder *builder)
 {
     const struct project *project = builder->project;
     struct plan_piece *piece = builder->piece;
     struct plan_loop *loop = &piece->loop;
     struct measured all = measured_open(builder);
-    bool stranded = is_measured(&project->swatch), plain = is_measured(&project->swatch_plain);
+    bool stranded = measured_any(&project->swatch), plain = measured_any(&project->swatch_plain);
 
     if (!stranded && !plain) {
         loop->method = LOOP_FROM_GAUGE;
         loop->error_part = loop->gauge_error_part;
         loop->loop_mm = loop->density_mm;
-        loop->plain_loop_mm = density_mm(builder, &piece->plain_gauge);
+        loop->plain_loop_mm = loop_density_mm(builder, &piece->plain_gauge);
         loop->slack_ratio = loop->slack_origin == SLACK_GIVEN
                                 ? loop->errors.slack
                                 : builder_value(builder, "slack_default");
-        set_yarns(builder, NULL, NULL);
+        yarns_set(builder, NULL, NULL);
         return;
     }
-    add_swatch(&all, &project->swatch, GROUP_STRANDED);
-    add_swatch(&all, &project->swatch_plain, stranded ? GROUP_PLAIN : GROUP_STRANDED);
+    measured_add(&all, &project->swatch, GROUP_STRANDED);
+    measured_add(&all, &project->swatch_plain, stranded ? GROUP_PLAIN : GROUP_STRANDED);
     if (builder->failed)
         return;
-    if (all.all_even) {
-        builder_fault(builder, DIAG_LOOP_UNSOLVED, all.at[0],
+    if (all.all_even && !project->slack.given) {
+        builder_fault(builder, DIAG_LOOP_UNSOLVED, all.from[0].at,
                       "That row has as many stitches of one yarn as of the other, so stitch and "
                       "strand cannot be told apart.",
-                      "Unravel an uneven row, such as 28 and 12.");
+                      "Unravel an uneven row, such as 28 and 12, or give the slack of your strands under "
+                      "[float], like this: slack = 10 %.");
         return;
     }
-    fit_measured(&all, stranded && plain, stranded ? &piece->gauge : &piece->plain_gauge);
+    measured_fit(&all, stranded && plain, stranded ? &piece->gauge : &piece->plain_gauge);
 }
 
 /* Her own hand, moved to another gauge: what she measured differs from the gauge rule as much. */

@@ -376,17 +376,18 @@ static double part_of_all(const struct builder *builder, const struct loop_fit *
                           : 0.0;
 }
 
-/* One length as the plan would lead one to expect it. */
-static struct loop_observation expected(const struct builder *builder, double stitches,
+/* One length as the plan would lead one to expect it: group 0, or that of the plain fabric. */
+static struct loop_observation expected(const struct builder *builder, int group, double stitches,
                                         double float_sts)
 {
     const struct plan_loop *loop = &builder->piece->loop;
+    double loop_mm = group == 0 ? loop->loop_mm : loop->plain_loop_mm;
     double float_mm = float_sts * builder->piece->gauge.stitch_width_mm;
     double tape_mm = builder_threshold(builder, "tape_step_in") * MM_PER_IN / sqrt(12.0);
-    struct loop_observation one = {.stitches = stitches,
+    struct loop_observation one = {.group = group,
+                                   .stitches = stitches,
                                    .float_mm = float_mm,
-                                   .length_mm =
-                                       stitches * loop->loop_mm + float_mm * loop->slack_ratio,
+                                   .length_mm = stitches * loop_mm + float_mm * loop->slack_ratio,
                                    .by_tape = true};
 
     one.sd_mm = hypot(tape_mm, one.length_mm * likely_sd_of_nine_in_ten(builder_threshold(
@@ -394,29 +395,31 @@ static struct loop_observation expected(const struct builder *builder, double st
     return one;
 }
 
-/* An uneven row of 40, a plain one, about a yard of sock yarn, a swatch of 40 by 44. */
+/* An uneven row of 40, a plain one, about a yard of sock yarn, a swatch of 40 by 44. What is plain is
+ * of the plain swatch where that was measured. */
 static int candidate_of(const struct builder *builder, enum plan_measure measure, double per_gram,
                         struct loop_observation out[2])
 {
     enum { ROW_STS = 40, UNEVEN_STS = 28, YARD_STS = 75, SWATCH_ROWS = 44 };
     const double fine_step_g = 0.1;
+    int plain = builder->piece->loop.plain_group;
 
     switch (measure) {
     case MEASURE_STRANDED_ROW:
-        out[0] = expected(builder, UNEVEN_STS, ROW_STS - UNEVEN_STS);
-        out[1] = expected(builder, ROW_STS - UNEVEN_STS, UNEVEN_STS);
+        out[0] = expected(builder, 0, UNEVEN_STS, ROW_STS - UNEVEN_STS);
+        out[1] = expected(builder, 0, ROW_STS - UNEVEN_STS, UNEVEN_STS);
         return 2;
     case MEASURE_PLAIN_ROW:
-        out[0] = expected(builder, ROW_STS, 0);
+        out[0] = expected(builder, plain, ROW_STS, 0);
         return 1;
     case MEASURE_MARKED:
-        out[0] = expected(builder, YARD_STS, 0);
-        out[0].sd_mm = hypot(out[0].sd_mm, builder->piece->loop.loop_mm / sqrt(12.0));
+        out[0] = expected(builder, plain, YARD_STS, 0);
+        out[0].sd_mm = hypot(out[0].sd_mm, out[0].length_mm / YARD_STS / sqrt(12.0));
         return 1;
     case MEASURE_WEIGHT:
         if (!isfinite(per_gram))
             return 0;
-        out[0] = expected(builder, ROW_STS * SWATCH_ROWS, ROW_STS * SWATCH_ROWS);
+        out[0] = expected(builder, 0, ROW_STS * SWATCH_ROWS, ROW_STS * SWATCH_ROWS);
         out[0].by_tape = false;
         out[0].by_scale = true;
         out[0].sd_mm = hypot(fine_step_g * per_gram * MM_PER_M / sqrt(12.0),

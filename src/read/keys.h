@@ -152,8 +152,9 @@ KEY(PLAIN, "ease", "per cent, or a length with its unit", "-60 % to 100 %, or -4
 SECTION(YARN, "yarn", NAMED, "a yarn, and its mark in the chart")
 KEY(YARN, "mark", "one mark", "", "needed where a chart uses it", "x")
 KEY(YARN, "shade", "a colour's name, or # and three or six digits", "", "a grey", "#f3ead7")
-KEY(YARN, "ball", "a weight, a length", "more than 0, up to 20000", "none", "50 g, 210 m")
-KEY(YARN, "have", "a weight or a length", "0 to 20000", "none", "37 g")
+KEY(YARN, "ball", "a weight, a length",
+    "more than 0, up to 20000 g, or more than 0, up to 20000 m", "none", "50 g, 210 m")
+KEY(YARN, "have", "a weight or a length", "0 to 20000 g, or 0 to 20000 m", "none", "37 g")
 KEY(YARN, "duplicate over", "a yarn", "", "it is knitted", "cream")
 
 SECTION(FLOAT, "float", ALONE, "floats and their catches")
@@ -200,7 +201,8 @@ SECTION(TRY, "try", NAMED, "another yarn or needle to try on paper")
 KEY(TRY, "over", "a length", "more than 0, up to 100 in", "needed", "4 in")
 KEY(TRY, "stitches", "counts with commas between", "more than 0, up to 400", "needed", "22")
 KEY(TRY, "rows", "counts with commas between", "more than 0, up to 400", "needed", "26")
-KEY(TRY, "ball", "a weight, a length", "more than 0, up to 20000", "that of each yarn",
+KEY(TRY, "ball", "a weight, a length",
+    "more than 0, up to 20000 g, or more than 0, up to 20000 m", "that of each yarn",
     "50 g, 120 m")
 KEY(TRY, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "4 mm")
 

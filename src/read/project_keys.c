@@ -52,8 +52,9 @@ static int number_behind(const char *key, size_t *before)
     return number;
 }
 
-/* "weight 2": keys that may be given again. */
-static const struct key_facts *key_again(enum section_kind kind, const char *key)
+/* "weight 2": keys that may be given again. *most: up to which number. */
+static const struct key_facts *key_numbered(enum section_kind kind, const char *key, int *number,
+                                            int *most)
 {
     static const struct {
         enum section_kind section;
@@ -65,13 +66,23 @@ static const struct key_facts *key_again(enum section_kind kind, const char *key
 #include "keys.h"
     };
     size_t length = 0;
-    int number = number_behind(key, &length);
 
+    *number = number_behind(key, &length);
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
-        if (keys[i].section == kind && number >= 2 && number <= keys[i].most &&
-            strlen(keys[i].key) == length && memcmp(keys[i].key, key, length) == 0)
+        if (keys[i].section == kind && *number > 0 && strlen(keys[i].key) == length &&
+            memcmp(keys[i].key, key, length) == 0) {
+            *most = keys[i].most;
             return key_alone(kind, key, length);
+        }
     return NULL;
+}
+
+static const struct key_facts *key_again(enum section_kind kind, const char *key)
+{
+    int number, most;
+    const struct key_facts *found = key_numbered(kind, key, &number, &most);
+
+    return found && number >= 2 && number <= most ? found : NULL;
 }
 
 const struct key_facts *key_facts_find(enum section_kind kind, const char *key)
@@ -253,6 +264,19 @@ static const char *key_elsewhere(const struct reader *reader, const char *key)
     return text.bytes;
 }
 
+/* "unravelled 10": a key that may be given again, but not so often; else NULL. */
+static const char *key_too_often(const struct reader *reader, enum section_kind kind, const char *key)
+{
+    int number, most;
+    const struct key_facts *found = key_numbered(kind, key, &number, &most);
+
+    if (!found)
+        return NULL;
+    return arena_printf(reader->work->arena,
+                        "Write the first as \"%s\", more of them as \"%s 2\" up to \"%s %d\".",
+                        found->key, found->key, found->key, most);
+}
+
 static void know_key(struct reader *reader, int index)
 {
     const struct ini_entry *entry = &reader->ini->entries[index];
@@ -261,7 +285,9 @@ static void know_key(struct reader *reader, int index)
 
     if (!section->known || key_facts_find(section->kind, entry->key))
         return;
-    todo = key_elsewhere(reader, entry->key);
+    todo = key_too_often(reader, section->kind, entry->key);
+    if (!todo)
+        todo = key_elsewhere(reader, entry->key);
     near = nearest_key(section->kind, entry->key);
     if (!todo && near) {
         todo = arena_printf(reader->work->arena, "Did you mean \"%s\"?", near);

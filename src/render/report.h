@@ -67,6 +67,8 @@ const char *report_plain_gauge(const struct page *page);
 const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by);
 extern const char report_since_weighed[]; /* to be said of what to buy where plan->weighed */
 const char *report_enough(const struct page *page, const struct plan_yarn *yarn);
+/* "0.481 in (12.2 mm) of yarn", or by yarn: "0.534 in (13.6 mm) in oat, 0.638 in (16.2 mm) in plum". */
+const char *report_stitch(const struct page *page);
 const char *report_chance(const struct page *page, double chance); /* times in 100 */
 const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */

@@ -93,17 +93,21 @@ const char *report_enough(const struct page *page, const struct plan_yarn *yarn)
     return words.bytes;
 }
 
-static const char *measure_words(enum plan_measure measure)
+static const char *measure_words(enum plan_measure measure, bool plain_swatch)
 {
     switch (measure) {
     case MEASURE_STRANDED_ROW:
         return "unravel one uneven stranded row of 40 stitches, such as 28 and 12, and measure both "
                "yarns";
     case MEASURE_PLAIN_ROW:
-        return "unravel one plain row of 40 stitches (knit one more for it on the swatch) and measure "
-               "it";
+        return plain_swatch ? "unravel one row of 40 stitches of the plain swatch (knit one more for it) "
+                              "and measure it"
+                            : "unravel one plain row of 40 stitches (knit one more for it on the swatch) "
+                              "and measure it";
     case MEASURE_MARKED:
-        return "mark off the yarn for 75 stitches or so, measure it and knit it up plain";
+        return plain_swatch ? "mark off the yarn for 75 stitches or so, measure it and knit it up on the "
+                              "plain swatch"
+                            : "mark off the yarn for 75 stitches or so, measure it and knit it up plain";
     case MEASURE_WEIGHT:
         return "weigh a stranded swatch of 40 stitches by 44 rows on a scale that counts in 0.1 g";
     case MEASURE_GAUGE:
@@ -114,12 +118,26 @@ static const char *measure_words(enum plan_measure measure)
     return "";
 }
 
+/* What to do about a doubt stands at the head; here, what it does to the figure. */
+static const char *doubt_words(enum loop_doubt doubt)
+{
+    return doubt == DOUBT_GAUGE ? "what you measured does not go with your gauge"
+                                : "your measurements do not go together";
+}
+
 static void say_advice(const struct page *page)
 {
     const struct plan_advice *advice = &page->plan->piece.loop.advice;
+    enum loop_doubt doubt = page->plan->piece.loop.doubt;
 
     if (advice->measure == MEASURE_NOTHING) {
-        if (advice->part_now > 0.0)
+        if (doubt != DOUBT_NONE)
+            page_say(page, SAY_AT,
+                     words_format(page,
+                                  "All the yarn together is known to within %s only, for %s: measure "
+                                  "once more.",
+                                  words_percent(page, advice->part_now), doubt_words(doubt)));
+        else if (advice->part_now > 0.0)
             page_say(page, SAY_AT,
                      words_format(page,
                                   "All the yarn together is known to within %s; one measurement more "
@@ -131,27 +149,22 @@ static void say_advice(const struct page *page)
              words_format(page,
                           "To be surer, %s: all the yarn together would then be known to within "
                           "about %s, not %s.",
-                          measure_words(advice->measure), words_percent(page, advice->part_then),
+                          measure_words(advice->measure, page->plan->piece.loop.plain_group != 0), words_percent(page, advice->part_then),
                           words_percent(page, advice->part_now)));
 }
 
-/* Where they differ, what one stitch of each yarn takes. */
-static void say_stitches(const struct page *page)
+const char *report_stitch(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
     struct text words = text_create(page->work->arena);
-    bool first = true;
 
-    text_add(&words, "By what you measured the yarns differ: a stitch takes");
-    for (int i = 0; i < piece->nyarns; i++) {
-        if (!piece->yarns[i].used)
-            continue;
-        text_addf(&words, "%s %s in %s", first ? "" : ",",
-                  words_fine_length(page, piece->yarns[i].loop_mm), piece->yarns[i].name);
-        first = false;
-    }
-    text_add(&words, ".");
-    page_say(page, SAY_AT, words.bytes);
+    if (!piece->loop.by_yarn)
+        return words_format(page, "%s of yarn", words_fine_length(page, piece->loop.loop_mm));
+    for (int i = 0; i < piece->nyarns; i++)
+        if (piece->yarns[i].used)
+            text_addf(&words, "%s%s in %s", words.length == 0 ? "" : ", ",
+                      words_fine_length(page, piece->yarns[i].loop_mm), piece->yarns[i].name);
+    return words.length == 0 ? "" : words.bytes;
 }
 
 void report_likely(const struct page *page)
@@ -169,7 +182,9 @@ void report_likely(const struct page *page)
             page_say(page, SAY_AT, report_enough(page, &piece->yarns[i]));
     }
     if (any && piece->loop.by_yarn)
-        say_stitches(page);
+        page_say(page, SAY_AT,
+                 words_format(page, "By what you measured the yarns differ: a stitch takes %s.",
+                              report_stitch(page)));
     if (any && piece->loop.advice.wanted)
         say_advice(page);
 }

@@ -337,9 +337,9 @@ static void say_trust(const struct page *page)
 
     page_say(page, 2,
              words_format(page,
-                          "A stitch takes %s of yarn, %s: trust the lengths to within %s. A float "
+                          "A stitch takes %s, %s: trust the lengths to within %s. A float "
                           "has %s of slack, %s.",
-                          words_fine_length(page, loop->loop_mm), method_words(loop->method),
+                          report_stitch(page), method_words(loop->method),
                           words_percent(page, loop->error_part),
                           words_percent(page, loop->slack_ratio - 1.0),
                           slack_words(loop->slack_origin)));

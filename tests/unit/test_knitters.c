@@ -208,7 +208,7 @@ static struct true_yarn truth_of(struct dice *dice, const struct plan *plan,
 }
 
 struct outcome {
-    int knitters, refused, by_yarn;
+    int knitters, refused, by_yarn, both_kinds, disagree;
     int yarns, in_range, of_way[WAYS], in_of[WAYS];
     int bin[BINS], came_true[BINS];
     double said[BINS];
@@ -250,6 +250,9 @@ static void one_knitter(struct dice *dice, enum unlike unlike, const struct tabl
     all->knitters++;
     all->refused += plan == NULL;
     all->by_yarn += plan && plan->piece.loop.by_yarn;
+    all->both_kinds += hers.way == MARKED_AND_WEIGHED;
+    for (int i = 0; plan && i < plan->nnotes; i++)
+        all->disagree += plan->notes[i].code == DIAG_SWATCH_KINDS;
     for (int i = 0; i < YARNS && plan; i++) {
         struct true_yarn truth = truth_of(dice, plan, &hers, i, drift);
 
@@ -283,7 +286,8 @@ static struct outcome simulate(enum law law, enum unlike unlike, int knitters, c
            all.knitters, all.refused, all.by_yarn, 100.0 * all.in_range / all.yarns);
     for (int i = 0; i < WAYS; i++)
         printf("%s%.1f", i ? ", " : "", 100.0 * all.in_of[i] / all.of_way[i]);
-    printf("); to buy %.1f/%.1f;\n    said and came true:", 100 * all.sure_said / all.yarns,
+    printf("); tape and scale said to disagree %d times of %d; to buy %.1f/%.1f;\n    said and came true:",
+           all.disagree, all.both_kinds, 100 * all.sure_said / all.yarns,
            100.0 * all.sure_true / all.yarns);
     for (int i = 0; i < BINS; i++)
         printf(" %.1f/%.1f", 100 * all.said[i] / all.bin[i],
@@ -314,6 +318,7 @@ static void test_as_supposed(void)
     CU_ASSERT_TRUE(fabs(furthest(&all)) <= 2);
     CU_ASSERT_TRUE(fabs(to_buy_off(&all)) <= 1);
     CU_ASSERT_TRUE(all.refused < KNITTERS / 200);
+    CU_ASSERT_TRUE(all.disagree < all.both_kinds / 10); /* no slip: seldom doubted */
 }
 
 /* Other laws, and what the plan takes to be alike and is not: how far off docs/formulas.md says the

@@ -192,85 +192,6 @@ static void test_thickness_by_hand(void)
     }
 }
 
-/* --- measured ----------------------------------------------------------------------- */
-
-static void test_two_yarns_by_hand(void)
-{
-    /* 40 stitches at 8 to the inch: 28 took 15 1/8 in, 12 took 9 5/8 in: 0.481 in, 1.10. */
-    const int sts[] = {28, 12}, turned[] = {12, 28};
-    const double lengths[] = {15.125 * inch_mm, 9.625 * inch_mm};
-    const double lengths_turned[] = {9.625 * inch_mm, 15.125 * inch_mm};
-    double loop, slack;
-
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, sts, lengths, inch_mm / 8, &loop, &slack), 0);
-    CU_ASSERT_DOUBLE_EQUAL(loop / inch_mm, 0.481, 0.0005);
-    CU_ASSERT_DOUBLE_EQUAL(slack, 1.10, 0.005);
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, turned, lengths_turned, inch_mm / 8, &loop, &slack), 0);
-    CU_ASSERT_DOUBLE_EQUAL(loop / inch_mm, 0.481, 0.0005);
-    CU_ASSERT_DOUBLE_EQUAL(slack, 1.10, 0.005);
-}
-
-/* Lengths made from a known stitch and slack come back to them. */
-static void test_two_yarns_there_and_back(void)
-{
-    const double width = 3.175, loop = 12.385;
-
-    for (int a = 1; a < 24; a++)
-        for (double slack = 0.7; slack < 2; slack += 0.145) {
-            const int sts[] = {a, 24 - a};
-            const double lengths[] = {a * loop + (24 - a) * width * slack,
-                                      (24 - a) * loop + a * width * slack};
-            double found_loop, found_slack;
-            int status = loop_from_two_yarns(24, sts, lengths, width, &found_loop, &found_slack);
-
-            if (a == 12) {
-                CU_ASSERT_EQUAL(status, -1);
-                continue;
-            }
-            CU_ASSERT_EQUAL(status, slack < 0.9 || slack > 1.6);
-            CU_ASSERT_DOUBLE_EQUAL(found_loop, loop, 1e-9);
-            CU_ASSERT_DOUBLE_EQUAL(found_slack, slack, 1e-9);
-        }
-}
-
-static void test_two_yarns_refused(void)
-{
-    const int sts[] = {28, 12}, over[] = {28, 13}, even[] = {20, 20}, minus[] = {44, -4};
-    const double lengths[] = {384.2, 244.5}, mixed_up[] = {244.5, 384.2};
-    const double missing[] = {(double)NAN, 244.5};
-    double loop, slack;
-
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, over, lengths, 3.175, &loop, &slack), -3);
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, minus, lengths, 3.175, &loop, &slack), -3);
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, even, lengths, 3.175, &loop, &slack), -1);
-    /* By hand: 28 x 244.5 - 12 x 384.2 = 2235.6, over 640: 3.49 mm; the slack 3.86 then. */
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, sts, mixed_up, 3.175, &loop, &slack), 1);
-    CU_ASSERT_DOUBLE_EQUAL(loop, 3.493, 0.001);
-    CU_ASSERT_EQUAL(loop_from_two_yarns(40, sts, missing, 3.175, &loop, &slack), -2);
-    CU_ASSERT_TRUE(isnan(loop) && isnan(slack));
-}
-
-/* By hand: 40 x 44 stitches, 6.6 g at 230 yd to 50 g, 8 to the inch, strand a tenth over. */
-static void test_weight_by_hand(void)
-{
-    const double width = inch_mm / 8, m_per_g = 230 * yard_m / 50;
-    double loop;
-
-    CU_ASSERT_EQUAL(loop_from_weight_mm(6.6, m_per_g, 1760, 1, width, 1.10, &loop), 0);
-    CU_ASSERT_DOUBLE_EQUAL(loop / inch_mm, 0.4835, 0.0005);
-    /* On scales of whole grams, 6 to 7 g: 0.43 to 0.52 in. */
-    CU_ASSERT_EQUAL(loop_from_weight_mm(6, m_per_g, 1760, 1, width, 1.10, &loop), 0);
-    CU_ASSERT_DOUBLE_EQUAL(loop / inch_mm, 0.43, 0.005);
-    CU_ASSERT_EQUAL(loop_from_weight_mm(7, m_per_g, 1760, 1, width, 1.10, &loop), 0);
-    CU_ASSERT_DOUBLE_EQUAL(loop / inch_mm, 0.52, 0.0055);
-    /* Plain, no strand: 1093 in over 1760. */
-    CU_ASSERT_EQUAL(loop_from_weight_mm(6.6, m_per_g, 1760, 0, width, 1.10, &loop), 0);
-    CU_ASSERT_DOUBLE_EQUAL(loop / inch_mm, 0.621, 0.0005);
-    CU_ASSERT_EQUAL(loop_from_weight_mm(1.4, m_per_g, 1760, 1, width, 1.10, &loop), -1);
-    CU_ASSERT_TRUE(isnan(loop));
-    CU_ASSERT_EQUAL(loop_from_weight_mm(6.6, m_per_g, 0, 1, width, 1.10, &loop), -1);
-}
-
 CU_TestInfo tests_loop[] = {
     {"examination question, both ways", test_examination_question},
     {"mill records", test_mill_records},
@@ -279,9 +200,5 @@ CU_TestInfo tests_loop[] = {
     {"hand knitting", test_hand_knitting},
     {"yarn diameter", test_yarn_diameter},
     {"yarn thickness by hand", test_thickness_by_hand},
-    {"two yarns by hand", test_two_yarns_by_hand},
-    {"two yarns there and back", test_two_yarns_there_and_back},
-    {"two yarns refused", test_two_yarns_refused},
-    {"swatch weight by hand", test_weight_by_hand},
     CU_TEST_INFO_NULL,
 };

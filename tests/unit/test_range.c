@@ -177,6 +177,33 @@ static void test_advice_comes_true(void)
     fixture_end(&work);
 }
 
+/* The stranded swatch unravelled row by row, the plain one weighed on a coarse scale, and most of the piece
+ * plain: what helps is a row of the plain swatch. Kept, written under [swatch plain], it comes true. */
+static void test_advice_for_the_plain_swatch(void)
+{
+    static const char rows[] =
+        GAUGE "unravelled = 40 stitches: ground 28 took 25 in, reed 12 took 15 3/4 in\n"
+              "unravelled 2 = 40 stitches: ground 28 took 25 in, reed 12 took 15 3/4 in\n"
+              "unravelled 3 = 40 stitches took 32 in\nunravelled 4 = 40 stitches took 32 in\n"
+              "[swatch plain]\nwashed = yes\nover = 4 in\nstitches = 19, 19, 19\nrows = 27, 27, 27\n"
+              "weight = 13 g: 30 stitches, 40 rows\n";
+    static const char body[] = BAND "[plain body]\nyarn = ground\nstitches = 60000\n";
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan = plan_of(&work, arena_printf(work.arena, "%s%s", rows, body));
+    const struct plan_advice *advice = &plan->piece.loop.advice;
+    double in = plan->piece.loop.plain_loop_mm / 25.4, then = advice->part_then;
+
+    CU_ASSERT_EQUAL(plan->piece.loop.plain_group, 1);
+    CU_ASSERT_TRUE(advice->measure == MEASURE_PLAIN_ROW || advice->measure == MEASURE_MARKED);
+    CU_ASSERT_TRUE(then < 0.8 * advice->part_now);
+    plan = plan_of(&work, arena_printf(work.arena, "%s%s%.3f in\n%s", rows,
+                                       advice->measure == MEASURE_MARKED ? "marked = 75 stitches took "
+                                                                        : "unravelled = 40 stitches took ",
+                                       in * (advice->measure == MEASURE_MARKED ? 75 : 40), body));
+    CU_ASSERT_DOUBLE_EQUAL(plan->piece.loop.advice.part_now, then, 0.001);
+    fixture_end(&work);
+}
+
 #define ROWS                                                                                       \
     "scale = 0.1 g\n"                                                                              \
     "unravelled = 40 stitches: ground 28 took 26 in, reed 12 took 15 1/4 in\n"                     \
@@ -481,6 +508,7 @@ CU_TestInfo tests_range[] = {
     {"balls that are enough, by hand", test_balls},
     {"very many balls", test_many_balls},
     {"the advice comes true", test_advice_comes_true},
+    {"the advice for the plain swatch comes true", test_advice_for_the_plain_swatch},
     {"each yarn its own stitch", test_each_its_own_stitch},
     {"a yarn sewn on has the stitch it covers", test_sewn_as_what_it_covers},
     {"a ball weighed, by hand", test_ball_weighed},
