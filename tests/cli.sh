@@ -141,6 +141,28 @@ streams() {
     fi
 }
 
+# Nothing is written over what was read: the project, a chart, a table, whatever it is called.
+inputs_stay() {
+    cp -R "$scratch/new" "$scratch/stay"
+    stay=$(find "$scratch/stay" -name '*.ini')
+    chart=$(find "$scratch/stay" -name '*.chart' | head -n 1)
+    cp "$stay" "$scratch/stay.ini"
+    cp "$chart" "$scratch/stay.chart"
+    ln -s "$(basename "$chart")" "$scratch/stay/link"
+    for form in plan draw directions; do
+        ends 3 "$form" "$stay" -o "$stay"
+    done
+    says "a result over the project" "one of the files this was made from" err
+    ends 3 draw "$stay" -o "$chart"
+    ends 3 draw "$stay" -o "$scratch/stay/link"
+    ends 3 resize "$stay" --gauge '26 sts, 34 rows' --over '4 in' -o "$chart" --replace
+    ends 3 resize "$stay" --gauge '26 sts, 34 rows' --over '4 in' -o "$stay" --replace
+    "$program" tables allowances >"$scratch/stay/allowances.csv"
+    ends 3 plan "$stay" --as text --table "$scratch/stay/allowances.csv" -o "$scratch/stay/allowances.csv"
+    verdict "the project was written over" cmp -s "$stay" "$scratch/stay.ini"
+    verdict "a chart was written over" cmp -s "$chart" "$scratch/stay.chart"
+}
+
 # The project is read, never touched; the same in gives the same out, wherever and whenever.
 same_again() {
     cp -R "$scratch/new" "$scratch/copy"
@@ -258,6 +280,7 @@ ladder
 keeps_old_output
 no_text
 streams
+inputs_stay
 same_again
 calculators
 tables

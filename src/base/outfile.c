@@ -139,6 +139,18 @@ static int refuse_existing(struct work *work, const char *path)
                   "Name another file, or remove this one first.");
 }
 
+/* The project, a chart, a table: what the result was made from. */
+static bool was_read(const struct work *work, const struct stat *state)
+{
+    struct stat other;
+
+    for (const struct file_read *read = work->read; read; read = read->before)
+        if (stat(read->path, &other) == 0 && other.st_dev == state->st_dev &&
+            other.st_ino == state->st_ino)
+            return true;
+    return false;
+}
+
 /* target: path with symbolic links followed, so that the link stays and its file is renewed. */
 static int write_beside(struct work *work, const char *path, const char *target, const void *bytes,
                         size_t nbytes, mode_t mode, bool replace)
@@ -190,6 +202,12 @@ int outfile_write(struct work *work, const char *path, const void *bytes, size_t
                       "Write a file name behind it, or name another.");
     if (!S_ISREG(state.st_mode) || is_open_stream(path))
         return write_straight(work, path, bytes, nbytes);
+    if (was_read(work, &state))
+        return refuse(work,
+                      arena_printf(work->arena,
+                                   "%s is one of the files this was made from; it was left as it is.",
+                                   path),
+                      "Name another file for the result.");
     if (!replace)
         return refuse_existing(work, path);
     if (access(path, W_OK) != 0)

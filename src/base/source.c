@@ -238,6 +238,14 @@ static bool is_utf16(const char *bytes, size_t nbytes)
     return nbytes >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0);
 }
 
+static void note_read(struct work *work, const char *path)
+{
+    struct file_read *read = arena_alloc(work->arena, 1, sizeof *read);
+
+    *read = (struct file_read){arena_strdup(work->arena, path), work->read};
+    work->read = read;
+}
+
 const struct source *source_read(struct work *work, const char *path, enum source_kind kind,
                                  size_t limit_bytes, struct place asked_at)
 {
@@ -258,6 +266,7 @@ const struct source *source_read(struct work *work, const char *path, enum sourc
         close(fd);
     if (!bytes)
         return NULL;
+    note_read(work, path);
     if (kind == SOURCE_BINARY)
         return make_source(work, reading.name, bytes, nbytes);
     if (is_utf16(bytes, nbytes)) {

@@ -9,10 +9,17 @@ struct arena;
 struct diagnostics;
 struct tables;
 
+/* A file that was read: nothing is ever written over it. */
+struct file_read {
+    const char *path;
+    const struct file_read *before;
+};
+
 struct work {
     struct arena *arena;             /* freed once, by app/run.c */
     struct diagnostics *diagnostics; /* lives in the arena */
     const struct tables *tables;     /* loaded by app/run.c before anything is read */
+    const struct file_read *read;    /* the last of those read; NULL: none yet */
 };
 
 #endif
