@@ -43,6 +43,13 @@ enum { SYMMETRY_CELLS_MAX = 1000000 };
 /* The yarn most stitches are in; of several the first. */
 uint8_t symmetry_ground(const struct grid *grid);
 
+/* The first axis at or after `from` (0 or more), and less than ncols beyond it, about which every row is its own
+ * mirror image through the join: column c and column axis - c (around the ring) alike. -1: none. Axis 2 c is the
+ * middle of column c, 2 c + 1 the line at its left; axis and axis + ncols are the two lines of one mirror.
+ * Notes: columns are numbered by their stitches first, so that a large chart is not read again for each axis.
+ * Checked: test_symmetry, every chart of 2 x 4 in three yarns read both ways from every line. */
+int symmetry_next_mirror(struct work *work, const struct grid *grid, int from);
+
 /* The partner of a stitch: false where it lies outside (in the ground, then). */
 bool symmetry_partner(const struct symmetry_field *field, const struct symmetry *symmetry, int row,
                       int column, int *partner_row, int *partner_column);
