@@ -118,22 +118,17 @@ static void find_mirrored(const struct columns *columns, int axis, int count, st
     }
 }
 
-/* Without a mirror: the cheapest column, then the cheapest that does not touch it. */
+/* Without a mirror: one column, or two that do not touch, over the join neither. */
 static void find_any(const struct columns *columns, int count, struct remake *best)
 {
-    int n = columns->grid->ncols, differs = 0, first;
+    int n = columns->grid->ncols, differs = 0;
 
-    for (int c = 0; c < n; c++)
-        weigh(columns, c, -1, best, &differs);
-    if (count == 1 || best->ncolumns == 0)
-        return;
-    first = best->column[0];
-    *best = (struct remake){.kind = REMAKE_COLUMNS};
     for (int c = 0; c < n; c++) {
-        int apart = c > first ? c - first : first - c;
-
-        if (apart > 1 && apart < n - 1)
-            weigh(columns, first, c, best, &differs);
+        if (count == 1)
+            weigh(columns, c, -1, best, &differs);
+        for (int other = c + 2; count == 2 && other < n; other++)
+            if (other - c < n - 1)
+                weigh(columns, c, other, best, &differs);
     }
 }
 
