@@ -14,16 +14,16 @@
 struct work;
 
 enum symmetry_kind {
-    SYMMETRY_MIRROR,    /* column c and column - c, of one row */
-    SYMMETRY_HALF_TURN, /* both */
-    SYMMETRY_ROWS,      /* row r and row - r, of one column */
+    SYMMETRY_MIRROR,    /* column c and column - c, of rows r and r + row (row not 0: a glide) */
+    SYMMETRY_HALF_TURN, /* row r and row - r, column c and column - c */
+    SYMMETRY_ROWS,      /* row r and row - r, of columns c and c + column (column not 0: a glide) */
     SYMMETRY_SHIFT,     /* row r + row, column c + column; `times` of them lead home */
     SYMMETRY_KINDS
 };
 
 struct symmetry {
     enum symmetry_kind kind;
-    int row, column; /* 0 where the kind has no use for it */
+    int row, column; /* symmetry_best() seeks no glides: 0 of a mirror's other direction */
     int times;       /* shift: 2 or more; else 2 */
     int64_t breaks;  /* fewest stitches to be changed so that it holds */
     int64_t agreeing; /* stitches not in the ground, in rows and columns of several yarns, whose partner is another
