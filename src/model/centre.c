@@ -19,15 +19,6 @@ static uint8_t cell_at(const struct grid *grid, int row, int column)
     return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)ring(column, grid->ncols)];
 }
 
-bool centre_is_mirror(const struct grid *grid, int half)
-{
-    for (int row = 0; row < grid->nrows; row++)
-        for (int column = 0; column < grid->ncols; column++)
-            if (cell_at(grid, row, column) != cell_at(grid, row, half - column))
-                return false;
-    return true;
-}
-
 /* The row's stitches from column `start` on, round. Returned: how many. */
 static int read_row(const struct grid *grid, int row, int start, uint8_t *yarn_of)
 {

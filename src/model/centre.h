@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Where a motif lies in the round: mirror lines of a repeat, the start of the round, needle joins.
+ * Where a motif lies in the round: the start of the round, needle joins.
  *
  * A place between two stitches is the number of the column at its left, from 0 at the right of the
- * repeat: start 0 is where the chart begins. A mirror line is given in half columns: 2 c is the
- * middle of column c, 2 c + 1 the line between columns c and c + 1. All of one repeat as a ring.
+ * repeat: start 0 is where the chart begins. All of one repeat as a ring.
  */
 #ifndef STRANDWISE_CENTRE_H
 #define STRANDWISE_CENTRE_H
@@ -14,9 +13,6 @@
 #include "base/grid.h"
 
 struct work;
-
-/* Is the repeat its own mirror image in the line at `half`, every row, through the join? */
-bool centre_is_mirror(const struct grid *grid, int half);
 
 /* What shows where the round starts at `start`. */
 struct centre_start {

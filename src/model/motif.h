@@ -43,9 +43,6 @@ struct motif {
 int motif_move_column(const struct motif_move *move, int column, int ncols);
 int motif_move_row(const struct motif_move *move, int row, int nrows);
 
-/* Does the move bring every stitch onto one of its colour? */
-bool motif_allows(const struct grid *grid, const struct motif_move *move);
-
 /* Every symmetry of the chart.
  * Notes: where the rows are no ring, top to bottom is mirrored about the middle of the chart, or
  *   of its halves, only: about any other row the top would have to meet the bottom.

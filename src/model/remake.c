@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
+#include "symmetry.h"
 
 static uint8_t at(const struct grid *grid, int row, int column)
 {
@@ -28,15 +29,6 @@ static void count_row(const struct grid *grid, int row, int64_t count[GRID_YARNS
             count[at(grid, row, column)]++;
 }
 
-static int chart_ground(const struct grid *grid)
-{
-    int64_t count[GRID_YARNS_MAX] = {0};
-
-    for (int row = 0; row < grid->nrows; row++)
-        count_row(grid, row, count);
-    return most_of(count);
-}
-
 static uint8_t row_ground(const struct grid *grid, int row, int of_chart)
 {
     int64_t count[GRID_YARNS_MAX] = {0};
@@ -48,7 +40,7 @@ static uint8_t row_ground(const struct grid *grid, int row, int of_chart)
 int remake_plain_place(struct work *work, const struct grid *repeat, bool join_only)
 {
     int n = repeat->ncols, best = n;
-    int of_chart = chart_ground(repeat);
+    int of_chart = symmetry_ground(repeat);
     int *rows = arena_alloc(work->arena, (size_t)n + 1, sizeof *rows);
 
     for (int row = 0; !join_only && row < repeat->nrows; row++) {
@@ -70,37 +62,6 @@ struct columns {
     bool keep_ends;
     int *lone, *differs; /* [ncols]: rows in which it is unlike both neighbours; unlike one */
 };
-
-static bool columns_alike(const struct grid *grid, int one, int other)
-{
-    for (int row = 0; row < grid->nrows; row++)
-        if (at(grid, row, one) != at(grid, row, other))
-            return false;
-    return true;
-}
-
-/* Column c and column (axis - c) mod ncols alike for all c; -1: no such axis. Columns are numbered
- * by kind first, so that a wide chart is not compared cell by cell for each axis. */
-static int find_axis(struct work *work, const struct grid *grid)
-{
-    int n = grid->ncols;
-    uint64_t *sum = arena_alloc(work->arena, (size_t)n, sizeof *sum);
-
-    for (int c = 0; c < n; c++)
-        for (int row = 0; row < grid->nrows; row++)
-            sum[c] = (sum[c] ^ at(grid, row, c)) * UINT64_C(1099511628211) + 1;
-    for (int axis = 0; axis < n; axis++) {
-        bool mirrors = true;
-
-        for (int c = 0; c < n && mirrors; c++)
-            mirrors = sum[c] == sum[(axis - c + n) % n];
-        for (int c = 0; c < n && mirrors; c++)
-            mirrors = columns_alike(grid, c, (axis - c + n) % n);
-        if (mirrors)
-            return axis;
-    }
-    return -1;
-}
 
 static struct columns read_columns(struct work *work, const struct grid *grid, bool keep_ends)
 {
@@ -157,22 +118,17 @@ static void find_mirrored(const struct columns *columns, int axis, int count, st
     }
 }
 
-/* Without a mirror: the cheapest column, then the cheapest that does not touch it. */
+/* Without a mirror: one column, or two that do not touch, over the join neither. */
 static void find_any(const struct columns *columns, int count, struct remake *best)
 {
-    int n = columns->grid->ncols, differs = 0, first;
+    int n = columns->grid->ncols, differs = 0;
 
-    for (int c = 0; c < n; c++)
-        weigh(columns, c, -1, best, &differs);
-    if (count == 1 || best->ncolumns == 0)
-        return;
-    first = best->column[0];
-    *best = (struct remake){.kind = REMAKE_COLUMNS};
     for (int c = 0; c < n; c++) {
-        int apart = c > first ? c - first : first - c;
-
-        if (apart > 1 && apart < n - 1)
-            weigh(columns, first, c, best, &differs);
+        if (count == 1)
+            weigh(columns, c, -1, best, &differs);
+        for (int other = c + 2; count == 2 && other < n; other++)
+            if (other - c < n - 1)
+                weigh(columns, c, other, best, &differs);
     }
 }
 
@@ -186,7 +142,7 @@ bool remake_find_columns(struct work *work, const struct grid *repeat, int chang
     if (count < 1 || count > 2 || repeat->ncols + change < 2 || repeat->ncols + change > GRID_SIDE_MAX)
         return false;
     columns = read_columns(work, repeat, keep_ends);
-    axis = find_axis(work, repeat);
+    axis = symmetry_next_mirror(work, repeat, 0);
     if (axis >= 0)
         find_mirrored(&columns, axis, count, remake);
     else
@@ -283,7 +239,7 @@ static bool lay_grid(struct work *work, const struct remake *remake, const struc
                      const struct remake_band *band, enum laid what, int64_t ncols, struct grid *grid)
 {
     struct laying laying = {0};
-    int nrows = band->repeat.nrows, of_chart = chart_ground(knitted);
+    int nrows = band->repeat.nrows, of_chart = symmetry_ground(knitted);
 
     if (ncols < 1 || ncols > GRID_SIDE_MAX || ncols * nrows > GRID_CELLS_MAX)
         return false;

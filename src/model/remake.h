@@ -42,7 +42,8 @@ int remake_plain_place(struct work *work, const struct grid *repeat, bool join_o
 
 /* Columns to leave out (change -1, -2) or to work twice (1, 2), so that the chart mirrors still if
  * it mirrors: those with the fewest lone stitches, then with the fewest that differ from a
- * neighbour, then the first. keep_ends: not the first or last column, which side stitches go with.
+ * neighbour, then the first. Two in a chart without a mirror do not touch.
+ * keep_ends: not the first or last column, which side stitches go with.
  * Returned: false where there is no such column, or fewer than two would be left. */
 bool remake_find_columns(struct work *work, const struct grid *repeat, int change, bool keep_ends,
                          struct remake *remake);

@@ -46,6 +46,45 @@ bool symmetry_partner(const struct symmetry_field *field, const struct symmetry 
            fold(partner_column, field->grid->ncols, field->ring);
 }
 
+/* --- exact mirrors --------------------------------------------------------------------------- */
+
+static bool columns_alike(const struct grid *grid, int one, int other)
+{
+    for (int row = 0; row < grid->nrows; row++)
+        if (cell_at(grid, row, one) != cell_at(grid, row, other))
+            return false;
+    return true;
+}
+
+static bool mirrors_about(const struct grid *grid, const uint64_t *sum, int axis)
+{
+    int n = grid->ncols;
+
+    for (int c = 0; c < n; c++)
+        if (sum[c] != sum[(axis % n - c + n) % n])
+            return false;
+    for (int c = 0; c < n; c++)
+        if (!columns_alike(grid, c, (axis % n - c + n) % n))
+            return false;
+    return true;
+}
+
+int symmetry_next_mirror(struct work *work, const struct grid *grid, int from)
+{
+    struct arena *scratch = arena_branch(work->arena);
+    uint64_t *sum = arena_alloc(scratch, (size_t)grid->ncols, sizeof *sum);
+    int found = -1;
+
+    for (int row = 0; row < grid->nrows; row++)
+        for (int c = 0; c < grid->ncols; c++)
+            sum[c] = (sum[c] ^ cell_at(grid, row, c)) * UINT64_C(1099511628211) + 1;
+    for (int axis = from; axis < from + grid->ncols && found < 0; axis++)
+        if (mirrors_about(grid, sum, axis))
+            found = axis;
+    arena_destroy(scratch);
+    return found;
+}
+
 /* --- turned over: the stitches that are not in the ground decide ----------------------------- */
 
 /* Both stitches of a pair that differ may be listed: hence half counts. */

@@ -69,6 +69,7 @@ struct together_answer {
 /* The counts that meet all rules: multiple k + one of residue[*nresidues], ascending. Returned: the
  * multiple (their least common multiple); 0 it does not fit in 64 bits; *nresidues 0: they never agree
  * (two of them leave different rests in what they have in common).
+ * Given: at most four rules with an also_plus, each of which may double the residues.
  * Checked: test_together: every pair of rules up to 12, counted out. */
 int64_t together_agree(const struct together_rule *rules, int nrules,
                        int64_t residue[TOGETHER_RESIDUES], int *nresidues);

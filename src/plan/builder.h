@@ -88,6 +88,8 @@ void plan_catches_place(struct builder *builder, struct plan_band *band); /* pla
 void plan_catches_judge(struct builder *builder, struct plan_band *band);
 /* The band as rows with two ends. (plan_bands.c) */
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
+/* Fewest catches of a filled band's floats, counted by length, were leave_sts the longest left loose. */
+int64_t plan_band_fewest(const struct plan_band *band, int leave_sts);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_centre_set(struct builder *builder);  /* plan_centre.c */
 void plan_stretch_set(struct builder *builder); /* plan_stretch.c */

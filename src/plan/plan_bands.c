@@ -250,8 +250,7 @@ static void fill_crowding(struct builder *builder, struct plan_band *band)
 
 /* --- steps of the gauge at which the catches change -------------------------------------- */
 
-/* Fewest catches of the floats counted by length if the longest run left loose were leave_sts. */
-static int64_t fewest_at(const struct plan_band *band, int leave_sts)
+int64_t plan_band_fewest(const struct plan_band *band, int leave_sts)
 {
     int64_t sum = 0;
 
@@ -270,13 +269,13 @@ static bool within_reach(double per_in, double own)
 static void fill_cliffs(struct builder *builder, struct plan_band *band)
 {
     double own = builder->piece->gauge.per_in;
-    int64_t now = fewest_at(band, band->leave_sts);
+    int64_t now = plan_band_fewest(band, band->leave_sts);
     double limit_in = rational_double(builder->limit_in);
 
     band->lengths_fewest = now;
     for (int m = band->leave_sts + 1; m <= band->worked_longest_sts; m++) {
         double per_in = m / limit_in;
-        int64_t catches = fewest_at(band, m);
+        int64_t catches = plan_band_fewest(band, m);
 
         if (!within_reach(per_in, own))
             break;
@@ -288,7 +287,7 @@ static void fill_cliffs(struct builder *builder, struct plan_band *band)
     }
     for (int m = band->leave_sts - 1; m >= 1; m--) {
         double per_in = (m + 1) / limit_in;
-        int64_t catches = fewest_at(band, m);
+        int64_t catches = plan_band_fewest(band, m);
 
         if (!within_reach(per_in, own))
             break;

@@ -8,27 +8,15 @@
 #include <stdlib.h>
 
 #include "base/arena.h"
+#include "model/symmetry.h"
 
 /* Every start looks at every cell; beyond this it is no motif that anybody centres. */
 static const int64_t LOOKS_MAX = 50000000;
 
 /* --- mirror lines ---------------------------------------------------------------------------- */
 
-static uint8_t commonest(const struct grid *grid)
-{
-    int64_t count[256] = {0};
-    int most = 0;
-
-    for (size_t i = 0; i < (size_t)grid->nrows * (size_t)grid->ncols; i++)
-        count[grid->cell[i]]++;
-    for (int yarn = 1; yarn < GRID_YARNS_MAX; yarn++)
-        if (count[yarn] > count[most])
-            most = yarn;
-    return (uint8_t)most;
-}
-
-/* Stitches off the ground in the half repeat round a line. */
-static int64_t motif_near(const struct grid *grid, int half, uint8_t ground)
+/* Stitches off the ground in the half of a least repeat (of `period` columns) round a line. */
+static int64_t motif_near(const struct grid *grid, int period, int half, uint8_t ground)
 {
     int n = grid->ncols;
     int64_t off = 0;
@@ -38,30 +26,28 @@ static int64_t motif_near(const struct grid *grid, int half, uint8_t ground)
 
         if (away > n)
             away = 2 * n - away;
-        for (int row = 0; row < grid->nrows && 2 * away < n; row++)
+        for (int row = 0; row < grid->nrows && 2 * away < period; row++)
             off += grid->cell[(size_t)row * (size_t)n + (size_t)c] != ground;
     }
     return off;
 }
 
-/* The first two lines found lie half the least repeat apart. */
-static void find_lines(const struct grid *grid, struct plan_centre *centre)
+/* The first two lines found lie half the least repeat apart: as many half columns as that has columns. */
+static void find_lines(struct builder *builder, const struct grid *grid, struct plan_centre *centre)
 {
-    int line[2], found = 0;
-    uint8_t ground = commonest(grid);
-    int64_t near[2];
+    int line = symmetry_next_mirror(builder->work, grid, 0), next;
+    uint8_t ground = symmetry_ground(grid);
+    int64_t near_line, near_next;
 
     centre->motif = centre->gap = -1;
-    for (int half = 0; half < 2 * grid->ncols && found < 2; half++)
-        if (centre_is_mirror(grid, half))
-            line[found++] = half;
-    if (found < 2)
+    if (line < 0)
         return;
-    for (int i = 0; i < 2; i++)
-        near[i] = motif_near(grid, line[i], ground);
-    centre->alike = near[0] == near[1];
-    centre->motif = near[1] > near[0] ? line[1] : line[0];
-    centre->gap = near[1] > near[0] ? line[0] : line[1];
+    next = symmetry_next_mirror(builder->work, grid, line + 1);
+    near_line = motif_near(grid, next - line, line, ground);
+    near_next = motif_near(grid, next - line, next, ground);
+    centre->alike = near_line == near_next;
+    centre->motif = near_next > near_line ? next : line;
+    centre->gap = near_next > near_line ? line : next;
 }
 
 /* The lines repeat with the least repeat, twice the way from the one to the other. */
@@ -179,7 +165,7 @@ void plan_centre_set(struct builder *builder)
         if (cells * band->knitted.ncols > LOOKS_MAX || cells == 0 || band->stitches < stitches_least)
             continue;
         centre = arena_alloc(builder->work->arena, 1, sizeof *centre);
-        find_lines(&band->knitted, centre);
+        find_lines(builder, &band->knitted, centre);
         find_starts(builder, band, centre);
         find_front(band, centre);
         find_needles(builder, band, centre);

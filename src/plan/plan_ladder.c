@@ -161,17 +161,6 @@ static void build_rung(struct builder *own, const struct rung_gauge *gauge, stru
 
 /* --- gauges at which the catches change ------------------------------------------------------- */
 
-/* Fewest catches of the floats counted by length, leave_sts the longest run left loose. */
-static int64_t fewest_at(const struct plan_band *band, int leave_sts)
-{
-    int64_t sum = 0;
-
-    for (int i = 0; i < band->ncolours; i++)
-        for (int n = leave_sts + 1; n <= band->colours[i].lengths_limit; n++)
-            sum += band->colours[i].lengths[n] * floats_fewest_catches(n, leave_sts);
-    return sum;
-}
-
 static int leave_at(const struct builder *builder, struct rational per_in)
 {
     int64_t leave = builder->piece->limit_catch_at
@@ -192,7 +181,7 @@ static int add_steps(const struct builder *builder, int band_index, const struct
     int count = 0;
 
     for (int m = fine; m >= heavy; m--) {
-        int64_t catches = fewest_at(band, m);
+        int64_t catches = plan_band_fewest(band, m);
         double from = m == heavy ? heaviest : m / limit_in;
         double to = m == fine ? finest : (m + 1) / limit_in;
 

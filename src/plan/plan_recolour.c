@@ -5,14 +5,36 @@
 #include "builder.h"
 
 #include "base/arena.h"
+#include "model/motif.h"
 #include "model/recolour.h"
 
-/* The exact symmetries of a chart that meets itself, sought once a band. */
+_Static_assert((int)SYMMETRY_KINDS <= (int)MOTIF_MOVES_MAX, "room for one of each kind");
+
+static struct symmetry symmetry_of(const struct motif_move *move)
+{
+    static const enum symmetry_kind kinds[2][2] = {{SYMMETRY_SHIFT, SYMMETRY_ROWS},
+                                                   {SYMMETRY_MIRROR, SYMMETRY_HALF_TURN}};
+
+    return (struct symmetry){.kind = kinds[move->column_is_mirrored][move->row_is_mirrored],
+                             .row = move->row,
+                             .column = move->column,
+                             .times = 2};
+}
+
+/* The exact symmetries of a chart, sought once a band. Where it goes on upwards all there are follow from
+ * those of the motif, moved and mirrored in one too; else it lies on its ground, and those are of no use. */
 static int find_symmetries(struct builder *builder, const struct symmetry_field *field,
-                           struct symmetry *symmetries)
+                           struct symmetry symmetries[MOTIF_MOVES_MAX])
 {
     int n = 0;
 
+    if (field->ring_rows && (int64_t)field->grid->nrows * field->grid->ncols <= SYMMETRY_CELLS_MAX) {
+        struct motif motif = motif_find(field->grid, true);
+
+        for (; n < motif.nmoves; n++)
+            symmetries[n] = symmetry_of(&motif.move[n]);
+        return n;
+    }
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++)
         n += symmetry_best(builder->work, field, (enum symmetry_kind)kind, 0, &symmetries[n]);
     return n;
@@ -56,7 +78,7 @@ static struct plan_recolour reckon(struct builder *builder, const struct plan *p
 
 static void search_band(struct builder *builder, const struct plan *plan, struct plan_band *band)
 {
-    struct symmetry symmetries[SYMMETRY_KINDS];
+    struct symmetry symmetries[MOTIF_MOVES_MAX];
     struct recolour_found *found = arena_alloc(builder->work->arena, 1, sizeof *found);
     bool open = builder_is_open(builder);
     struct recolour_band ring = {

@@ -64,7 +64,7 @@ struct plan_needles {
 
 /* The repeat's mirror lines, and where to start and to divide the round. */
 struct plan_centre {
-    int motif, gap;       /* half columns (model/centre.h); -1: it has no mirror line */
+    int motif, gap;       /* half columns, as symmetry_next_mirror() has them; -1: it has no mirror line */
     bool alike;           /* as much motif on the one as on the other */
     struct plan_start now; /* as the chart is drawn */
     int front_start;      /* start that brings the motif to the centre front; -1: none */

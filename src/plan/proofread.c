@@ -91,24 +91,26 @@ static struct proof_fault fault_of_pair(const struct proof_chart *chart, int row
     return (struct proof_fault){row, column, r, c, fault.yarn, cell_at(grid, r, c), own > other};
 }
 
-/* The commonest yarn of the stitches that a shift brings to this one, and where it is. */
-static uint8_t majority(const struct proof_chart *chart, const struct symmetry *shift, int row,
-                        int column, int *r, int *c)
+/* The commonest yarn of the stitches that a shift brings to this one, of equals the first of the project, and
+ * where it is. Returned: is it the commonest alone? */
+static bool majority(const struct proof_chart *chart, const struct symmetry *shift, int row, int column,
+                     uint8_t *yarn, int *r, int *c)
 {
-    int count[256] = {0}, at_row = row, at_column = column;
-    uint8_t yarn = 0;
+    int count[256] = {0}, equals = 0, at_row = row, at_column = column;
 
     for (int i = 0; i < shift->times; i++) {
-        uint8_t seen = cell_at(chart->field.grid, at_row, at_column);
-
-        if (++count[seen] > count[yarn] || i == 0) {
-            yarn = seen;
-            *r = at_row;
-            *c = at_column;
-        }
+        count[cell_at(chart->field.grid, at_row, at_column)]++;
         symmetry_partner(&chart->field, shift, at_row, at_column, &at_row, &at_column);
     }
-    return yarn;
+    *yarn = 0;
+    for (int other = 1; other < 256; other++)
+        if (count[other] > count[*yarn])
+            *yarn = (uint8_t)other;
+    for (int other = 0; other < 256; other++)
+        equals += count[other] == count[*yarn];
+    for (*r = row, *c = column; cell_at(chart->field.grid, *r, *c) != *yarn;)
+        symmetry_partner(&chart->field, shift, *r, *c, r, c);
+    return equals == 1;
 }
 
 static void list_faults(struct work *work, struct proof_chart *chart)
@@ -123,15 +125,16 @@ static void list_faults(struct work *work, struct proof_chart *chart)
         for (int column = 0; column < grid->ncols && chart->nfaults < broken->breaks; column++) {
             uint8_t yarn = cell_at(grid, row, column), wanted = chart->field.ground;
             int r = -1, c = -1;
-            bool inside = symmetry_partner(&chart->field, broken, row, column, &r, &c);
+            bool inside = symmetry_partner(&chart->field, broken, row, column, &r, &c), likely = false;
 
-            wanted = odd_one  ? majority(chart, broken, row, column, &r, &c)
-                     : inside ? cell_at(grid, r, c)
-                              : wanted;
+            if (odd_one)
+                likely = majority(chart, broken, row, column, &wanted, &r, &c);
+            else if (inside)
+                wanted = cell_at(grid, r, c);
             if (wanted == yarn)
                 continue;
             if (odd_one)
-                faults[chart->nfaults++] = (struct proof_fault){row, column, r, c, yarn, wanted, true};
+                faults[chart->nfaults++] = (struct proof_fault){row, column, r, c, yarn, wanted, likely};
             else if (!inside || r * grid->ncols + c > row * grid->ncols + column)
                 faults[chart->nfaults++] = fault_of_pair(chart, row, column, r, c, inside);
         }
@@ -253,7 +256,7 @@ static void read_alone(struct work *work, const struct project *project, struct 
     find_strays(work, chart, project->nyarns);
 }
 
-/* A chart of a band: index < 0: all of it, as one. */
+/* A chart of a band: all of it, as one, or one of those side by side. */
 static struct proof_chart *add_chart(struct work *work, const struct project *project, int part,
                                      const struct chart *chart, const char *name, bool side_by_side,
                                      struct proof_chart *out)

@@ -74,6 +74,9 @@ const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
 const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
+/* "7,9": of each band. Of the tightest band: "; passes 12 1/4 in"; "" where none must. (report_tries.c) */
+const char *report_repeats(const struct page *page, const struct plan_piece *piece);
+const char *report_passes(const struct page *page, const struct plan_piece *piece);
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 /* Whether the colours that make three in a row are better sewn on; with a blank before it. */
 const char *report_sewing(const struct page *page); /* report_sewing.c */

@@ -38,15 +38,6 @@ static void put_head(const struct page *page)
     page_put(page, &line);
 }
 
-static const char *repeats_of(const struct page *page, const struct plan_piece *piece)
-{
-    struct text text = text_create(page->work->arena);
-
-    for (int i = 0; i < piece->nbands; i++)
-        text_addf(&text, "%s%d", i > 0 ? "," : "", piece->bands[i].repeats);
-    return words_clip(page, text.bytes, REPEATS_TO - GAUGE_TO - 1);
-}
-
 static void put_rung(const struct page *page, const struct plan_rung *rung)
 {
     const struct plan_piece *piece = &rung->at.piece;
@@ -56,9 +47,9 @@ static void put_rung(const struct page *page, const struct plan_rung *rung)
     line_at(&line, NAME_AT, rung_name(page, rung));
     line_to(&line, GAUGE_TO, gauge_number(page, piece->gauge.per_in));
     if (!rung->at.fits) {
-        line_at(&line, GAUGE_TO + 2, "the chart does not fit this measure");
+        line_at(&line, GAUGE_TO + 2, "does not fit; see below");
     } else {
-        line_to(&line, REPEATS_TO, repeats_of(page, piece));
+        line_to(&line, REPEATS_TO, words_clip(page, report_repeats(page, piece), REPEATS_TO - GAUGE_TO - 1));
         line_to(&line, SIZE_TO, words_length(page, piece->bands[0].finished_in));
         line_to(&line, LONGEST_TO, words_length(page, piece->longest_in));
         line_to(&line, CATCHES_TO, words_grouped(page, piece->catches));
@@ -68,28 +59,12 @@ static void put_rung(const struct page *page, const struct plan_rung *rung)
 
 /* --- height, yarn, whether it passes -------------------------------------------------- */
 
-static const char *passes_words(const struct page *page, const struct plan_piece *piece)
-{
-    const struct plan_stretch *tightest = NULL;
-
-    for (int i = 0; i < piece->nbands; i++) {
-        const struct plan_stretch *stretch = piece->bands[i].stretch;
-
-        if (stretch && (!tightest || stretch->spare_in < tightest->spare_in))
-            tightest = stretch;
-    }
-    if (!tightest)
-        return "";
-    return words_format(page, tightest->passes ? "; passes %s" : "; does not pass %s",
-                        words_length(page, tightest->must_in));
-}
-
 static const char *rest_words(const struct page *page, const struct plan_piece *piece)
 {
     struct text text = text_create(page->work->arena);
 
     text_addf(&text, "%s tall%s", words_length(page, piece->bands_height_in),
-              passes_words(page, piece));
+              report_passes(page, piece));
     for (int i = 0; i < piece->nyarns; i++) {
         const struct plan_yarn *yarn = &piece->yarns[i];
 
@@ -110,8 +85,11 @@ static void put_rests(const struct page *page, const struct plan_ladder *ladder)
     for (int i = 0; i < ladder->nrungs; i++) {
         const struct plan_rung *rung = &ladder->rungs[i];
 
-        if (!rung->at.fits)
+        if (!rung->at.fits) {
+            page_entry(page, gauge_number(page, rung->at.piece.gauge.per_in),
+                       rung->at.why ? words_set(page, rung->at.why) : "It does not fit.");
             continue;
+        }
         page_entry(page, gauge_number(page, rung->at.piece.gauge.per_in),
                    rest_words(page, &rung->at.piece));
         for (int y = 0; y < rung->at.piece.nyarns; y++)
@@ -248,7 +226,8 @@ static void put_ladder(const struct page *page)
     for (int i = 0; i < ladder->nrungs; i++)
         put_rung(page, &ladder->rungs[i]);
     if (ladder->heaviest < 0) {
-        page_say(page, NAME_AT, "At none of these gauges does the chart fit the measure.");
+        page_say(page, NAME_AT, "At none of these gauges can the piece be planned.");
+        put_rests(page, ladder);
         return;
     }
     page_say(page, NAME_AT,

@@ -23,15 +23,6 @@ static void put_head(const struct page *page)
     page_put(page, &line);
 }
 
-static const char *repeats_of(const struct page *page, const struct plan_piece *piece)
-{
-    struct text text = text_create(page->work->arena);
-
-    for (int i = 0; i < piece->nbands; i++)
-        text_addf(&text, "%s%d", i > 0 ? "," : "", piece->bands[i].repeats);
-    return words_clip(page, text.bytes, REPEATS_TO - CAST_ON_TO - 1);
-}
-
 /* "2+1": in the order of the yarns; "." where no ball is known. */
 static const char *balls_of(const struct page *page, const struct plan_piece *piece)
 {
@@ -62,28 +53,12 @@ static void put_size(const struct page *page, const struct plan_size *size)
         return;
     }
     line_to(&line, CAST_ON_TO, words_grouped(page, piece->cast_on.stitches));
-    line_to(&line, REPEATS_TO, repeats_of(page, piece));
+    line_to(&line, REPEATS_TO, words_clip(page, report_repeats(page, piece), REPEATS_TO - CAST_ON_TO - 1));
     line_to(&line, SIZE_TO, words_length(page, piece->bands[0].finished_in));
     line_to(&line, EASE_TO, words_signed_percent(page, piece->bands[0].ease_ratio));
     line_to(&line, CATCHES_TO, words_grouped(page, piece->catches));
     line_to(&line, BALLS_TO, balls_of(page, piece));
     page_put(page, &line);
-}
-
-static const char *passes_words(const struct page *page, const struct plan_piece *piece)
-{
-    const struct plan_stretch *tightest = NULL;
-
-    for (int i = 0; i < piece->nbands; i++) {
-        const struct plan_stretch *stretch = piece->bands[i].stretch;
-
-        if (stretch && (!tightest || stretch->spare_in < tightest->spare_in))
-            tightest = stretch;
-    }
-    if (!tightest)
-        return "";
-    return words_format(page, tightest->passes ? "; passes %s" : "; does not pass %s",
-                        words_length(page, tightest->must_in));
 }
 
 static const char *rest_words(const struct page *page, const struct plan_size *size)
@@ -100,7 +75,7 @@ static const char *rest_words(const struct page *page, const struct plan_size *s
         text_addf(&text, "%s%s%s", i > 0 ? ", " : "",
                   piece->nbands > 1 ? words_format(page, "%s ", piece->bands[i].name) : "",
                   words_count(page, piece->bands[i].stitches_on_needle, "stitch", "stitches"));
-    text_add(&text, passes_words(page, piece));
+    text_add(&text, report_passes(page, piece));
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             text_addf(&text, "; %s %s", piece->yarns[i].name,

@@ -9,13 +9,29 @@
 enum { NAME_AT = 2, NAME_WIDE = 12, GAUGE_TO = 21, REPEATS_TO = 30, SIZE_TO = 51, LONGEST_TO = 71,
        CATCHES_TO = 80 };
 
-static const char *repeats_words(const struct page *page, const struct plan_piece *piece)
+const char *report_repeats(const struct page *page, const struct plan_piece *piece)
 {
     struct text text = text_create(page->work->arena);
 
     for (int i = 0; i < piece->nbands; i++)
         text_addf(&text, "%s%d", i > 0 ? "," : "", piece->bands[i].repeats);
-    return words_clip(page, text.bytes, REPEATS_TO - GAUGE_TO - 1);
+    return text.bytes;
+}
+
+const char *report_passes(const struct page *page, const struct plan_piece *piece)
+{
+    const struct plan_stretch *tightest = NULL;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_stretch *stretch = piece->bands[i].stretch;
+
+        if (stretch && (!tightest || stretch->spare_in < tightest->spare_in))
+            tightest = stretch;
+    }
+    if (!tightest)
+        return "";
+    return words_format(page, tightest->passes ? "; passes %s" : "; does not pass %s",
+                        words_length(page, tightest->must_in));
 }
 
 static void put_piece(const struct page *page, const char *name, const struct plan_piece *piece)
@@ -26,7 +42,7 @@ static void put_piece(const struct page *page, const char *name, const struct pl
     line_to(&line, GAUGE_TO,
             page->plan->cm_first ? words_decimal(page, 100.0 / piece->gauge.stitch_width_mm, 1)
                                  : words_decimal(page, piece->gauge.per_in, 2));
-    line_to(&line, REPEATS_TO, repeats_words(page, piece));
+    line_to(&line, REPEATS_TO, words_clip(page, report_repeats(page, piece), REPEATS_TO - GAUGE_TO - 1));
     if (piece->nbands > 0)
         line_to(&line, SIZE_TO, words_length(page, piece->bands[0].finished_in));
     line_to(&line, LONGEST_TO, words_length(page, piece->longest_in));

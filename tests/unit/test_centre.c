@@ -72,29 +72,6 @@ static void start_of_the_round(void)
     fixture_end(&work);
 }
 
-/* Read to the left and to the right from the line, the rows say the same. */
-static void mirror_lines(void)
-{
-    uint8_t cell[CELLS];
-    int wrong = 0, mirrors = 0;
-
-    for (int number = 0; number < charts(); number++)
-        for (int half = 0; half < 2 * COLUMNS; half++) {
-            struct grid grid = chart_of(number, cell);
-            int left = half % 2 ? (half + 1) / 2 : half / 2, right = half / 2;
-            bool same = true;
-
-            for (int row = 0; row < ROWS; row++)
-                for (int i = 0; i < COLUMNS; i++)
-                    same = same && cell[row * COLUMNS + (left + i) % COLUMNS] ==
-                                       cell[row * COLUMNS + (right - i + 2 * COLUMNS) % COLUMNS];
-            wrong += centre_is_mirror(&grid, half) != same;
-            mirrors += same;
-        }
-    CU_ASSERT_EQUAL(wrong, 0);
-    CU_ASSERT_TRUE(mirrors > 0);
-}
-
 /* Behind both sides of a place: a yarn of the row that neither stitch is in. The float is as long as the
  * run of stitches not in it. */
 static void floats_over_joins(void)
@@ -192,6 +169,23 @@ static void odd_repeats(void)
     arena_destroy(work.arena);
 }
 
+/* The points drawn three times into one chart are the same points: lone stitch and motif in stitch 1, as
+ * in points.ini. */
+static void drawn_again_in_one_chart(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan_centre *centre =
+        plan_of(&work, "tests/projects/points-thrice.ini")->piece.bands[0].centre;
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(centre);
+    CU_ASSERT_EQUAL(centre->motif, 0);
+    CU_ASSERT_EQUAL(centre->gap, 8);
+    CU_ASSERT_FALSE(centre->alike);
+    /* 48 stitches, six points: motif in front, motif behind */
+    CU_ASSERT_EQUAL(centre->front_back, LINE_MOTIF);
+    arena_destroy(work.arena);
+}
+
 /* Six repeats: motif in front, motif behind. */
 static void even_repeats(void)
 {
@@ -242,11 +236,11 @@ static void as_the_tally_has_it(void)
 
 CU_TestInfo tests_centre[] = {
     {"start of the round, laid out", start_of_the_round},
-    {"mirror lines, read both ways", mirror_lines},
     {"floats over joins, one by one", floats_over_joins},
     {"needles, all tried", needles_all_tried},
     {"odd repeats", odd_repeats},
     {"even repeats", even_repeats},
+    {"drawn again in one chart", drawn_again_in_one_chart},
     {"the strand of the tally", as_the_tally_has_it},
     CU_TEST_INFO_NULL,
 };

@@ -8,7 +8,9 @@
 
 #include "app/run.h"
 #include "base/arena.h"
+#include "base/text.h"
 #include "fixture_plan.h"
+#include "render/render.h"
 
 /* By hand: repeats nearest 10 1/4 in, inches round, longest float, catch number, catches. */
 static void ripple_by_hand(void)
@@ -113,9 +115,27 @@ static void by_yarn_weight(void)
     arena_destroy(work.arena);
 }
 
+/* At 2 to the inch one repeat of 12 is 6 in, half as much again as the 4 in wanted: the ladder says so. */
+static void why_one_does_not_fit(void)
+{
+    struct work work = fixture_plan_work();
+    const struct render_style style = {.width = 200};
+    struct text text = text_create(work.arena);
+    const struct plan *plan = NULL;
+
+    CU_ASSERT_EQUAL_FATAL(run_ladder(&work, "tests/projects/ladder-narrow.ini", &plan), RUN_DONE);
+    CU_ASSERT_EQUAL_FATAL(plan->ladder->nrungs, 2);
+    CU_ASSERT_TRUE(plan->ladder->rungs[0].at.fits);
+    CU_ASSERT_FALSE(plan->ladder->rungs[1].at.fits);
+    render_ladder(&work, plan, &style, &text);
+    CU_ASSERT_PTR_NOT_NULL(strstr(text.bytes, "one repeat of 12 stitches is 6 in"));
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_ladder[] = {
     {"six gauges worked by hand", ripple_by_hand},
     {"steps of the reeds", reeds_by_hand},
     {"by yarn weight, without a swatch", by_yarn_weight},
+    {"why one does not fit", why_one_does_not_fit},
     CU_TEST_INFO_NULL,
 };

@@ -201,6 +201,18 @@ static void the_slip_is_named(void)
     CU_ASSERT_TRUE(chart->faults[0].likely);
     CU_ASSERT_EQUAL(chart->faults[0].row, 3);
     CU_ASSERT_EQUAL(chart->faults[0].column, 5);
+    /* four copies, a stitch changed in two of them: which two nobody can say, but it is told the same way of both */
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/four-copies.ini", &project, &read), RUN_DONE);
+    chart = &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_SHIFT);
+    CU_ASSERT_EQUAL(chart->symmetry[SYMMETRY_SHIFT].times, 4);
+    CU_ASSERT_EQUAL_FATAL(chart->nfaults, 2);
+    for (int i = 0; i < 2; i++) {
+        CU_ASSERT_FALSE(chart->faults[i].likely);
+        CU_ASSERT_EQUAL(chart->faults[i].row, 7);
+        CU_ASSERT_EQUAL(chart->faults[i].wanted, chart->faults[0].wanted);
+        CU_ASSERT_NOT_EQUAL(chart->faults[i].yarn, chart->faults[i].wanted);
+    }
     CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/cautions/chart-partner.ini", &project, &read), RUN_DONE);
     chart = &read->charts[0];
     CU_ASSERT_EQUAL_FATAL(doubts(chart), 1);

@@ -359,9 +359,41 @@ static void planned_again(void)
     CU_ASSERT_TRUE(compared > 20);
 }
 
+/* Four rounds higher, read the other way, the twig is itself; so it is with each change that is offered. */
+static void glides_are_kept(void)
+{
+    enum { WIDE = 10, TALL = 8, UP = 4 };
+    struct work work = fixture_work();
+    const struct plan *plan = NULL;
+    const struct plan_band *band;
+
+    work.tables = tables_load(&work);
+    CU_ASSERT_EQUAL_FATAL(run_plan(&work, "tests/projects/glide.ini", &plan), RUN_DONE);
+    band = &plan->piece.bands[0];
+    CU_ASSERT_EQUAL_FATAL(band->drawn.ncols, WIDE);
+    CU_ASSERT_EQUAL_FATAL(band->drawn.nrows, TALL);
+    CU_ASSERT_TRUE(band->recolours.nones >= 2);
+    for (int k = 0; k < band->recolours.nones; k++) {
+        const struct plan_recolour *change = &band->recolours.one[k];
+        uint8_t cell[TALL * WIDE];
+        int broken = 0;
+
+        memcpy(cell, band->drawn.cell, sizeof cell);
+        for (int i = 0; i < change->ncells; i++)
+            cell[change->cells[i].row * WIDE + change->cells[i].column] = change->cells[i].yarn;
+        CU_ASSERT_NOT_EQUAL(memcmp(cell, band->drawn.cell, sizeof cell), 0);
+        for (int row = 0; row < TALL; row++)
+            for (int c = 0; c < WIDE; c++)
+                broken += cell[row * WIDE + c] != cell[(row + UP) % TALL * WIDE + WIDE - 1 - c];
+        CU_ASSERT_EQUAL(broken, 0);
+    }
+    fixture_end(&work);
+}
+
 CU_TestInfo tests_recolour[] = {{"against every change and pair", against_every_change},
                                 {"as it says", as_it_says},
                                 {"by hand", by_hand},
                                 {"planned again", planned_again},
+                                {"glides are kept", glides_are_kept},
                                 {"not under a stitch sewn on", not_under_a_sewn_one},
                                 CU_TEST_INFO_NULL};

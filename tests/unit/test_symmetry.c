@@ -198,7 +198,45 @@ static void by_hand(void)
     fixture_end(&work);
 }
 
+/* Read to the left and to the right from each line, the rows say the same: every chart of 2 x 4 in three yarns. */
+static void mirror_lines(void)
+{
+    enum { WIDE = 4, TALL = 2, ALL = 6561 };
+    struct work work = fixture_work();
+    int wrong = 0, mirrors = 0;
+
+    for (int number = 0; number < ALL; number++) {
+        uint8_t cell[TALL * WIDE];
+        struct grid grid = {TALL, WIDE, cell};
+        bool is_line[2 * WIDE];
+
+        for (int i = 0, left = number; i < TALL * WIDE; i++, left /= 3)
+            cell[i] = (uint8_t)(left % 3);
+        for (int half = 0; half < 2 * WIDE; half++) {
+            int left = half % 2 ? (half + 1) / 2 : half / 2, right = half / 2;
+
+            is_line[half] = true;
+            for (int row = 0; row < TALL; row++)
+                for (int i = 0; i < WIDE; i++)
+                    is_line[half] = is_line[half] && cell[row * WIDE + (left + i) % WIDE] ==
+                                                         cell[row * WIDE + fold(right - i, WIDE)];
+            mirrors += is_line[half];
+        }
+        for (int from = 0; from < WIDE; from++) {
+            int next = from;
+
+            while (next < from + WIDE && !is_line[next])
+                next++;
+            wrong += symmetry_next_mirror(&work, &grid, from) != (next < from + WIDE ? next : -1);
+        }
+    }
+    CU_ASSERT_EQUAL(wrong, 0);
+    CU_ASSERT_TRUE(mirrors > 0);
+    fixture_end(&work);
+}
+
 CU_TestInfo tests_symmetry[] = {{"the nearest of all charts", nearest_of_all_charts},
                                 {"alone on its ground", alone_on_its_ground},
                                 {"by hand", by_hand},
+                                {"mirror lines, read both ways", mirror_lines},
                                 CU_TEST_INFO_NULL};
