@@ -336,13 +336,13 @@ static void count_now(struct fitting *fitting)
     int64_t counts[OF_A_KIND];
     struct remake_band band;
 
+    counts_nearest_first(fitting, counts);
+    fitting->facts.planned_sts = counts[0];
     if (!chart)
         return;
-    counts_nearest_first(fitting, counts);
     band = (struct remake_band){*chart->repeat, *chart->left, *chart->right,
                                 (int)((counts[0] - question->side_sts) / question->repeat_sts)};
     fitting->facts.floats = fit_count_floats(fitting->work, chart, &band, question->per_in);
-    fitting->facts.planned_sts = counts[0];
 }
 
 static void cost_floats(struct fitting *fitting, struct fit_remedy *remedy)
@@ -382,30 +382,44 @@ static void finish(struct fitting *fitting)
         cost_floats(fitting, remedy);
         remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", choice_of(remedy),
                                       (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
-        remedy->line = fit_line(fitting->work, &fitting->facts, remedy);
     }
-    fit_rank(fitting->question, fitting->remedies, fitting->count);
+}
+
+void fit_say(struct work *work, struct fit_answer *answer)
+{
+    for (int i = 0; i < answer->count; i++)
+        answer->remedies[i].line = fit_line(work, &answer->facts, &answer->remedies[i]);
+    fit_rank(answer->facts.question, answer->remedies, answer->count);
+}
+
+struct fit_answer *fit_answer(struct work *work, const struct fit_question *question)
+{
+    struct fitting fitting = {.work = work, .question = question};
+    struct fit_answer *answer = arena_alloc(work->arena, 1, sizeof *answer);
+
+    fitting.facts.question = question;
+    fitting.remedies =
+        arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND, sizeof *fitting.remedies);
+    if (look_around(&fitting)) {
+        offer_counts(&fitting);
+        offer_shaping(&fitting);
+        offer_columns(&fitting);
+        offer_trim_and_pad(&fitting);
+        offer_part_repeats(&fitting);
+        offer_gauges(&fitting);
+        offer_redraw(&fitting);
+        finish(&fitting);
+    }
+    *answer = (struct fit_answer){fitting.remedies, fitting.count, fitting.facts};
+    fit_say(work, answer);
+    return answer;
 }
 
 const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
                                       int *count)
 {
-    struct fitting fitting = {.work = work, .question = question};
+    const struct fit_answer *answer = fit_answer(work, question);
 
-    *count = 0;
-    fitting.facts.question = question;
-    fitting.remedies =
-        arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND, sizeof *fitting.remedies);
-    if (!look_around(&fitting))
-        return fitting.remedies;
-    offer_counts(&fitting);
-    offer_shaping(&fitting);
-    offer_columns(&fitting);
-    offer_trim_and_pad(&fitting);
-    offer_part_repeats(&fitting);
-    offer_gauges(&fitting);
-    offer_redraw(&fitting);
-    finish(&fitting);
-    *count = fitting.count;
-    return fitting.remedies;
+    *count = answer->count;
+    return answer->remedies;
 }

@@ -12,6 +12,7 @@
 #include "base/rational.h"
 #include "floats.h"
 #include "remake.h"
+#include "shaping.h"
 
 struct work;
 
@@ -48,7 +49,10 @@ struct fit_remedy {
     int plain_columns;       /* added to each repeat (FIT_PLAIN_COLUMNS) */
     int left_over;           /* stitches beside the whole repeats (FIT_PART_REPEATS) */
     struct remake remake;    /* what becomes of the chart; REMAKE_NOTHING: it stays */
-    int extra_rounds;        /* rounds (rows) of shaping more */
+    int extra_rounds;        /* rounds (rows) more than with whole repeats as planned */
+    /* FIT_SHAPE, once the parts beside the band are known: what is worked there (rounds 0: nothing). */
+    bool beside_known;
+    struct shaping before, after;
     struct fit_floats floats; /* not known without a chart, or before it is drawn */
     bool meets;              /* within near_ratio of the measure */
     double finished_in;      /* width of the band then, at the gauge it supposes */
@@ -80,6 +84,20 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    int selvedge_sts;    /* of side_sts, edge stitches that no line counts */
+};
+
+struct fit_case {
+    const struct fit_question *question;
+    int64_t body_sts; /* what the rest keeps: the target, to a whole stitch, or what is asked */
+    double wanted_in;
+    int64_t planned_sts;      /* the nearest whole repeats */
+    struct fit_floats floats; /* with these, if the chart is known */
+};
+struct fit_answer {
+    struct fit_remedy *remedies; /* [count], best first */
+    int count;
+    struct fit_case facts;
 };
 
 /* Returned: remedies[*count], best first; at most two of a kind. None (0) when the target is itself
@@ -92,6 +110,10 @@ struct fit_question {
 enum { FIT_CELLS_MAX = 20000000 };
 const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
                                       int *count);
+/* The same to be looked through: the question must live as long. */
+struct fit_answer *fit_answer(struct work *work, const struct fit_question *question);
+/* The words again, and the order, once more is known of some of them. */
+void fit_say(struct work *work, struct fit_answer *answer);
 
 /* Floats of a band at a gauge: leave_sts is the longest left loose. */
 struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *chart,

@@ -118,7 +118,8 @@ static int compare(const struct fit_question *question, const struct fit_remedy 
         a->meets ? 0 : by_size,
         order(effort_of(a->kind), effort_of(b->kind)),
         order(a->floats.catches_fewest, b->floats.catches_fewest),
-        order(a->extra_rounds, b->extra_rounds),
+        /* Of one kind not: "remedy = shape" must mean the same before they are known. */
+        a->kind == b->kind ? 0 : order(a->extra_rounds, b->extra_rounds),
         by_size,
         order((int64_t)a->kind, (int64_t)b->kind),
     };

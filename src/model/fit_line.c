@@ -81,23 +81,60 @@ static int add_shaping(struct work *work, struct text *text, int64_t from, int64
     return shaping.rounds;
 }
 
+/* What is worked before and after, as it is worked. */
+static void add_beside(struct text *text, const struct fit_remedy *remedy, bool round)
+{
+    const struct shaping *both[2] = {&remedy->before, &remedy->after};
+    bool said = false;
+
+    for (int i = 0; i < 2; i++) {
+        if (both[i]->rounds == 0)
+            continue;
+        text_add(text, said ? "; " : "");
+        text_add(text, both[i]->to > both[i]->from ? (said ? "increase" : "Increase")
+                                                   : (said ? "decrease" : "Decrease"));
+        text_add(text, i == 0 ? " before the band" : said ? " after it" : " after the band");
+        if (both[i]->rounds > 1)
+            text_addf(text, " over %d %s", both[i]->rounds, round ? "rounds" : "rows");
+        text_addf(text, ": %s (%s)", both[i]->line, both[i]->sum);
+        said = true;
+    }
+}
+
+/* "It takes 2 plain rounds more.", or that it takes none. */
+static void add_rounds(struct text *text, int rounds, bool round)
+{
+    if (rounds > 0) {
+        text_add(text, "It takes ");
+        add_count(text, rounds, round ? "plain round more." : "plain row more.",
+                  round ? "plain rounds more." : "plain rows more.");
+    } else {
+        text_addf(text, "It takes no %s more: it is done in plain ones that are there.",
+                  round ? "rounds" : "rows");
+    }
+}
+
 static void say_shape(struct work *work, struct text *text, const struct fit_case *facts,
                       struct fit_remedy *remedy)
 {
     bool round = facts->question->round;
-    int rounds;
 
-    text_addf(text, "%s before the band", remedy->before_is_decrease ? "Decrease" : "Increase");
-    rounds = add_shaping(work, text, facts->body_sts, remedy->stitches, round);
-    text_addf(text, "; %s after it", remedy->before_is_decrease ? "increase" : "decrease");
-    rounds += add_shaping(work, text, remedy->stitches, facts->body_sts, round);
+    if (remedy->beside_known) {
+        add_beside(text, remedy, round);
+    } else {
+        text_addf(text, "%s before the band", remedy->before_is_decrease ? "Decrease" : "Increase");
+        remedy->extra_rounds = add_shaping(work, text, facts->body_sts, remedy->stitches, round);
+        text_addf(text, "; %s after it", remedy->before_is_decrease ? "increase" : "decrease");
+        remedy->extra_rounds += add_shaping(work, text, remedy->stitches, facts->body_sts, round);
+    }
     text_add(text, ". The band is ");
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
     add_size(text, facts, remedy);
-    text_addf(text, "; the rest keeps %" PRId64 " stitches. It takes %d plain %s more.",
-              facts->body_sts, rounds, round ? "rounds" : "rows");
-    remedy->extra_rounds = rounds;
+    text_addf(text, "; the rest keeps %" PRId64 " stitches. ", facts->body_sts);
+    if (remedy->beside_known && facts->question->selvedge_sts > 0)
+        text_addf(text, "The lines leave out the %d edge stitches. ", facts->question->selvedge_sts);
+    add_rounds(text, remedy->extra_rounds, round);
 }
 
 static void say_columns(struct text *text, const struct fit_case *facts,

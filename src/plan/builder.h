@@ -19,6 +19,8 @@ struct builder {
     struct plan_piece *piece;           /* being filled */
     bool failed;
     const char *why;                    /* a try that cannot be: the words */
+    bool looking;                       /* only to see what would come of it: nothing is said */
+    struct fit_answer **fits;           /* [parts]: ways round a band, still to be put into words; NULL */
     struct rational per_in, plain_per_in;
     struct rational rows_per_in, plain_rows_per_in;
     struct rational limit_in;
@@ -74,6 +76,9 @@ bool plan_part_counts_itself(const struct builder *builder, int part); /* plan_s
 void plan_fit_gauge(struct builder *builder); /* plan_fit.c: after plan_gauge_set() */
 void plan_gauge_scale(struct builder *builder, struct rational ratio); /* plan_gauge.c */
 void plan_fit_set(struct builder *builder, struct plan_band *band); /* plan_fit.c: remedies, her pick */
+void plan_fit_say(struct builder *builder); /* plan_fit_beside.c: once the parts beside are known */
+/* Counts of parts without one of their own, from those of the others. (plan_size.c) */
+void plan_counts_spread(struct builder *builder);
 void plan_together_set(struct builder *builder); /* plan_together.c */
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */

@@ -24,6 +24,7 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .per_in = builder->per_in,
         .repeat_sts = repeat_sts,
         .side_sts = side_sts + (round ? 0 : builder_selvedge_sts(builder)),
+        .selvedge_sts = round ? 0 : builder_selvedge_sts(builder),
         .round = round,
         .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
@@ -215,17 +216,22 @@ static void caution_far(struct builder *builder, const struct plan_band *band)
 void plan_fit_set(struct builder *builder, struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    struct fit_chart chart = chart_of(builder, band);
-    struct fit_question question =
-        question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
+    struct arena *arena = builder->work->arena;
+    struct fit_question *question = arena_alloc(arena, 1, sizeof *question);
+    struct fit_chart *chart = arena_alloc(arena, 1, sizeof *chart);
+    struct fit_answer *answer;
 
     if (!band->has_target)
         return;
-    question.shaped_already = is_shaped_already(builder, band->part);
-    question.body_sts = (int)body_of(builder, band);
+    *chart = chart_of(builder, band);
+    *question = question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
+    question->shaped_already = is_shaped_already(builder, band->part);
+    question->body_sts = (int)body_of(builder, band);
     if (!builder->try_at || part->remedy.given) /* of a try nobody asks what each does to the floats */
-        question.chart = &chart;
-    band->remedies = fit_remedies(builder->work, &question, &band->nremedies);
+        question->chart = chart;
+    answer = builder->fits[band->part] = fit_answer(builder->work, question);
+    band->remedies = answer->remedies;
+    band->nremedies = answer->count;
     caution_far(builder, band);
     if (part->remedy.given)
         follow_remedy(builder, band);
