@@ -22,7 +22,7 @@ stitches = %(stitches)s
 rows = 38, 38 1/4
 [measure]
 %(across)s = %(measure)s in
-"""
+%(pass)s"""
 YARNS = """[yarn pale]
 mark = .
 ball = 50 g, 210 m
@@ -188,6 +188,10 @@ def faults_of(program, folder, chart, words, remedy, open_rows, plain):
     if picked["piece"]["longest_stitches"] != remedy["longest_stitches"]:
         faults.append("a float of %d, %s said" % (picked["piece"]["longest_stitches"],
                                                   remedy["longest_stitches"]))
+    if open_rows == "ring" and [band["stretch"]["passes"], round(band["stretch"]["pulls_to_inches"], 6)] != \
+            [remedy["passes"], round(remedy["pulls_to_inches"], 6)]:
+        faults.append("it pulls to %s, %s said" % (band["stretch"]["pulls_to_inches"],
+                                                   remedy["pulls_to_inches"]))
     if picked["piece"]["over_limit"] != remedy["over_limit"]:
         faults.append("floats over the limit")
     return faults
@@ -215,7 +219,9 @@ def main():
             words = {"before": "[project]\nworked = %s\n" % ("flat" if open_rows == "flat" else "round") +
                      GAUGE % {"worked": "flat" if open_rows == "flat" else "round",
                               "across": "width" if open_rows == "flat" else "around",
-                              "measure": random_of.randint(9, 16), "stitches": random_of.choice(
+                              "measure": random_of.randint(9, 16), "pass": "must pass = %d in\n" % (12 + case % 5)
+                              if open_rows == "ring" else "",
+                              "stitches": random_of.choice(
                                   ("19, 19 1/4", "20 1/2, 20", "22 1/4, 22"))},
                      "after": YARNS + "[float]\nleave up to = 3/4 in\n" +
                      {"ring": "", "flat": "[edges]\nselvedge = 1\n", "steek": "[edges]\nsteek = 5\n"}

@@ -10,6 +10,7 @@
 #include "base/work.h"
 #include "fit_line.h"
 #include "sizing.h"
+#include "stretch.h"
 
 enum { OF_A_KIND = 2, STITCHES_MOST = 1000000 };
 
@@ -345,21 +346,41 @@ static void count_now(struct fitting *fitting)
     fitting->facts.floats = fit_count_floats(fitting->work, chart, &band, question->per_in);
 }
 
-static void cost_floats(struct fitting *fitting, struct fit_remedy *remedy)
+/* How far it pulls then; a chart still to be drawn is taken to have the shares of the old one. */
+static void cost_stretch(const struct fitting *fitting, const struct grid *repeat,
+                         struct fit_remedy *remedy)
+{
+    const struct fit_question *question = fitting->question;
+
+    if (!(question->must_in > 0.0))
+        return;
+    remedy->must = true;
+    remedy->pulls_to_in = remedy->finished_in * stretch_grid_ratio(repeat, question->stitch_ratio,
+                                                                   question->float_ratio);
+    remedy->passes = stretch_reaches(remedy->pulls_to_in, question->must_in);
+}
+
+static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
 {
     const struct fit_question *question = fitting->question;
     const struct fit_chart *chart = question->chart;
     struct rational per_in = question->per_in;
     struct remake_band band, changed;
 
-    if (!chart || remedy->kind == FIT_REDRAW)
+    if (!chart)
         return;
+    if (remedy->kind == FIT_REDRAW) {
+        cost_stretch(fitting, chart->repeat, remedy);
+        return;
+    }
     band = (struct remake_band){*chart->repeat, *chart->left, *chart->right, (int)remedy->repeats};
     if (remedy->kind == FIT_ANOTHER_GAUGE)
         per_in = rational_mul(per_in, rational_div(rational_whole(remedy->stitches),
                                                    question->target_sts));
-    if (remake_apply(fitting->work, &remedy->remake, chart->repeat, &band, &changed))
-        remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
+    if (!remake_apply(fitting->work, &remedy->remake, chart->repeat, &band, &changed))
+        return;
+    remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
+    cost_stretch(fitting, &changed.repeat, remedy);
 }
 
 static const char *choice_of(const struct fit_remedy *remedy)
@@ -379,7 +400,7 @@ static void finish(struct fitting *fitting)
 
         remedy->meets =
             remedy->kind == FIT_ANOTHER_GAUGE || is_near(fitting, remedy->stitches);
-        cost_floats(fitting, remedy);
+        cost_chart(fitting, remedy);
         remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", choice_of(remedy),
                                       (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
     }
@@ -389,7 +410,7 @@ void fit_say(struct work *work, struct fit_answer *answer)
 {
     for (int i = 0; i < answer->count; i++)
         answer->remedies[i].line = fit_line(work, &answer->facts, &answer->remedies[i]);
-    fit_rank(answer->facts.question, answer->remedies, answer->count);
+    fit_rank(&answer->facts, answer->remedies, answer->count);
 }
 
 struct fit_answer *fit_answer(struct work *work, const struct fit_question *question)

@@ -54,6 +54,8 @@ struct fit_remedy {
     bool beside_known;
     struct shaping before, after;
     struct fit_floats floats; /* not known without a chart, or before it is drawn */
+    bool must, passes;       /* something must go through it, by the chart then; it does, pulled so far */
+    double pulls_to_in;
     bool meets;              /* within near_ratio of the measure */
     double finished_in;      /* width of the band then, at the gauge it supposes */
     double off_in;           /* finished_in - wanted_in */
@@ -84,6 +86,8 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    double must_in;      /* what the band must pass, in a known chart; 0: nothing */
+    double stitch_ratio, float_ratio; /* how far stitches and floats pull (stretch.h) */
     int selvedge_sts;    /* of side_sts, edge stitches that no line counts */
 };
 
@@ -102,7 +106,9 @@ struct fit_answer {
 
 /* Returned: remedies[*count], best first; at most two of a kind. None (0) when the target is itself
  * a whole count that fits.
- * Ranked: those that meet the measure, before the others, these by the nearest size; then chart and
+ * Ranked: those that do not pass what they must last; before them those with floats over the limit
+ * that are longer than the longest now; then those that meet the measure, before the others, these
+ * by the nearest size; then chart and
  * needle as they are, before a chart changed by columns, before a new swatch or a new drawing; then
  * fewest catches, fewest rounds more, nearest size, the order of the kinds.
  * Notes: floats are counted in the changed chart, ring or rows with edges. Of more than
@@ -120,6 +126,6 @@ struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *ch
                                    const struct remake_band *band, struct rational per_in);
 
 /* Best first; see above. */
-void fit_rank(const struct fit_question *question, struct fit_remedy *remedies, int count);
+void fit_rank(const struct fit_case *facts, struct fit_remedy *remedies, int count);
 
 #endif

@@ -296,6 +296,21 @@ static void add_floats(struct text *text, const struct fit_case *facts,
     }
 }
 
+/* "It does not pass 12 1/4 in (31.1 cm): it pulls to about 10 in (25.4 cm)." */
+static void add_pass(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    if (!remedy->must)
+        return;
+    text_add(text, remedy->kind == FIT_REDRAW ? " With as much of each yarn as now it " : " It ");
+    text_add(text, remedy->passes ? "passes " : "does not pass ");
+    add_length(text, facts, facts->question->must_in);
+    if (!remedy->passes) {
+        text_add(text, ": it pulls to about ");
+        add_length(text, facts, remedy->pulls_to_in);
+    }
+    text_add(text, ".");
+}
+
 const char *fit_line(struct work *work, const struct fit_case *facts, struct fit_remedy *remedy)
 {
     struct text text = text_create(work->arena);
@@ -326,5 +341,6 @@ const char *fit_line(struct work *work, const struct fit_case *facts, struct fit
         break;
     }
     add_floats(&text, facts, remedy);
+    add_pass(&text, facts, remedy);
     return text.bytes;
 }

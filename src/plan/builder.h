@@ -97,6 +97,8 @@ void plan_centre_set(struct builder *builder);  /* plan_centre.c */
 void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
 /* What a band must pass, inches, and with how few stitches it does; 0: nothing. (plan_stretch.c) */
 double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band);
+void plan_stretch_ask(const struct builder *builder, const struct plan_band *band,
+                      struct fit_question *question);
 int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band);
 void plan_borders_set(struct builder *builder); /* plan_borders.c */
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */

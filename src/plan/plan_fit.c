@@ -229,6 +229,8 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
     question->body_sts = (int)body_of(builder, band);
     if (!builder->try_at || part->remedy.given) /* of a try nobody asks what each does to the floats */
         question->chart = chart;
+    if (!builder->try_at)
+        plan_stretch_ask(builder, band, question);
     answer = builder->fits[band->part] = fit_answer(builder->work, question);
     band->remedies = answer->remedies;
     band->nremedies = answer->count;

@@ -122,6 +122,13 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
     json_number(json, "off_inches", remedy->off_in);
     json_number(json, "stitches_per_inch", remedy->gauge_per_in);
     write_remedy_floats(json, &remedy->floats);
+    if (remedy->must) {
+        json_bool(json, "passes", remedy->passes);
+        json_number(json, "pulls_to_inches", remedy->pulls_to_in);
+    } else {
+        json_null(json, "passes");
+        json_null(json, "pulls_to_inches");
+    }
     json_string(json, "choice", remedy->choice);
     json_string(json, "line", remedy->line);
     json_object_close(json);
