@@ -329,7 +329,7 @@ static bool look_around(struct fitting *fitting)
     return fitting->below == 0 || rational_sign(fitting->below_off) > 0;
 }
 
-/* What the band's floats are now, with the nearest whole repeats. */
+/* What the band's floats are now, with the repeats she gave or the nearest whole ones. */
 static void count_now(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
@@ -338,6 +338,8 @@ static void count_now(struct fitting *fitting)
     struct remake_band band;
 
     counts_nearest_first(fitting, counts);
+    if (question->planned_sts > 0)
+        counts[0] = question->planned_sts;
     fitting->facts.planned_sts = counts[0];
     if (!chart)
         return;
@@ -408,8 +410,10 @@ static void finish(struct fitting *fitting)
 
 void fit_say(struct work *work, struct fit_answer *answer)
 {
-    for (int i = 0; i < answer->count; i++)
+    for (int i = 0; i < answer->count; i++) {
         answer->remedies[i].line = fit_line(work, &answer->facts, &answer->remedies[i]);
+        answer->remedies[i].brief = fit_brief(work, &answer->facts, &answer->remedies[i]);
+    }
     fit_rank(&answer->facts, answer->remedies, answer->count);
 }
 

@@ -61,6 +61,7 @@ struct fit_remedy {
     double off_in;           /* finished_in - wanted_in */
     double gauge_per_in;     /* FIT_ANOTHER_GAUGE: stitches per inch needed; else the swatch's */
     const char *choice;      /* what she writes to pick it: "plain columns, 5 repeats" */
+    const char *brief;       /* what comes of it, in a line: "68 stitches, 8 1/2 in (21.6 cm), ..." */
     const char *line;        /* what to do, in knitter's words, whole sentence(s) */
 };
 
@@ -86,6 +87,7 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    int64_t planned_sts; /* what she knits if she picks none; 0: the nearest whole repeats */
     double must_in;      /* what the band must pass, in a known chart; 0: nothing */
     double stitch_ratio, float_ratio; /* how far stitches and floats pull (stretch.h) */
     int selvedge_sts;    /* of side_sts, edge stitches that no line counts */
@@ -95,8 +97,8 @@ struct fit_case {
     const struct fit_question *question;
     int64_t body_sts; /* what the rest keeps: the target, to a whole stitch, or what is asked */
     double wanted_in;
-    int64_t planned_sts;      /* the nearest whole repeats */
-    struct fit_floats floats; /* with these, if the chart is known */
+    int64_t planned_sts;      /* what it is compared with */
+    struct fit_floats floats; /* then, if the chart is known */
 };
 struct fit_answer {
     struct fit_remedy *remedies; /* [count], best first */

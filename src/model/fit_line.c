@@ -230,7 +230,7 @@ static void add_halves(struct text *text, int over, bool round)
 static void say_part_repeats(struct text *text, const struct fit_case *facts,
                              const struct fit_remedy *remedy)
 {
-    text_add(text, "Keep ");
+    text_add(text, "Work the band on ");
     add_stitches(text, remedy->stitches);
     text_add(text, ": centre ");
     add_count(text, remedy->repeats, "whole repeat", "whole repeats");
@@ -309,6 +309,34 @@ static void add_pass(struct text *text, const struct fit_case *facts, const stru
         add_length(text, facts, remedy->pulls_to_in);
     }
     text_add(text, ".");
+}
+
+const char *fit_brief(struct work *work, const struct fit_case *facts,
+                      const struct fit_remedy *remedy)
+{
+    struct text text = text_create(work->arena);
+
+    add_stitches(&text, remedy->stitches);
+    text_add(&text, ", ");
+    add_size(&text, facts, remedy);
+    if (remedy->kind == FIT_ANOTHER_GAUGE) {
+        text_add(&text, ", on a new swatch of ");
+        text_decimal(&text, remedy->gauge_per_in * (facts->question->cm_first ? 10 / 2.54 : 4), 1);
+        text_add(&text, facts->question->cm_first ? " stitches to 10 cm" : " stitches to 4 in");
+    }
+    if (remedy->kind == FIT_REDRAW)
+        text_addf(&text, ", the motif drawn %d columns wide", remedy->repeat_sts);
+    if (remedy->floats.known && facts->floats.known &&
+        remedy->floats.longest_sts != facts->floats.longest_sts) {
+        text_add(&text, "; longest float ");
+        add_stitches(&text, remedy->floats.longest_sts);
+        text_addf(&text, " in place of %d", facts->floats.longest_sts);
+    }
+    if (remedy->must) {
+        text_add(&text, remedy->passes ? "; passes " : "; does not pass ");
+        add_length(&text, facts, facts->question->must_in);
+    }
+    return text.bytes;
 }
 
 const char *fit_line(struct work *work, const struct fit_case *facts, struct fit_remedy *remedy)

@@ -8,7 +8,10 @@
 #include "fit.h"
 
 /* Given: a remedy whose other fields are filled in; extra_rounds is set where
- * the parts beside the band are not known. Returned: whole sentences. */
+ * the parts beside the band are not known. Returned: whole sentences; brief: one of
+ * a line or two, without capital or stop. */
+const char *fit_brief(struct work *work, const struct fit_case *facts,
+                      const struct fit_remedy *remedy);
 const char *fit_line(struct work *work, const struct fit_case *facts, struct fit_remedy *remedy);
 
 #endif

@@ -227,6 +227,8 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
     *question = question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
     question->shaped_already = is_shaped_already(builder, band->part);
     question->body_sts = (int)body_of(builder, band);
+    if (part->repeats.given)
+        question->planned_sts = (int64_t)band->stitches + question->side_sts;
     if (!builder->try_at || part->remedy.given) /* of a try nobody asks what each does to the floats */
         question->chart = chart;
     if (!builder->try_at)

@@ -120,6 +120,15 @@ static void fault_shape(struct builder *builder, const struct plan_band *band)
                                band->remedy->repeats == 1 ? "" : "s"));
 }
 
+/* The size by the 95 % interval of her counts; not of a single place. */
+static void set_within(const struct builder *builder, struct plan_band *band)
+{
+    double half = builder->piece->gauge.gauge.stitches.half_width;
+
+    band->within_gauge = half < 1.0 && band->finished_in / (1.0 + half) <= band->wanted_in &&
+                         band->wanted_in <= band->finished_in / (1.0 - half);
+}
+
 static void say_band(struct builder *builder, int index)
 {
     struct plan_band *band = &builder->piece->bands[index];
@@ -139,6 +148,7 @@ static void say_band(struct builder *builder, int index)
         }
         answer->remedies[kept++] = *remedy;
     }
+    set_within(builder, band);
     answer->count = kept;
     fit_say(builder->work, answer);
     band->nremedies = kept;

@@ -130,6 +130,7 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
         json_null(json, "pulls_to_inches");
     }
     json_string(json, "choice", remedy->choice);
+    json_string(json, "brief", remedy->brief);
     json_string(json, "line", remedy->line);
     json_object_close(json);
 }
@@ -152,6 +153,7 @@ static void write_fit(struct json *json, const struct plan_band *band)
     number_if(json, "wanted_inches", band->wanted_in, target);
     json_number(json, "finished_inches", band->finished_in);
     number_if(json, "ease_part", band->ease_ratio, target);
+    json_bool(json, "within_gauge", band->within_gauge);
     json_string(json, "picked", band->remedy ? band->remedy->choice : NULL);
     json_array_open(json, "remedies");
     for (int i = 0; i < band->nremedies; i++)
