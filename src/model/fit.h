@@ -87,6 +87,7 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    const char *redraw;  /* what draws the motif anew, up to its columns; NULL: not said */
     int64_t planned_sts; /* what she knits if she picks none; 0: the nearest whole repeats */
     double must_in;      /* what the band must pass, in a known chart; 0: nothing */
     double stitch_ratio, float_ratio; /* how far stitches and floats pull (stretch.h) */
@@ -111,7 +112,7 @@ struct fit_answer {
  * Ranked: those that do not pass what they must last; before them those with floats over the limit
  * that are longer than the longest now; then those that meet the measure, before the others, these
  * by the nearest size; then chart and
- * needle as they are, before a chart changed by columns, before a new swatch or a new drawing; then
+ * needle as they are, before a chart changed by columns, before a new swatch, before a new drawing; then
  * fewest catches, fewest rounds more, nearest size, the order of the kinds.
  * Notes: floats are counted in the changed chart, ring or rows with edges. Of more than
  * FIT_CELLS_MAX stitches they are not counted. */

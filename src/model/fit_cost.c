@@ -75,7 +75,7 @@ struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *ch
 
 /* --- which comes first ------------------------------------------------------------------------ */
 
-/* 0: chart and needle as they are; 1: the chart changed by columns; 2: something to be made first. */
+/* 0: chart and needle as they are; 1: the chart changed by columns; 2: a new swatch; 3: a drawing. */
 static int effort_of(enum fit_kind kind)
 {
     switch (kind) {
@@ -87,11 +87,12 @@ static int effort_of(enum fit_kind kind)
     case FIT_PART_REPEATS:
         return 1;
     case FIT_ANOTHER_GAUGE:
+        return 2;
     case FIT_REDRAW:
     case FIT_KIND_COUNT:
         break;
     }
-    return 2;
+    return 3;
 }
 
 /* Stitches off the target; another needle gives the size itself. */

@@ -207,7 +207,10 @@ static void say_redraw(struct text *text, const struct fit_case *facts,
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
     add_size(text, facts, remedy);
-    text_add(text, ". What it does to the floats shows when it is drawn.");
+    text_add(text, ". ");
+    if (facts->question->redraw)
+        text_addf(text, "Type %s --columns %d. ", facts->question->redraw, remedy->repeat_sts);
+    text_add(text, "What it does to the floats shows when it is drawn.");
 }
 
 /* "4 at each side edge", "5 after the start of the round and 4 before it" */

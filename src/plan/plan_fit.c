@@ -7,6 +7,8 @@
 #include <math.h>
 
 #include "base/arena.h"
+#include "base/source.h"
+#include "base/text.h"
 #include "model/sizing.h"
 
 static bool is_round(const struct builder *builder)
@@ -116,6 +118,13 @@ static void fault_remedy(struct builder *builder, const struct part *part,
                       arena_printf(arena, "%s meets its measure as it is: nothing is to be got round.",
                                    part->name),
                       "Take this line out.");
+    else if (same && part->remedy.word == REMEDY_ANOTHER_COUNT)
+        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
+                      arena_printf(arena, "%d repeat%s in %s is no count beside its measure.",
+                                   part->remedy.repeats, part->remedy.repeats == 1 ? "" : "s", part->name),
+                      arena_printf(arena,
+                                   "To have it all the same, write repeats = %d in place of this line.",
+                                   part->remedy.repeats));
     else if (same)
         builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                       arena_printf(arena, "This way round does not come to %d repeat%s in %s.",
@@ -131,14 +140,17 @@ static void fault_remedy(struct builder *builder, const struct part *part,
                                    remedies[0].choice));
 }
 
-static void fault_redraw(struct builder *builder, const struct part *part,
+static void fault_redraw(struct builder *builder, const struct part *part, const struct plan_band *band,
                          const struct fit_remedy *remedy)
 {
     builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                   arena_printf(builder->work->arena,
                                "The motif of %s is still to be drawn %d columns wide.", part->name,
                                remedy->repeat_sts),
-                  "Draw it, name the new file in chart =, and take this line out.");
+                  arena_printf(builder->work->arena,
+                               "Type: %s --columns %d -o NEW.chart. Then write chart = NEW.chart, and "
+                               "take this line out.",
+                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts));
 }
 
 /* The chart as this way round has it worked, yarns sewn on with it. */
@@ -181,7 +193,7 @@ static void follow_remedy(struct builder *builder, struct plan_band *band)
     if (!remedy)
         fault_remedy(builder, part, band->remedies, band->nremedies);
     else if (remedy->kind == FIT_REDRAW)
-        fault_redraw(builder, part, remedy);
+        fault_redraw(builder, part, band, remedy);
     if (builder->failed)
         return;
     band->remedy = remedy;
@@ -213,6 +225,84 @@ static void caution_far(struct builder *builder, const struct plan_band *band)
                  : "A smaller motif comes nearer.");
 }
 
+/* "strandwise resize sock.ini --band ripple --gauge '32 sts, 38 rows' --over '4 in'" */
+static const char *redraw_words(const struct builder *builder, const struct part *part)
+{
+    bool cm = builder->project->units.given && builder->project->units.value == UNIT_CM;
+    double over_in = cm ? 10 / 2.54 : 4;
+    struct text text = text_create(builder->work->arena);
+
+    text_addf(&text, "strandwise resize '%s' --band '%s' --gauge '", builder->project->source->name,
+              part->name);
+    text_decimal(&text, rational_double(builder->per_in) * over_in, 2);
+    text_add(&text, " sts, ");
+    text_decimal(&text, rational_double(builder->rows_per_in) * over_in, 2);
+    text_addf(&text, " rows' --over '%s'", cm ? "10 cm" : "4 in");
+    return text.bytes;
+}
+
+static bool is_as_below(const struct part *part)
+{
+    return part->count.given && part->count.value == COUNT_AS_BELOW;
+}
+
+/* The next band that takes its count from this one and cannot have so many stitches (edges left
+ * out); NULL: all can. */
+static const struct part *sharer_unlike(const struct builder *builder, int part, int64_t stitches)
+{
+    const struct project *project = builder->project;
+
+    for (int i = part + 1; i < project->nparts; i++) {
+        const struct chart *chart = builder->charts[i];
+        int sides;
+
+        if (project->parts[i].kind == PART_PLAIN && !plan_part_counts_itself(builder, i))
+            continue;
+        if (project->parts[i].kind == PART_PLAIN || !is_as_below(&project->parts[i]))
+            break;
+        sides = is_round(builder) ? 0 : chart->left.ncols + chart->right.ncols;
+        if (stitches <= sides || (stitches - sides) % chart->repeat.ncols != 0)
+            return &project->parts[i];
+    }
+    return NULL;
+}
+
+/* Only what suits all that share its count stays. Returned: false when she picked another. */
+static bool keep_shared(struct builder *builder, const struct plan_band *band,
+                        struct fit_answer *answer)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    struct arena *arena = builder->work->arena;
+    int edges = answer->facts.question->selvedge_sts, kept = 0, picked_sts = 0;
+    const struct fit_remedy *picked =
+        part->remedy.given
+            ? find_picked(answer->remedies, answer->count, &part->remedy, builder->try_at != NULL)
+            : NULL;
+    const struct part *unlike = NULL;
+
+    if (picked)
+        picked_sts = (int)picked->stitches - edges;
+    for (int i = 0; i < answer->count; i++)
+        if (!is_as_below(part) &&
+            !sharer_unlike(builder, band->part, answer->remedies[i].stitches - edges))
+            answer->remedies[kept++] = answer->remedies[i];
+    answer->count = kept;
+    if (picked && !find_picked(answer->remedies, kept, &part->remedy, builder->try_at != NULL))
+        unlike = sharer_unlike(builder, band->part, picked_sts);
+    if (!unlike)
+        return true;
+    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
+                  arena_printf(arena,
+                               "%s and %s are to share a count, and the repeats of %s do not go into "
+                               "%d stitches.",
+                               part->name, unlike->name, unlike->name, picked_sts),
+                  kept > 0 ? arena_printf(arena, "What suits both: remedy = %s.",
+                                          answer->remedies[0].choice)
+                           : "Take this line out: their counts are then solved together. Or take count "
+                             "= as below out.");
+    return false;
+}
+
 void plan_fit_set(struct builder *builder, struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
@@ -233,7 +323,11 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
         question->chart = chart;
     if (!builder->try_at)
         plan_stretch_ask(builder, band, question);
+    question->redraw = redraw_words(builder, part);
+    band->count_as_below = is_as_below(part);
     answer = builder->fits[band->part] = fit_answer(builder->work, question);
+    if (!keep_shared(builder, band, answer))
+        return;
     band->remedies = answer->remedies;
     band->nremedies = answer->count;
     caution_far(builder, band);

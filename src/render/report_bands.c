@@ -116,6 +116,7 @@ static void put_all(const struct page *page, const struct plan_band *band, int t
     }
 }
 
+/* Something else to pick, for an example: the best that needs no drawing first. NULL: nothing. */
 static const struct fit_remedy *best_other(const struct plan_band *band, int *others)
 {
     const struct fit_remedy *best = NULL;
@@ -124,7 +125,8 @@ static const struct fit_remedy *best_other(const struct plan_band *band, int *ot
     for (int i = band->nremedies - 1; i >= 0; i--) {
         if (is_as_planned(band, &band->remedies[i]))
             continue;
-        best = &band->remedies[i];
+        if (!best || band->remedies[i].kind != FIT_REDRAW)
+            best = &band->remedies[i];
         ++*others;
     }
     return best;
@@ -157,6 +159,10 @@ static void put_remedies(const struct page *page, const struct plan_band *band)
     int others;
     const struct fit_remedy *best = best_other(band, &others);
 
+    if (band->count_as_below && !band->meets_target) {
+        page_say(page, 2, "Its count is that of the part below: the ways round that suit both are there.");
+        return;
+    }
     if (band->meets_target || !best)
         return; /* near enough: nothing to be done about it */
     if (band->within_gauge) {
