@@ -89,6 +89,10 @@ def changed(chart, remedy, edgeless):
     return Chart(repeat, right, left), repeats
 
 
+def one_and_one(row):
+    return all(one != next_one for one, next_one in zip(knitted(row), knitted(row[1:] + row[:1])))
+
+
 def plan(program, folder, name, chart, words, band):
     with open(os.path.join(folder, name + ".chart"), "w", encoding="ascii") as file:
         file.write(chart.text())
@@ -163,6 +167,12 @@ def faults_of(program, folder, chart, words, remedy, open_rows, plain):
         faults.append("it is not said")
     if remedy["kind"] in ("plain columns", "trim or pad", "part repeats", "another count"):
         other, repeats = changed(chart, remedy, open_rows != "flat")
+        uneven = [row for row, (was, now) in enumerate(zip(chart.repeat, other.repeat), 1)
+                  if one_and_one(was) and not one_and_one(now)]
+        if open_rows == "steek" and remedy["kind"] == "part repeats":
+            uneven = [] # cut open beside them
+        if remedy["rows_no_longer_one_and_one"] != uneven:
+            faults.append("rows %s are no longer one and one" % uneven)
         direct, error = plan(program, folder, "direct", other, words,
                              upwards + "repeats = %d\n" % repeats)
         if direct is None:
@@ -200,6 +210,9 @@ def faults_of(program, folder, chart, words, remedy, open_rows, plain):
 def draw(random_of, width, rows, mirrored):
     lines = []
     for _ in range(rows):
+        if width % 2 == 0 and random_of.random() < 0.4:
+            lines.append(".x" * (width // 2))
+            continue
         half = "".join(random_of.choice("....xxxo") for _ in range(width))
         lines.append((half[:(width + 1) // 2] + half[:width // 2][::-1]) if mirrored else half)
     return lines

@@ -362,6 +362,18 @@ static void cost_stretch(const struct fitting *fitting, const struct grid *repea
     remedy->passes = stretch_reaches(remedy->pulls_to_in, question->must_in);
 }
 
+/* The rows that lose their one and one. */
+static void cost_rows(const struct fitting *fitting, const struct grid *was, const struct grid *now,
+                      struct fit_remedy *remedy)
+{
+    int *rows = arena_alloc(fitting->work->arena, (size_t)was->nrows, sizeof *rows);
+
+    remedy->uneven_rows = rows;
+    for (int row = 0; row < was->nrows; row++)
+        if (remake_is_one_and_one(was, row) && !remake_is_one_and_one(now, row))
+            rows[remedy->nuneven_rows++] = row;
+}
+
 static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
 {
     const struct fit_question *question = fitting->question;
@@ -383,6 +395,8 @@ static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
         return;
     remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
     cost_stretch(fitting, &changed.repeat, remedy);
+    if (remedy->remake.kind != REMAKE_NOTHING)
+        cost_rows(fitting, chart->repeat, &changed.repeat, remedy);
 }
 
 static const char *choice_of(const struct fit_remedy *remedy)

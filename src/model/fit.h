@@ -54,6 +54,8 @@ struct fit_remedy {
     bool beside_known;
     struct shaping before, after;
     struct fit_floats floats; /* not known without a chart, or before it is drawn */
+    const int *uneven_rows;  /* rows of the chart, one and one as they are, that no longer are so then */
+    int nuneven_rows;
     bool must, passes;       /* something must go through it, by the chart then; it does, pulled so far */
     double pulls_to_in;
     bool meets;              /* within near_ratio of the measure */
@@ -87,6 +89,7 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    int bands;           /* so many in the piece: another needle moves them all */
     const char *redraw;  /* what draws the motif anew, up to its columns; NULL: not said */
     int64_t planned_sts; /* what she knits if she picks none; 0: the nearest whole repeats */
     double must_in;      /* what the band must pass, in a known chart; 0: nothing */

@@ -267,8 +267,9 @@ static void say_gauge(struct text *text, const struct fit_case *facts,
     add_length(text, facts, remedy->finished_in);
     text_add(text, ", as wanted; that is ");
     text_decimal(text, fabs(remedy->gauge_per_in / gauge_now - 1) * 100, 1);
-    text_addf(text, " %% %s. Knit, wash and measure a new swatch first.",
-              finer ? "tighter" : "looser");
+    text_addf(text, " %% %s. Knit, wash and measure a new swatch first.%s",
+              finer ? "tighter" : "looser",
+              facts->question->bands > 1 ? " The other bands move with it." : "");
 }
 
 /* "Longest float: 12 stitches, 1 1/2 in (3.8 cm). Catches: 49 at the fewest, against 42 with the
@@ -314,6 +315,31 @@ static void add_pass(struct text *text, const struct fit_case *facts, const stru
     text_add(text, ".");
 }
 
+/* "2", "2-4", "2, 3 and 9", from 1 */
+static void add_ranges(struct text *text, const int *rows, int n)
+{
+    for (int i = 0, end; i < n; i = end + 1) {
+        for (end = i; end + 1 < n && rows[end + 1] == rows[end] + 1;)
+            end++;
+        text_add(text, i == 0 ? "" : end == n - 1 ? " and " : ", ");
+        text_addf(text, "%d", rows[i] + 1);
+        if (end > i)
+            text_addf(text, "-%d", rows[end] + 1);
+    }
+}
+
+/* "Chart rounds 2-3 are no longer one and one." */
+static void add_uneven(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    bool one = remedy->nuneven_rows == 1;
+
+    if (remedy->nuneven_rows == 0)
+        return;
+    text_addf(text, " Chart %s%s ", facts->question->round ? "round" : "row", one ? "" : "s");
+    add_ranges(text, remedy->uneven_rows, remedy->nuneven_rows);
+    text_add(text, one ? " is no longer one and one." : " are no longer one and one.");
+}
+
 const char *fit_brief(struct work *work, const struct fit_case *facts,
                       const struct fit_remedy *remedy)
 {
@@ -334,6 +360,11 @@ const char *fit_brief(struct work *work, const struct fit_case *facts,
         text_add(&text, "; longest float ");
         add_stitches(&text, remedy->floats.longest_sts);
         text_addf(&text, " in place of %d", facts->floats.longest_sts);
+    }
+    if (remedy->nuneven_rows > 0) {
+        text_addf(&text, "; %d %s of the chart no longer one and one", remedy->nuneven_rows,
+                  facts->question->round ? (remedy->nuneven_rows == 1 ? "round" : "rounds")
+                                         : (remedy->nuneven_rows == 1 ? "row" : "rows"));
     }
     if (remedy->must) {
         text_add(&text, remedy->passes ? "; passes " : "; does not pass ");
@@ -371,6 +402,7 @@ const char *fit_line(struct work *work, const struct fit_case *facts, struct fit
     case FIT_KIND_COUNT:
         break;
     }
+    add_uneven(&text, facts, remedy);
     add_floats(&text, facts, remedy);
     add_pass(&text, facts, remedy);
     return text.bytes;

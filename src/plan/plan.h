@@ -38,6 +38,7 @@ struct plan_gauge {
     double per_in, rows_per_in;         /* the exact values as numbers */
     double stitch_width_mm, row_height_mm;
     bool round, washed;                 /* how the swatch was worked */
+    bool wanted;                        /* no swatch shows it yet: a way round asks for it */
     double needle_mm;                   /* 0: not said */
     const char *needle_us;              /* the US size of that, from the table; NULL: none */
     const char *weight_name;            /* yarn weight whose published range holds the gauge; NULL: none */

@@ -16,6 +16,15 @@ static bool is_round(const struct builder *builder)
     return builder->project->worked.value == WORKED_ROUND;
 }
 
+static int count_bands(const struct builder *builder)
+{
+    int n = 0;
+
+    for (int i = 0; i < builder->project->nparts; i++)
+        n += builder->project->parts[i].kind == PART_BAND;
+    return n;
+}
+
 static struct fit_question question_of(const struct builder *builder, struct rational target_sts,
                                        int repeat_sts, int side_sts)
 {
@@ -26,6 +35,7 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .per_in = builder->per_in,
         .repeat_sts = repeat_sts,
         .side_sts = side_sts + (round ? 0 : builder_selvedge_sts(builder)),
+        .bands = count_bands(builder),
         .selvedge_sts = round ? 0 : builder_selvedge_sts(builder),
         .round = round,
         .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
@@ -360,8 +370,11 @@ static void take_gauge(struct builder *builder, int part_index)
     diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
              arena_printf(builder->work->arena,
                           "All of this plan is for %.2f stitches to the inch (%.1f to 10 cm), which no "
-                          "swatch shows yet; rows are taken to go with them.",
-                          remedy->gauge_per_in, remedy->gauge_per_in * 10 / 2.54),
+                          "swatch shows yet; rows are taken to go with them.%s",
+                          remedy->gauge_per_in, remedy->gauge_per_in * 10 / 2.54,
+                          count_bands(builder) > 1 ? " The other bands move with it, each to the "
+                                                     "counts nearest its measure there."
+                                                   : ""),
              "Knit, wash and measure a swatch on another needle, write its counts into [swatch], and take "
              "remedy = another gauge out. What was measured of the yarn is taken as it was.");
     plan_gauge_scale(builder, rational_div(rational_whole(remedy->stitches), target.sts));

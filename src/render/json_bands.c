@@ -122,6 +122,10 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
     json_number(json, "off_inches", remedy->off_in);
     json_number(json, "stitches_per_inch", remedy->gauge_per_in);
     write_remedy_floats(json, &remedy->floats);
+    json_array_open(json, "rows_no_longer_one_and_one");
+    for (int i = 0; i < remedy->nuneven_rows; i++)
+        json_whole(json, NULL, remedy->uneven_rows[i] + 1);
+    json_array_close(json);
     if (remedy->must) {
         json_bool(json, "passes", remedy->passes);
         json_number(json, "pulls_to_inches", remedy->pulls_to_in);

@@ -184,8 +184,10 @@ static void put_remedies(const struct page *page, const struct plan_band *band)
                               band->name, best->choice));
     put_all(page, band, others);
     if (none_passes(band))
-        page_say(page, 2, "With none of them it would pass what it must: what would let it through is "
-                          "below.");
+        page_say(page, 2,
+                 band->stretch && band->stretch->passes
+                     ? "With none of them it would pass what it must; as planned it does."
+                     : "With none of them it would pass what it must: what would let it through is below.");
 }
 
 void report_bands(const struct page *page)

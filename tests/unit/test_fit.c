@@ -392,6 +392,9 @@ static void test_what_it_does_to_floats(void)
     CU_ASSERT_EQUAL(one->floats.catches_fewest, 24);
     CU_ASSERT_DOUBLE_EQUAL(one->floats.longest_in, 10 / (72 / 8.55), 1e-9);
     CU_ASSERT_FALSE(find(all, count, FIT_REDRAW, 0)->floats.known);
+    /* Its rounds 2 and 3 are one and one: ten of twelve columns, two of them left out, meet alike. */
+    SAYS(find(all, count, FIT_TRIM_OR_PAD, 0), "Chart rounds 2-3 are no longer one and one.");
+    CU_ASSERT_EQUAL(find(all, count, FIT_TRIM_OR_PAD, 0)->nuneven_rows, 2);
     /* Upwards twice: twice as many. */
     chart.upwards = 2;
     all = fit_remedies(&work, &question, &count);
