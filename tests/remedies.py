@@ -22,7 +22,7 @@ stitches = %(stitches)s
 rows = 38, 38 1/4
 [measure]
 %(across)s = %(measure)s in
-"""
+%(pass)s"""
 YARNS = """[yarn pale]
 mark = .
 ball = 50 g, 210 m
@@ -89,12 +89,17 @@ def changed(chart, remedy, edgeless):
     return Chart(repeat, right, left), repeats
 
 
+def one_and_one(row):
+    return all(one != next_one for one, next_one in zip(knitted(row), knitted(row[1:] + row[:1])))
+
+
 def plan(program, folder, name, chart, words, band):
     with open(os.path.join(folder, name + ".chart"), "w", encoding="ascii") as file:
         file.write(chart.text())
     path = os.path.join(folder, name + ".ini")
     with open(path, "w", encoding="ascii") as file:
-        file.write(words["before"] + "[band tried]\nchart = %s.chart\n" % name + band + words["after"])
+        file.write(words["before"] + "[band tried]\nchart = %s.chart\n" % name + band + words["band"] +
+                   words["after"])
     ran = subprocess.run([program, "plan", path, "--as", "json"], capture_output=True, text=True)
     return (json.loads(ran.stdout) if ran.returncode == 0 and ran.stdout else None), ran.stderr
 
@@ -114,7 +119,42 @@ def sums(answer):
                      for yarn in answer["yarn"]]}
 
 
-def faults_of(program, folder, chart, words, remedy, open_rows):
+def faults_of_shape(plain, picked, remedy):
+    """Its words are the rounds of the plan that comes of it, and its cost theirs against the plan
+    without it."""
+    faults, steps = [], picked["steps"]
+    at = next(i for i, step in enumerate(steps) if step["kind"] == "band")
+    beside = [step for step in steps[max(0, at - 2):at + 3] if step["kind"] == "shape"]
+    if not beside:
+        faults.append("nothing is shaped")
+    told = remedy["line"]
+    for step in beside:
+        words = "crease %s %s" % ("before" if steps.index(step) < at else "after",
+                                  "the band" if step is beside[0] else "it")
+        if ": %s (%s)" % (step["shaping"]["line"], step["shaping"]["sum"]) not in told or words not in told:
+            faults.append("said otherwise than done: " + step["shaping"]["sum"])
+    if told.count(" = ") != len(beside):
+        faults.append("more is said than done")
+    rows = [sum(step["rows"] for step in answer["steps"]) for answer in (picked, plain)]
+    if rows[0] - rows[1] != remedy["extra_rounds"]:
+        faults.append("%d rounds more, not %d" % (rows[0] - rows[1], remedy["extra_rounds"]))
+    return faults
+
+
+def beside(random_of, flat):
+    """Parts beside the band, with counts of their own or not, and plain rounds; or none."""
+    purl = random_of.choice((1, 2))
+    before = random_of.choice(("", "[cast-on]\nrib = knit 2 purl %d, 6 rounds\nrib stitches = %s\n" %
+                               (purl, random_of.choice(("80 %", "90 %")) if flat else
+                                random_of.choice(("90 %", "%d" % (24 * (purl + 2)))))))
+    band = "".join("plain %s = %d rounds pale\n" % (where, random_of.randint(1, 2))
+                   for where in ("before", "after") if random_of.random() < 0.5)
+    after = random_of.choice(("", "[plain leg]\nyarn = pale\nrounds = 9\n",
+                              "[plain leg]\nyarn = pale\nrounds = 9\nstitches on needle = 61\n"))
+    return before, band, after
+
+
+def faults_of(program, folder, chart, words, remedy, open_rows, plain):
     upwards = "upwards = 2\n"
     picked, error = plan(program, folder, "picked", chart, words,
                          upwards + "remedy = %s\n" % remedy["choice"])
@@ -127,6 +167,12 @@ def faults_of(program, folder, chart, words, remedy, open_rows):
         faults.append("it is not said")
     if remedy["kind"] in ("plain columns", "trim or pad", "part repeats", "another count"):
         other, repeats = changed(chart, remedy, open_rows != "flat")
+        uneven = [row for row, (was, now) in enumerate(zip(chart.repeat, other.repeat), 1)
+                  if one_and_one(was) and not one_and_one(now)]
+        if open_rows == "steek" and remedy["kind"] == "part repeats":
+            uneven = [] # cut open beside them
+        if remedy["rows_no_longer_one_and_one"] != uneven:
+            faults.append("rows %s are no longer one and one" % uneven)
         direct, error = plan(program, folder, "direct", other, words,
                              upwards + "repeats = %d\n" % repeats)
         if direct is None:
@@ -142,14 +188,7 @@ def faults_of(program, folder, chart, words, remedy, open_rows):
         if not any(note["code"] == "gauge-wanted" for note in picked["notes"]):
             faults.append("that a swatch is wanted is not said")
     if remedy["kind"] == "shape":
-        shapes = [step for step in picked["steps"] if step["kind"] == "shape"]
-        change = remedy["increase"] * (-1 if remedy["decrease_first"] else 1)
-        first, last = shapes[0], shapes[-1]
-        if (first["to_stitches"] - first["from_stitches"], last["from_stitches"] - last["to_stitches"]) \
-                != (change, change) or len(shapes) != 2:
-            faults.append("it is shaped otherwise")
-        if sum(step["rows"] for step in shapes) != remedy["extra_rounds"]:
-            faults.append("rounds of shaping")
+        faults += faults_of_shape(plain, picked, remedy)
     edges = 2 if open_rows == "flat" else 0
     if band["stitches"] + band["side_stitches"] + edges != remedy["stitches"]:
         faults.append("%d stitches" % band["stitches"])
@@ -159,6 +198,10 @@ def faults_of(program, folder, chart, words, remedy, open_rows):
     if picked["piece"]["longest_stitches"] != remedy["longest_stitches"]:
         faults.append("a float of %d, %s said" % (picked["piece"]["longest_stitches"],
                                                   remedy["longest_stitches"]))
+    if open_rows == "ring" and [band["stretch"]["passes"], round(band["stretch"]["pulls_to_inches"], 6)] != \
+            [remedy["passes"], round(remedy["pulls_to_inches"], 6)]:
+        faults.append("it pulls to %s, %s said" % (band["stretch"]["pulls_to_inches"],
+                                                   remedy["pulls_to_inches"]))
     if picked["piece"]["over_limit"] != remedy["over_limit"]:
         faults.append("floats over the limit")
     return faults
@@ -167,6 +210,9 @@ def faults_of(program, folder, chart, words, remedy, open_rows):
 def draw(random_of, width, rows, mirrored):
     lines = []
     for _ in range(rows):
+        if width % 2 == 0 and random_of.random() < 0.4:
+            lines.append(".x" * (width // 2))
+            continue
         half = "".join(random_of.choice("....xxxo") for _ in range(width))
         lines.append((half[:(width + 1) // 2] + half[:width // 2][::-1]) if mirrored else half)
     return lines
@@ -186,17 +232,22 @@ def main():
             words = {"before": "[project]\nworked = %s\n" % ("flat" if open_rows == "flat" else "round") +
                      GAUGE % {"worked": "flat" if open_rows == "flat" else "round",
                               "across": "width" if open_rows == "flat" else "around",
-                              "measure": random_of.randint(9, 16), "stitches": random_of.choice(
+                              "measure": random_of.randint(9, 16), "pass": "must pass = %d in\n" % (12 + case % 5)
+                              if open_rows == "ring" else "",
+                              "stitches": random_of.choice(
                                   ("19, 19 1/4", "20 1/2, 20", "22 1/4, 22"))},
                      "after": YARNS + "[float]\nleave up to = 3/4 in\n" +
                      {"ring": "", "flat": "[edges]\nselvedge = 1\n", "steek": "[edges]\nsteek = 5\n"}
                      [open_rows]}
+            before, words["band"], after = beside(random_of, open_rows == "flat") if case > 8 else ("", "", "")
+            words["before"] += before
+            words["after"] = after + words["after"]
             answer, error = plan(program, folder, "plain", chart, words, "upwards = 2\n")
             if answer is None:
                 print("bad case %d is not planned: %s" % (case, error))
                 continue
             for remedy in answer["bands"][0]["fit"]["remedies"]:
-                faults = faults_of(program, folder, chart, words, remedy, open_rows)
+                faults = faults_of(program, folder, chart, words, remedy, open_rows, answer)
                 key = (remedy["kind"], open_rows)
                 seen[key] = seen.get(key, 0) + 1
                 print("%s case %d, %s, %s%s" % ("bad" if faults else "ok", case, open_rows,

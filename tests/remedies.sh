@@ -6,7 +6,7 @@ cd "$(dirname "$0")/.." || exit 1
 . tests/tally.sh
 python=$(command -v "${PYTHON:-/usr/bin/python3}")
 
-"$python" -B tests/remedies.py "$program" 21 >"$scratch/verdicts"
+"$python" -B tests/remedies.py "$program" 42 >"$scratch/verdicts"
 verdict "the remedies did not end well" [ $? -eq 0 ]
 tally_lines "$scratch/verdicts"
 verdict "no remedy was judged" grep -q '^ok' "$scratch/verdicts"

@@ -110,7 +110,11 @@ static void check_band_count(struct work *work, const struct part *part, bool fi
         clash(work, part->remedy.at,
               arena_printf(arena, "Both \"repeats\" and \"remedy\" say how many stitches %s has.",
                            part->name),
-              "Keep one of them: a remedy goes with repeats = fit.");
+              part->remedy.word == REMEDY_ANOTHER_COUNT && part->remedy.repeats > 0
+                  ? arena_printf(arena,
+                                 "Write repeats = %d, and take remedy out: it says no more than that.",
+                                 part->remedy.repeats)
+                  : "Keep one of them: a remedy goes with repeats = fit.");
     if (below && (part->remedy.given || part->repeats.given))
         clash(work, part->count.at,
               arena_printf(arena, "Both \"count\" and \"%s\" say how many stitches %s has.",

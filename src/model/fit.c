@@ -10,6 +10,7 @@
 #include "base/work.h"
 #include "fit_line.h"
 #include "sizing.h"
+#include "stretch.h"
 
 enum { OF_A_KIND = 2, STITCHES_MOST = 1000000 };
 
@@ -328,7 +329,7 @@ static bool look_around(struct fitting *fitting)
     return fitting->below == 0 || rational_sign(fitting->below_off) > 0;
 }
 
-/* What the band's floats are now, with the nearest whole repeats. */
+/* What the band's floats are now, with the repeats she gave or the nearest whole ones. */
 static void count_now(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
@@ -336,30 +337,66 @@ static void count_now(struct fitting *fitting)
     int64_t counts[OF_A_KIND];
     struct remake_band band;
 
+    counts_nearest_first(fitting, counts);
+    if (question->planned_sts > 0)
+        counts[0] = question->planned_sts;
+    fitting->facts.planned_sts = counts[0];
     if (!chart)
         return;
-    counts_nearest_first(fitting, counts);
     band = (struct remake_band){*chart->repeat, *chart->left, *chart->right,
                                 (int)((counts[0] - question->side_sts) / question->repeat_sts)};
     fitting->facts.floats = fit_count_floats(fitting->work, chart, &band, question->per_in);
-    fitting->facts.planned_sts = counts[0];
 }
 
-static void cost_floats(struct fitting *fitting, struct fit_remedy *remedy)
+/* How far it pulls then; a chart still to be drawn is taken to have the shares of the old one. */
+static void cost_stretch(const struct fitting *fitting, const struct grid *repeat,
+                         struct fit_remedy *remedy)
+{
+    const struct fit_question *question = fitting->question;
+
+    if (!(question->must_in > 0.0))
+        return;
+    remedy->must = true;
+    remedy->pulls_to_in = remedy->finished_in * stretch_grid_ratio(repeat, question->stitch_ratio,
+                                                                   question->float_ratio);
+    remedy->passes = stretch_reaches(remedy->pulls_to_in, question->must_in);
+}
+
+/* The rows that lose their one and one. */
+static void cost_rows(const struct fitting *fitting, const struct grid *was, const struct grid *now,
+                      struct fit_remedy *remedy)
+{
+    int *rows = arena_alloc(fitting->work->arena, (size_t)was->nrows, sizeof *rows);
+
+    remedy->uneven_rows = rows;
+    for (int row = 0; row < was->nrows; row++)
+        if (remake_is_one_and_one(was, row) && !remake_is_one_and_one(now, row))
+            rows[remedy->nuneven_rows++] = row;
+}
+
+static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
 {
     const struct fit_question *question = fitting->question;
     const struct fit_chart *chart = question->chart;
     struct rational per_in = question->per_in;
     struct remake_band band, changed;
 
-    if (!chart || remedy->kind == FIT_REDRAW)
+    if (!chart)
         return;
+    if (remedy->kind == FIT_REDRAW) {
+        cost_stretch(fitting, chart->repeat, remedy);
+        return;
+    }
     band = (struct remake_band){*chart->repeat, *chart->left, *chart->right, (int)remedy->repeats};
     if (remedy->kind == FIT_ANOTHER_GAUGE)
         per_in = rational_mul(per_in, rational_div(rational_whole(remedy->stitches),
                                                    question->target_sts));
-    if (remake_apply(fitting->work, &remedy->remake, chart->repeat, &band, &changed))
-        remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
+    if (!remake_apply(fitting->work, &remedy->remake, chart->repeat, &band, &changed))
+        return;
+    remedy->floats = fit_count_floats(fitting->work, chart, &changed, per_in);
+    cost_stretch(fitting, &changed.repeat, remedy);
+    if (remedy->remake.kind != REMAKE_NOTHING)
+        cost_rows(fitting, chart->repeat, &changed.repeat, remedy);
 }
 
 static const char *choice_of(const struct fit_remedy *remedy)
@@ -379,33 +416,49 @@ static void finish(struct fitting *fitting)
 
         remedy->meets =
             remedy->kind == FIT_ANOTHER_GAUGE || is_near(fitting, remedy->stitches);
-        cost_floats(fitting, remedy);
+        cost_chart(fitting, remedy);
         remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", choice_of(remedy),
                                       (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
-        remedy->line = fit_line(fitting->work, &fitting->facts, remedy);
     }
-    fit_rank(fitting->question, fitting->remedies, fitting->count);
+}
+
+void fit_say(struct work *work, struct fit_answer *answer)
+{
+    for (int i = 0; i < answer->count; i++) {
+        answer->remedies[i].line = fit_line(work, &answer->facts, &answer->remedies[i]);
+        answer->remedies[i].brief = fit_brief(work, &answer->facts, &answer->remedies[i]);
+    }
+    fit_rank(&answer->facts, answer->remedies, answer->count);
+}
+
+struct fit_answer *fit_answer(struct work *work, const struct fit_question *question)
+{
+    struct fitting fitting = {.work = work, .question = question};
+    struct fit_answer *answer = arena_alloc(work->arena, 1, sizeof *answer);
+
+    fitting.facts.question = question;
+    fitting.remedies =
+        arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND, sizeof *fitting.remedies);
+    if (look_around(&fitting)) {
+        offer_counts(&fitting);
+        offer_shaping(&fitting);
+        offer_columns(&fitting);
+        offer_trim_and_pad(&fitting);
+        offer_part_repeats(&fitting);
+        offer_gauges(&fitting);
+        offer_redraw(&fitting);
+        finish(&fitting);
+    }
+    *answer = (struct fit_answer){fitting.remedies, fitting.count, fitting.facts};
+    fit_say(work, answer);
+    return answer;
 }
 
 const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
                                       int *count)
 {
-    struct fitting fitting = {.work = work, .question = question};
+    const struct fit_answer *answer = fit_answer(work, question);
 
-    *count = 0;
-    fitting.facts.question = question;
-    fitting.remedies =
-        arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND, sizeof *fitting.remedies);
-    if (!look_around(&fitting))
-        return fitting.remedies;
-    offer_counts(&fitting);
-    offer_shaping(&fitting);
-    offer_columns(&fitting);
-    offer_trim_and_pad(&fitting);
-    offer_part_repeats(&fitting);
-    offer_gauges(&fitting);
-    offer_redraw(&fitting);
-    finish(&fitting);
-    *count = fitting.count;
-    return fitting.remedies;
+    *count = answer->count;
+    return answer->remedies;
 }

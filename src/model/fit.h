@@ -12,6 +12,7 @@
 #include "base/rational.h"
 #include "floats.h"
 #include "remake.h"
+#include "shaping.h"
 
 struct work;
 
@@ -48,13 +49,21 @@ struct fit_remedy {
     int plain_columns;       /* added to each repeat (FIT_PLAIN_COLUMNS) */
     int left_over;           /* stitches beside the whole repeats (FIT_PART_REPEATS) */
     struct remake remake;    /* what becomes of the chart; REMAKE_NOTHING: it stays */
-    int extra_rounds;        /* rounds (rows) of shaping more */
+    int extra_rounds;        /* rounds (rows) more than with whole repeats as planned */
+    /* FIT_SHAPE, once the parts beside the band are known: what is worked there (rounds 0: nothing). */
+    bool beside_known;
+    struct shaping before, after;
     struct fit_floats floats; /* not known without a chart, or before it is drawn */
+    const int *uneven_rows;  /* rows of the chart, one and one as they are, that no longer are so then */
+    int nuneven_rows;
+    bool must, passes;       /* something must go through it, by the chart then; it does, pulled so far */
+    double pulls_to_in;
     bool meets;              /* within near_ratio of the measure */
     double finished_in;      /* width of the band then, at the gauge it supposes */
     double off_in;           /* finished_in - wanted_in */
     double gauge_per_in;     /* FIT_ANOTHER_GAUGE: stitches per inch needed; else the swatch's */
     const char *choice;      /* what she writes to pick it: "plain columns, 5 repeats" */
+    const char *brief;       /* what comes of it, in a line: "68 stitches, 8 1/2 in (21.6 cm), ..." */
     const char *line;        /* what to do, in knitter's words, whole sentence(s) */
 };
 
@@ -80,24 +89,49 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    int bands;           /* so many in the piece: another needle moves them all */
+    const char *redraw;  /* what draws the motif anew, up to its columns; NULL: not said */
+    int64_t planned_sts; /* what she knits if she picks none; 0: the nearest whole repeats */
+    double must_in;      /* what the band must pass, in a known chart; 0: nothing */
+    double stitch_ratio, float_ratio; /* how far stitches and floats pull (stretch.h) */
+    int selvedge_sts;    /* of side_sts, edge stitches that no line counts */
+};
+
+struct fit_case {
+    const struct fit_question *question;
+    int64_t body_sts; /* what the rest keeps: the target, to a whole stitch, or what is asked */
+    double wanted_in;
+    int64_t planned_sts;      /* what it is compared with */
+    struct fit_floats floats; /* then, if the chart is known */
+};
+struct fit_answer {
+    struct fit_remedy *remedies; /* [count], best first */
+    int count;
+    struct fit_case facts;
 };
 
 /* Returned: remedies[*count], best first; at most two of a kind. None (0) when the target is itself
  * a whole count that fits.
- * Ranked: those that meet the measure, before the others, these by the nearest size; then chart and
- * needle as they are, before a chart changed by columns, before a new swatch or a new drawing; then
+ * Ranked: those that do not pass what they must last; before them those with floats over the limit
+ * that are longer than the longest now; then those that meet the measure, before the others, these
+ * by the nearest size; then chart and
+ * needle as they are, before a chart changed by columns, before a new swatch, before a new drawing; then
  * fewest catches, fewest rounds more, nearest size, the order of the kinds.
  * Notes: floats are counted in the changed chart, ring or rows with edges. Of more than
  * FIT_CELLS_MAX stitches they are not counted. */
 enum { FIT_CELLS_MAX = 20000000 };
 const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
                                       int *count);
+/* The same to be looked through: the question must live as long. */
+struct fit_answer *fit_answer(struct work *work, const struct fit_question *question);
+/* The words again, and the order, once more is known of some of them. */
+void fit_say(struct work *work, struct fit_answer *answer);
 
 /* Floats of a band at a gauge: leave_sts is the longest left loose. */
 struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *chart,
                                    const struct remake_band *band, struct rational per_in);
 
 /* Best first; see above. */
-void fit_rank(const struct fit_question *question, struct fit_remedy *remedies, int count);
+void fit_rank(const struct fit_case *facts, struct fit_remedy *remedies, int count);
 
 #endif

@@ -75,7 +75,7 @@ struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *ch
 
 /* --- which comes first ------------------------------------------------------------------------ */
 
-/* 0: chart and needle as they are; 1: the chart changed by columns; 2: something to be made first. */
+/* 0: chart and needle as they are; 1: the chart changed by columns; 2: a new swatch; 3: a drawing. */
 static int effort_of(enum fit_kind kind)
 {
     switch (kind) {
@@ -87,11 +87,12 @@ static int effort_of(enum fit_kind kind)
     case FIT_PART_REPEATS:
         return 1;
     case FIT_ANOTHER_GAUGE:
+        return 2;
     case FIT_REDRAW:
     case FIT_KIND_COUNT:
         break;
     }
-    return 2;
+    return 3;
 }
 
 /* Stitches off the target; another needle gives the size itself. */
@@ -109,16 +110,27 @@ static int order(int64_t a, int64_t b)
     return (a > b) - (a < b);
 }
 
-static int compare(const struct fit_question *question, const struct fit_remedy *a,
+/* Floats to be caught, longer than the longest with whole repeats. */
+static bool is_long(const struct fit_floats *now, const struct fit_remedy *remedy)
+{
+    return now->known && remedy->floats.known && remedy->floats.over_limit > 0 &&
+           remedy->floats.longest_sts > now->longest_sts;
+}
+
+static int compare(const struct fit_case *facts, const struct fit_remedy *a,
                    const struct fit_remedy *b)
 {
+    const struct fit_question *question = facts->question;
     int by_size = rational_compare(off_of(question, a), off_of(question, b));
     const int orders[] = {
+        order(a->must && !a->passes, b->must && !b->passes),
+        order(is_long(&facts->floats, a), is_long(&facts->floats, b)),
         order(!a->meets, !b->meets),
         a->meets ? 0 : by_size,
         order(effort_of(a->kind), effort_of(b->kind)),
         order(a->floats.catches_fewest, b->floats.catches_fewest),
-        order(a->extra_rounds, b->extra_rounds),
+        /* Of one kind not: "remedy = shape" must mean the same before they are known. */
+        a->kind == b->kind ? 0 : order(a->extra_rounds, b->extra_rounds),
         by_size,
         order((int64_t)a->kind, (int64_t)b->kind),
     };
@@ -130,13 +142,13 @@ static int compare(const struct fit_question *question, const struct fit_remedy 
 }
 
 /* By insertion, so that equal ones keep their order. */
-void fit_rank(const struct fit_question *question, struct fit_remedy *remedies, int count)
+void fit_rank(const struct fit_case *facts, struct fit_remedy *remedies, int count)
 {
     for (int i = 1; i < count; i++) {
         struct fit_remedy moved = remedies[i];
         int to = i;
 
-        for (; to > 0 && compare(question, &moved, &remedies[to - 1]) < 0; to--)
+        for (; to > 0 && compare(facts, &moved, &remedies[to - 1]) < 0; to--)
             remedies[to] = remedies[to - 1];
         remedies[to] = moved;
     }

@@ -81,23 +81,60 @@ static int add_shaping(struct work *work, struct text *text, int64_t from, int64
     return shaping.rounds;
 }
 
+/* What is worked before and after, as it is worked. */
+static void add_beside(struct text *text, const struct fit_remedy *remedy, bool round)
+{
+    const struct shaping *both[2] = {&remedy->before, &remedy->after};
+    bool said = false;
+
+    for (int i = 0; i < 2; i++) {
+        if (both[i]->rounds == 0)
+            continue;
+        text_add(text, said ? "; " : "");
+        text_add(text, both[i]->to > both[i]->from ? (said ? "increase" : "Increase")
+                                                   : (said ? "decrease" : "Decrease"));
+        text_add(text, i == 0 ? " before the band" : said ? " after it" : " after the band");
+        if (both[i]->rounds > 1)
+            text_addf(text, " over %d %s", both[i]->rounds, round ? "rounds" : "rows");
+        text_addf(text, ": %s (%s)", both[i]->line, both[i]->sum);
+        said = true;
+    }
+}
+
+/* "It takes 2 plain rounds more.", or that it takes none. */
+static void add_rounds(struct text *text, int rounds, bool round)
+{
+    if (rounds > 0) {
+        text_add(text, "It takes ");
+        add_count(text, rounds, round ? "plain round more." : "plain row more.",
+                  round ? "plain rounds more." : "plain rows more.");
+    } else {
+        text_addf(text, "It takes no %s more: it is done in plain ones that are there.",
+                  round ? "rounds" : "rows");
+    }
+}
+
 static void say_shape(struct work *work, struct text *text, const struct fit_case *facts,
                       struct fit_remedy *remedy)
 {
     bool round = facts->question->round;
-    int rounds;
 
-    text_addf(text, "%s before the band", remedy->before_is_decrease ? "Decrease" : "Increase");
-    rounds = add_shaping(work, text, facts->body_sts, remedy->stitches, round);
-    text_addf(text, "; %s after it", remedy->before_is_decrease ? "increase" : "decrease");
-    rounds += add_shaping(work, text, remedy->stitches, facts->body_sts, round);
+    if (remedy->beside_known) {
+        add_beside(text, remedy, round);
+    } else {
+        text_addf(text, "%s before the band", remedy->before_is_decrease ? "Decrease" : "Increase");
+        remedy->extra_rounds = add_shaping(work, text, facts->body_sts, remedy->stitches, round);
+        text_addf(text, "; %s after it", remedy->before_is_decrease ? "increase" : "decrease");
+        remedy->extra_rounds += add_shaping(work, text, remedy->stitches, facts->body_sts, round);
+    }
     text_add(text, ". The band is ");
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
     add_size(text, facts, remedy);
-    text_addf(text, "; the rest keeps %" PRId64 " stitches. It takes %d plain %s more.",
-              facts->body_sts, rounds, round ? "rounds" : "rows");
-    remedy->extra_rounds = rounds;
+    text_addf(text, "; the rest keeps %" PRId64 " stitches. ", facts->body_sts);
+    if (remedy->beside_known && facts->question->selvedge_sts > 0)
+        text_addf(text, "The lines leave out the %d edge stitches. ", facts->question->selvedge_sts);
+    add_rounds(text, remedy->extra_rounds, round);
 }
 
 static void say_columns(struct text *text, const struct fit_case *facts,
@@ -170,7 +207,10 @@ static void say_redraw(struct text *text, const struct fit_case *facts,
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
     add_size(text, facts, remedy);
-    text_add(text, ". What it does to the floats shows when it is drawn.");
+    text_add(text, ". ");
+    if (facts->question->redraw)
+        text_addf(text, "Type %s --columns %d. ", facts->question->redraw, remedy->repeat_sts);
+    text_add(text, "What it does to the floats shows when it is drawn.");
 }
 
 /* "4 at each side edge", "5 after the start of the round and 4 before it" */
@@ -193,7 +233,7 @@ static void add_halves(struct text *text, int over, bool round)
 static void say_part_repeats(struct text *text, const struct fit_case *facts,
                              const struct fit_remedy *remedy)
 {
-    text_add(text, "Keep ");
+    text_add(text, "Work the band on ");
     add_stitches(text, remedy->stitches);
     text_add(text, ": centre ");
     add_count(text, remedy->repeats, "whole repeat", "whole repeats");
@@ -227,8 +267,9 @@ static void say_gauge(struct text *text, const struct fit_case *facts,
     add_length(text, facts, remedy->finished_in);
     text_add(text, ", as wanted; that is ");
     text_decimal(text, fabs(remedy->gauge_per_in / gauge_now - 1) * 100, 1);
-    text_addf(text, " %% %s. Knit, wash and measure a new swatch first.",
-              finer ? "tighter" : "looser");
+    text_addf(text, " %% %s. Knit, wash and measure a new swatch first.%s",
+              finer ? "tighter" : "looser",
+              facts->question->bands > 1 ? " The other bands move with it." : "");
 }
 
 /* "Longest float: 12 stitches, 1 1/2 in (3.8 cm). Catches: 49 at the fewest, against 42 with the
@@ -257,6 +298,79 @@ static void add_floats(struct text *text, const struct fit_case *facts,
         text_grouped(text, (long)now->catches_fewest);
         text_addf(text, " with %" PRId64 " stitches.", facts->planned_sts);
     }
+}
+
+/* "It does not pass 12 1/4 in (31.1 cm): it pulls to about 10 in (25.4 cm)." */
+static void add_pass(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    if (!remedy->must)
+        return;
+    text_add(text, remedy->kind == FIT_REDRAW ? " With as much of each yarn as now it " : " It ");
+    text_add(text, remedy->passes ? "passes " : "does not pass ");
+    add_length(text, facts, facts->question->must_in);
+    if (!remedy->passes) {
+        text_add(text, ": it pulls to about ");
+        add_length(text, facts, remedy->pulls_to_in);
+    }
+    text_add(text, ".");
+}
+
+/* "2", "2-4", "2, 3 and 9", from 1 */
+static void add_ranges(struct text *text, const int *rows, int n)
+{
+    for (int i = 0, end; i < n; i = end + 1) {
+        for (end = i; end + 1 < n && rows[end + 1] == rows[end] + 1;)
+            end++;
+        text_add(text, i == 0 ? "" : end == n - 1 ? " and " : ", ");
+        text_addf(text, "%d", rows[i] + 1);
+        if (end > i)
+            text_addf(text, "-%d", rows[end] + 1);
+    }
+}
+
+/* "Chart rounds 2-3 are no longer one and one." */
+static void add_uneven(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    bool one = remedy->nuneven_rows == 1;
+
+    if (remedy->nuneven_rows == 0)
+        return;
+    text_addf(text, " Chart %s%s ", facts->question->round ? "round" : "row", one ? "" : "s");
+    add_ranges(text, remedy->uneven_rows, remedy->nuneven_rows);
+    text_add(text, one ? " is no longer one and one." : " are no longer one and one.");
+}
+
+const char *fit_brief(struct work *work, const struct fit_case *facts,
+                      const struct fit_remedy *remedy)
+{
+    struct text text = text_create(work->arena);
+
+    add_stitches(&text, remedy->stitches);
+    text_add(&text, ", ");
+    add_size(&text, facts, remedy);
+    if (remedy->kind == FIT_ANOTHER_GAUGE) {
+        text_add(&text, ", on a new swatch of ");
+        text_decimal(&text, remedy->gauge_per_in * (facts->question->cm_first ? 10 / 2.54 : 4), 1);
+        text_add(&text, facts->question->cm_first ? " stitches to 10 cm" : " stitches to 4 in");
+    }
+    if (remedy->kind == FIT_REDRAW)
+        text_addf(&text, ", the motif drawn %d columns wide", remedy->repeat_sts);
+    if (remedy->floats.known && facts->floats.known &&
+        remedy->floats.longest_sts != facts->floats.longest_sts) {
+        text_add(&text, "; longest float ");
+        add_stitches(&text, remedy->floats.longest_sts);
+        text_addf(&text, " in place of %d", facts->floats.longest_sts);
+    }
+    if (remedy->nuneven_rows > 0) {
+        text_addf(&text, "; %d %s of the chart no longer one and one", remedy->nuneven_rows,
+                  facts->question->round ? (remedy->nuneven_rows == 1 ? "round" : "rounds")
+                                         : (remedy->nuneven_rows == 1 ? "row" : "rows"));
+    }
+    if (remedy->must) {
+        text_add(&text, remedy->passes ? "; passes " : "; does not pass ");
+        add_length(&text, facts, facts->question->must_in);
+    }
+    return text.bytes;
 }
 
 const char *fit_line(struct work *work, const struct fit_case *facts, struct fit_remedy *remedy)
@@ -288,6 +402,8 @@ const char *fit_line(struct work *work, const struct fit_case *facts, struct fit
     case FIT_KIND_COUNT:
         break;
     }
+    add_uneven(&text, facts, remedy);
     add_floats(&text, facts, remedy);
+    add_pass(&text, facts, remedy);
     return text.bytes;
 }

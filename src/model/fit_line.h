@@ -7,15 +7,11 @@
 
 #include "fit.h"
 
-struct fit_case {
-    const struct fit_question *question;
-    int64_t body_sts; /* what the rest keeps: the target, to a whole stitch, or what is asked */
-    double wanted_in;
-    int64_t planned_sts;      /* the nearest whole repeats, with a chart; else 0 */
-    struct fit_floats floats; /* with these */
-};
-
-/* Given: a remedy whose other fields are filled in; extra_rounds is set. Returned: whole sentences. */
+/* Given: a remedy whose other fields are filled in; extra_rounds is set where
+ * the parts beside the band are not known. Returned: whole sentences; brief: one of
+ * a line or two, without capital or stop. */
+const char *fit_brief(struct work *work, const struct fit_case *facts,
+                      const struct fit_remedy *remedy);
 const char *fit_line(struct work *work, const struct fit_case *facts, struct fit_remedy *remedy);
 
 #endif

@@ -55,6 +55,18 @@ int remake_plain_place(struct work *work, const struct grid *repeat, bool join_o
     return best;
 }
 
+bool remake_is_one_and_one(const struct grid *repeat, int row)
+{
+    int n = repeat->ncols;
+
+    if (n < 2 || n % 2 != 0 || at(repeat, row, 0) == at(repeat, row, 1))
+        return false;
+    for (int column = 2; column < n; column++)
+        if (at(repeat, row, column) != at(repeat, row, column - 2))
+            return false;
+    return true;
+}
+
 /* --- columns left out, or worked twice -------------------------------------------------- */
 
 struct columns {

@@ -48,6 +48,9 @@ int remake_plain_place(struct work *work, const struct grid *repeat, bool join_o
 bool remake_find_columns(struct work *work, const struct grid *repeat, int change, bool keep_ends,
                          struct remake *remake);
 
+/* Two yarns in turn, through the join of the repeat too. */
+bool remake_is_one_and_one(const struct grid *repeat, int row);
+
 /* Given: knitted: the repeat with what lies under yarns sewn on; its rows' grounds are used. band:
  * as charted, or as knitted. Returned: the band changed; false: more cells than a chart may have.
  * Checked: test_remake: charts by hand; every mirror kept, over all charts of a small size. */

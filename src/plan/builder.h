@@ -19,6 +19,8 @@ struct builder {
     struct plan_piece *piece;           /* being filled */
     bool failed;
     const char *why;                    /* a try that cannot be: the words */
+    bool looking;                       /* only to see what would come of it: nothing is said */
+    struct fit_answer **fits;           /* [parts]: ways round a band, still to be put into words; NULL */
     struct rational per_in, plain_per_in;
     struct rational rows_per_in, plain_rows_per_in;
     struct rational limit_in;
@@ -75,6 +77,9 @@ bool plan_part_counts_itself(const struct builder *builder, int part); /* plan_s
 void plan_fit_gauge(struct builder *builder); /* plan_fit.c: after plan_gauge_set() */
 void plan_gauge_scale(struct builder *builder, struct rational ratio); /* plan_gauge.c */
 void plan_fit_set(struct builder *builder, struct plan_band *band); /* plan_fit.c: remedies, her pick */
+void plan_fit_say(struct builder *builder); /* plan_fit_beside.c: once the parts beside are known */
+/* Counts of parts without one of their own, from those of the others. (plan_size.c) */
+void plan_counts_spread(struct builder *builder);
 void plan_together_set(struct builder *builder); /* plan_together.c */
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
@@ -95,6 +100,8 @@ void plan_centre_set(struct builder *builder);  /* plan_centre.c */
 void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
 /* What a band must pass, inches, and with how few stitches it does; 0: nothing. (plan_stretch.c) */
 double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band);
+void plan_stretch_ask(const struct builder *builder, const struct plan_band *band,
+                      struct fit_question *question);
 int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band);
 void plan_borders_set(struct builder *builder); /* plan_borders.c */
 void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */

@@ -38,6 +38,7 @@ struct plan_gauge {
     double per_in, rows_per_in;         /* the exact values as numbers */
     double stitch_width_mm, row_height_mm;
     bool round, washed;                 /* how the swatch was worked */
+    bool wanted;                        /* no swatch shows it yet: a way round asks for it */
     double needle_mm;                   /* 0: not said */
     const char *needle_us;              /* the US size of that, from the table; NULL: none */
     const char *weight_name;            /* yarn weight whose published range holds the gauge; NULL: none */
@@ -196,6 +197,8 @@ struct plan_band {
     double height_in;
     int first_round;             /* number of its first round in the piece, from 1 */
     int leave_sts;               /* m */
+    bool within_gauge;           /* the measure lies within what her own counts leave open */
+    bool count_as_below;         /* its count is that of the part below: no way round of its own */
     const struct fit_remedy *remedies;
     int nremedies;
     const struct fit_remedy *remedy; /* the one she picked, followed in all the plan; NULL: none */

@@ -14,6 +14,8 @@ void builder_fault(struct builder *builder, enum diag_code code, struct place at
                    const char *what, const char *todo)
 {
     builder->failed = true;
+    if (builder->looking)
+        return;
     if (builder->try_at)
         builder->why = what;
     else
@@ -132,14 +134,16 @@ bool builder_build_piece(struct builder *builder)
 {
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_fit_gauge,   plan_loop_set,   plan_limit_set,  plan_bands_size,
-        plan_cast_on_set, plan_steps_set,   plan_bands_fill, plan_yarns_set,  plan_range_set,
-        plan_stretch_set, plan_borders_set, plan_centre_set,
+        plan_cast_on_set, plan_steps_set,   plan_fit_say,    plan_bands_fill, plan_yarns_set,
+        plan_range_set,   plan_stretch_set, plan_borders_set, plan_centre_set,
     };
 
     builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
                                       sizeof *builder->part_count);
     builder->rest_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
                                       sizeof *builder->rest_count);
+    builder->fits = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
+                                sizeof *builder->fits);
     builder->main_yarn = main_yarn(builder->project);
     for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
         stages[i](builder);

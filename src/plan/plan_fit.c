@@ -7,11 +7,22 @@
 #include <math.h>
 
 #include "base/arena.h"
+#include "base/source.h"
+#include "base/text.h"
 #include "model/sizing.h"
 
 static bool is_round(const struct builder *builder)
 {
     return builder->project->worked.value == WORKED_ROUND;
+}
+
+static int count_bands(const struct builder *builder)
+{
+    int n = 0;
+
+    for (int i = 0; i < builder->project->nparts; i++)
+        n += builder->project->parts[i].kind == PART_BAND;
+    return n;
 }
 
 static struct fit_question question_of(const struct builder *builder, struct rational target_sts,
@@ -24,6 +35,8 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .per_in = builder->per_in,
         .repeat_sts = repeat_sts,
         .side_sts = side_sts + (round ? 0 : builder_selvedge_sts(builder)),
+        .bands = count_bands(builder),
+        .selvedge_sts = round ? 0 : builder_selvedge_sts(builder),
         .round = round,
         .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
@@ -115,6 +128,13 @@ static void fault_remedy(struct builder *builder, const struct part *part,
                       arena_printf(arena, "%s meets its measure as it is: nothing is to be got round.",
                                    part->name),
                       "Take this line out.");
+    else if (same && part->remedy.word == REMEDY_ANOTHER_COUNT)
+        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
+                      arena_printf(arena, "%d repeat%s in %s is no count beside its measure.",
+                                   part->remedy.repeats, part->remedy.repeats == 1 ? "" : "s", part->name),
+                      arena_printf(arena,
+                                   "To have it all the same, write repeats = %d in place of this line.",
+                                   part->remedy.repeats));
     else if (same)
         builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                       arena_printf(arena, "This way round does not come to %d repeat%s in %s.",
@@ -130,14 +150,17 @@ static void fault_remedy(struct builder *builder, const struct part *part,
                                    remedies[0].choice));
 }
 
-static void fault_redraw(struct builder *builder, const struct part *part,
+static void fault_redraw(struct builder *builder, const struct part *part, const struct plan_band *band,
                          const struct fit_remedy *remedy)
 {
     builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                   arena_printf(builder->work->arena,
                                "The motif of %s is still to be drawn %d columns wide.", part->name,
                                remedy->repeat_sts),
-                  "Draw it, name the new file in chart =, and take this line out.");
+                  arena_printf(builder->work->arena,
+                               "Type: %s --columns %d -o NEW.chart. Then write chart = NEW.chart, and "
+                               "take this line out.",
+                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts));
 }
 
 /* The chart as this way round has it worked, yarns sewn on with it. */
@@ -180,7 +203,7 @@ static void follow_remedy(struct builder *builder, struct plan_band *band)
     if (!remedy)
         fault_remedy(builder, part, band->remedies, band->nremedies);
     else if (remedy->kind == FIT_REDRAW)
-        fault_redraw(builder, part, remedy);
+        fault_redraw(builder, part, band, remedy);
     if (builder->failed)
         return;
     band->remedy = remedy;
@@ -212,20 +235,111 @@ static void caution_far(struct builder *builder, const struct plan_band *band)
                  : "A smaller motif comes nearer.");
 }
 
+/* "strandwise resize sock.ini --band ripple --gauge '32 sts, 38 rows' --over '4 in'" */
+static const char *redraw_words(const struct builder *builder, const struct part *part)
+{
+    bool cm = builder->project->units.given && builder->project->units.value == UNIT_CM;
+    double over_in = cm ? 10 / 2.54 : 4;
+    struct text text = text_create(builder->work->arena);
+
+    text_addf(&text, "strandwise resize '%s' --band '%s' --gauge '", builder->project->source->name,
+              part->name);
+    text_decimal(&text, rational_double(builder->per_in) * over_in, 2);
+    text_add(&text, " sts, ");
+    text_decimal(&text, rational_double(builder->rows_per_in) * over_in, 2);
+    text_addf(&text, " rows' --over '%s'", cm ? "10 cm" : "4 in");
+    return text.bytes;
+}
+
+static bool is_as_below(const struct part *part)
+{
+    return part->count.given && part->count.value == COUNT_AS_BELOW;
+}
+
+/* The next band that takes its count from this one and cannot have so many stitches (edges left
+ * out); NULL: all can. */
+static const struct part *sharer_unlike(const struct builder *builder, int part, int64_t stitches)
+{
+    const struct project *project = builder->project;
+
+    for (int i = part + 1; i < project->nparts; i++) {
+        const struct chart *chart = builder->charts[i];
+        int sides;
+
+        if (project->parts[i].kind == PART_PLAIN && !plan_part_counts_itself(builder, i))
+            continue;
+        if (project->parts[i].kind == PART_PLAIN || !is_as_below(&project->parts[i]))
+            break;
+        sides = is_round(builder) ? 0 : chart->left.ncols + chart->right.ncols;
+        if (stitches <= sides || (stitches - sides) % chart->repeat.ncols != 0)
+            return &project->parts[i];
+    }
+    return NULL;
+}
+
+/* Only what suits all that share its count stays. Returned: false when she picked another. */
+static bool keep_shared(struct builder *builder, const struct plan_band *band,
+                        struct fit_answer *answer)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    struct arena *arena = builder->work->arena;
+    int edges = answer->facts.question->selvedge_sts, kept = 0, picked_sts = 0;
+    const struct fit_remedy *picked =
+        part->remedy.given
+            ? find_picked(answer->remedies, answer->count, &part->remedy, builder->try_at != NULL)
+            : NULL;
+    const struct part *unlike = NULL;
+
+    if (picked)
+        picked_sts = (int)picked->stitches - edges;
+    for (int i = 0; i < answer->count; i++)
+        if (!is_as_below(part) &&
+            !sharer_unlike(builder, band->part, answer->remedies[i].stitches - edges))
+            answer->remedies[kept++] = answer->remedies[i];
+    answer->count = kept;
+    if (picked && !find_picked(answer->remedies, kept, &part->remedy, builder->try_at != NULL))
+        unlike = sharer_unlike(builder, band->part, picked_sts);
+    if (!unlike)
+        return true;
+    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
+                  arena_printf(arena,
+                               "%s and %s are to share a count, and the repeats of %s do not go into "
+                               "%d stitches.",
+                               part->name, unlike->name, unlike->name, picked_sts),
+                  kept > 0 ? arena_printf(arena, "What suits both: remedy = %s.",
+                                          answer->remedies[0].choice)
+                           : "Take this line out: their counts are then solved together. Or take count "
+                             "= as below out.");
+    return false;
+}
+
 void plan_fit_set(struct builder *builder, struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    struct fit_chart chart = chart_of(builder, band);
-    struct fit_question question =
-        question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
+    struct arena *arena = builder->work->arena;
+    struct fit_question *question = arena_alloc(arena, 1, sizeof *question);
+    struct fit_chart *chart = arena_alloc(arena, 1, sizeof *chart);
+    struct fit_answer *answer;
 
     if (!band->has_target)
         return;
-    question.shaped_already = is_shaped_already(builder, band->part);
-    question.body_sts = (int)body_of(builder, band);
+    *chart = chart_of(builder, band);
+    *question = question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
+    question->shaped_already = is_shaped_already(builder, band->part);
+    question->body_sts = (int)body_of(builder, band);
+    if (part->repeats.given)
+        question->planned_sts = (int64_t)band->stitches + question->side_sts;
     if (!builder->try_at || part->remedy.given) /* of a try nobody asks what each does to the floats */
-        question.chart = &chart;
-    band->remedies = fit_remedies(builder->work, &question, &band->nremedies);
+        question->chart = chart;
+    if (!builder->try_at)
+        plan_stretch_ask(builder, band, question);
+    question->redraw = redraw_words(builder, part);
+    band->count_as_below = is_as_below(part);
+    answer = builder->fits[band->part] = fit_answer(builder->work, question);
+    if (!keep_shared(builder, band, answer))
+        return;
+    band->remedies = answer->remedies;
+    band->nremedies = answer->count;
     caution_far(builder, band);
     if (part->remedy.given)
         follow_remedy(builder, band);
@@ -256,8 +370,11 @@ static void take_gauge(struct builder *builder, int part_index)
     diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
              arena_printf(builder->work->arena,
                           "All of this plan is for %.2f stitches to the inch (%.1f to 10 cm), which no "
-                          "swatch shows yet; rows are taken to go with them.",
-                          remedy->gauge_per_in, remedy->gauge_per_in * 10 / 2.54),
+                          "swatch shows yet; rows are taken to go with them.%s",
+                          remedy->gauge_per_in, remedy->gauge_per_in * 10 / 2.54,
+                          count_bands(builder) > 1 ? " The other bands move with it, each to the "
+                                                     "counts nearest its measure there."
+                                                   : ""),
              "Knit, wash and measure a swatch on another needle, write its counts into [swatch], and take "
              "remedy = another gauge out. What was measured of the yarn is taken as it was.");
     plan_gauge_scale(builder, rational_div(rational_whole(remedy->stitches), target.sts));

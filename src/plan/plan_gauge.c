@@ -198,6 +198,9 @@ void plan_gauge_scale(struct builder *builder, struct rational ratio)
     gauge->stitches.per_in = builder->per_in = per_in;
     gauge->rows.per_in = builder->rows_per_in = rows_per_in;
     finish_gauge(builder, &piece->gauge, &none);
+    piece->gauge.wanted = true;
+    piece->gauge.needle_mm = 0.0; /* hers gave the other gauge */
+    piece->gauge.needle_us = NULL;
     if (piece->plain_gauge.given)
         return;
     piece->plain_gauge = piece->gauge;

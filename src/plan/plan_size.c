@@ -257,21 +257,12 @@ static void keep_counts(struct builder *builder)
     }
 }
 
-/* Bands, and plain parts with a count of their own; the rest takes what is below it, and under the
- * first of them what that has. */
-void plan_bands_size(struct builder *builder)
+/* The rest takes what is below it, and under the first count what that has. */
+void plan_counts_spread(struct builder *builder)
 {
     const struct project *project = builder->project;
     int below = -1;
 
-    builder->piece->bands = arena_alloc(builder->work->arena, (size_t)project->nparts + 1,
-                                        sizeof *builder->piece->bands);
-    size_parts(builder);
-    if (!builder->failed)
-        plan_together_set(builder);
-    if (builder->failed)
-        return;
-    keep_counts(builder);
     for (int i = 0; i < project->nparts; i++) {
         if (project->parts[i].kind == PART_PLAIN && !plan_part_counts_itself(builder, i))
             builder->part_count[i] = below;
@@ -284,6 +275,20 @@ void plan_bands_size(struct builder *builder)
             builder->part_count[i] = builder->rest_count[i] = above;
         above = builder->rest_count[i];
     }
+}
+
+/* Bands, and plain parts with a count of their own; then the rest. */
+void plan_bands_size(struct builder *builder)
+{
+    builder->piece->bands = arena_alloc(builder->work->arena, (size_t)builder->project->nparts + 1,
+                                        sizeof *builder->piece->bands);
+    size_parts(builder);
+    if (!builder->failed)
+        plan_together_set(builder);
+    if (builder->failed)
+        return;
+    keep_counts(builder);
+    plan_counts_spread(builder);
 }
 
 /* --- cast-on and rib ------------------------------------------------------------------ */

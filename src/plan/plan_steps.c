@@ -65,7 +65,7 @@ static void caution_steep(struct walk *walk, const struct plan_step *step, struc
 {
     struct builder *builder = walk->builder;
 
-    if (builder->try_at || step->shaping.rounds < 2)
+    if (builder->try_at || builder->looking || step->shaping.rounds < 2)
         return;
     diag_add(builder->work->diagnostics, DIAG_SHAPING_STEEP, at,
              arena_printf(builder->work->arena,

@@ -13,11 +13,6 @@
 /* A hair's breadth of binary fractions is not what stops a foot. */
 static const double HAIR = 1e-9;
 
-static bool reaches(double pulls_to_in, double must_in)
-{
-    return pulls_to_in >= must_in * (1.0 - HAIR);
-}
-
 /* What stitches and floats pull to: from the swatches that were pulled, else by the table. */
 static void set_ratios(const struct builder *builder, struct plan_stretch *stretch)
 {
@@ -35,29 +30,11 @@ static void set_ratios(const struct builder *builder, struct plan_stretch *stret
             : builder->piece->loop.slack_ratio * builder_value(builder, "stretch_yarn_ratio");
 }
 
-/* Returned: stitches of the row; count[GRID_YARNS_MAX] zeroed and filled. */
-static int64_t count_row(const struct grid *grid, int row, int64_t *count)
-{
-    int64_t all = 0;
-
-    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
-        count[yarn] = 0;
-    for (int column = 0; column < grid->ncols; column++) {
-        uint8_t yarn = grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
-
-        if (yarn == GRID_NO_STITCH)
-            continue;
-        count[yarn]++;
-        all++;
-    }
-    return all;
-}
-
 static struct plan_stretch_row pull_row(const struct plan_band *band, int row,
                                         const struct plan_stretch *stretch)
 {
     int64_t count[GRID_YARNS_MAX];
-    struct plan_stretch_row out = {.all = count_row(&band->knitted, row, count)};
+    struct plan_stretch_row out = {.all = stretch_count_row(&band->knitted, row, count)};
 
     out.yarn = stretch_tightest(count, GRID_YARNS_MAX, stretch->stitch_ratio, stretch->float_ratio,
                                 &out.ratio);
@@ -74,16 +51,28 @@ double plan_stretch_must_in(const struct builder *builder, const struct plan_ban
     return must->given ? rational_double(must->in) : 0.0;
 }
 
+void plan_stretch_ask(const struct builder *builder, const struct plan_band *band,
+                      struct fit_question *question)
+{
+    struct plan_stretch stretch = {.must_in = plan_stretch_must_in(builder, band)};
+
+    if (!(stretch.must_in > 0.0))
+        return;
+    set_ratios(builder, &stretch);
+    question->must_in = stretch.must_in;
+    question->stitch_ratio = stretch.stitch_ratio;
+    question->float_ratio = stretch.float_ratio;
+}
+
 int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band)
 {
     struct plan_stretch stretch = {.must_in = plan_stretch_must_in(builder, band)};
-    double ratio = INFINITY;
+    double ratio;
 
     if (!(stretch.must_in > 0.0))
         return 0;
     set_ratios(builder, &stretch);
-    for (int r = 0; r < band->knitted.nrows; r++)
-        ratio = fmin(ratio, pull_row(band, r, &stretch).ratio);
+    ratio = stretch_grid_ratio(&band->knitted, stretch.stitch_ratio, stretch.float_ratio);
     return (int64_t)ceil(stretch_stitches(stretch.must_in, builder->piece->gauge.per_in, ratio) *
                          (1.0 - HAIR));
 }
@@ -99,7 +88,7 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
 
         *row = pull_row(band, r, stretch);
         row->pulls_to_in = band->finished_in * row->ratio;
-        row->passes = reaches(row->pulls_to_in, stretch->must_in);
+        row->passes = stretch_reaches(row->pulls_to_in, stretch->must_in);
         stretch->stopping += !row->passes;
         if (row->ratio < rows[stretch->tightest].ratio)
             stretch->tightest = r;
@@ -153,14 +142,14 @@ static void looser_floats(const struct builder *builder, const struct plan_band 
 static int64_t sew_row(const struct plan_stretch *stretch, const struct plan_band *band, int row,
                        double share_most)
 {
-    int64_t count[GRID_YARNS_MAX], all = count_row(&band->knitted, row, count), sewn = 0;
+    int64_t count[GRID_YARNS_MAX], all = stretch_count_row(&band->knitted, row, count), sewn = 0;
 
     for (;;) {
         double ratio;
         int common = 0, yarn = stretch_tightest(count, GRID_YARNS_MAX, stretch->stitch_ratio,
                                                 stretch->float_ratio, &ratio);
 
-        if (reaches(band->finished_in * ratio, stretch->must_in))
+        if (stretch_reaches(band->finished_in * ratio, stretch->must_in))
             return sewn;
         if (yarn < 0 || (double)count[yarn] > share_most * (double)all)
             return 0;

@@ -39,6 +39,7 @@ static void write_gauge(struct json *json, const char *key, const struct plan_ga
     json_number(json, "row_height_mm", gauge->row_height_mm);
     json_string(json, "worked", worked_word(gauge->round));
     json_bool(json, "washed", gauge->washed);
+    json_bool(json, "wanted", gauge->wanted);
     known_number(json, "needle_mm", gauge->needle_mm);
     json_string(json, "needle_us", gauge->needle_us);
     json_string(json, "yarn_weight", gauge->weight_name);

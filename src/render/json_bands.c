@@ -122,7 +122,19 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
     json_number(json, "off_inches", remedy->off_in);
     json_number(json, "stitches_per_inch", remedy->gauge_per_in);
     write_remedy_floats(json, &remedy->floats);
+    json_array_open(json, "rows_no_longer_one_and_one");
+    for (int i = 0; i < remedy->nuneven_rows; i++)
+        json_whole(json, NULL, remedy->uneven_rows[i] + 1);
+    json_array_close(json);
+    if (remedy->must) {
+        json_bool(json, "passes", remedy->passes);
+        json_number(json, "pulls_to_inches", remedy->pulls_to_in);
+    } else {
+        json_null(json, "passes");
+        json_null(json, "pulls_to_inches");
+    }
     json_string(json, "choice", remedy->choice);
+    json_string(json, "brief", remedy->brief);
     json_string(json, "line", remedy->line);
     json_object_close(json);
 }
@@ -145,6 +157,7 @@ static void write_fit(struct json *json, const struct plan_band *band)
     number_if(json, "wanted_inches", band->wanted_in, target);
     json_number(json, "finished_inches", band->finished_in);
     number_if(json, "ease_part", band->ease_ratio, target);
+    json_bool(json, "within_gauge", band->within_gauge);
     json_string(json, "picked", band->remedy ? band->remedy->choice : NULL);
     json_array_open(json, "remedies");
     for (int i = 0; i < band->nremedies; i++)

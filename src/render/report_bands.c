@@ -75,20 +75,119 @@ static bool is_as_planned(const struct plan_band *band, const struct fit_remedy 
     return remedy->kind == FIT_ANOTHER_COUNT && remedy->repeats == band->repeats;
 }
 
-static void put_remedies(const struct page *page, const struct plan_band *band)
+enum { REMEDIES_SHOWN = 3 };
+
+static const char *bullet(const struct page *page)
 {
-    if (band->nremedies == 0 || band->meets_target)
-        return; /* near enough: nothing to be done about it */
-    page_say(page, 2,
-             words_format(page,
-                          "Other ways to meet the measure, the easiest that meets it first. To pick "
-                          "one, name it under [band %s], like this: remedy = %s.",
-                          band->name, band->remedies[0].choice));
+    return page->style->utf8 ? "\u2022" : "-";
+}
+
+/* A line or two of each of the best; to shape is to knit a line, so that is there in full. */
+static void put_best(const struct page *page, const struct fit_remedy *remedy)
+{
+    if (remedy->kind == FIT_SHAPE)
+        page_item(page, 4, bullet(page),
+                  words_format(page, "%s. %s", remedy->choice, words_set(page, remedy->line)));
+    else
+        page_item(page, 4, bullet(page),
+                  words_format(page, "%s: %s.", remedy->choice, words_set(page, remedy->brief)));
+}
+
+static void put_all(const struct page *page, const struct plan_band *band, int total)
+{
+    int n = 0;
+
+    for (int i = 0; i < band->nremedies; i++) {
+        const struct fit_remedy *remedy = &band->remedies[i];
+
+        if (is_as_planned(band, remedy))
+            continue;
+        if (n == REMEDIES_SHOWN)
+            page_say(page, 2,
+                     words_format(page, "And %d more; strandwise plan %s --as json says of each what is "
+                                        "done and what it costs:",
+                                  total - n, words_set(page, page->plan->project_name)));
+        if (n++ < REMEDIES_SHOWN)
+            put_best(page, remedy);
+        else
+            page_item(page, 4, bullet(page),
+                      words_format(page, "%s: %s", remedy->choice,
+                                   words_count(page, remedy->stitches, "stitch", "stitches")));
+    }
+}
+
+/* Something else to pick, for an example: the best that needs no drawing first. NULL: nothing. */
+static const struct fit_remedy *best_other(const struct plan_band *band, int *others)
+{
+    const struct fit_remedy *best = NULL;
+
+    *others = 0;
+    for (int i = band->nremedies - 1; i >= 0; i--) {
+        if (is_as_planned(band, &band->remedies[i]))
+            continue;
+        if (!best || band->remedies[i].kind != FIT_REDRAW)
+            best = &band->remedies[i];
+        ++*others;
+    }
+    return best;
+}
+
+static void put_within(const struct page *page, const struct plan_band *band)
+{
+    struct text names = text_create(page->work->arena);
+
     for (int i = 0; i < band->nremedies; i++)
         if (!is_as_planned(band, &band->remedies[i]))
-            page_item(page, 4, page->style->utf8 ? "\u2022" : "-",
-                      words_format(page, "%s. %s", band->remedies[i].choice,
-                                   words_set(page, band->remedies[i].line)));
+            text_addf(&names, "%s%s", names.length > 0 ? "; " : "", band->remedies[i].choice);
+    page_say(page, 2,
+             words_format(page,
+                          "Within what your gauge is known to: nothing need be done.%s%s%s",
+                          names.length > 0 ? " Ways round there are all the same, for remedy =: " : "",
+                          names.length > 0 ? names.bytes : "", names.length > 0 ? "." : ""));
+}
+
+static bool none_passes(const struct plan_band *band)
+{
+    for (int i = 0; i < band->nremedies; i++)
+        if (!band->remedies[i].must || band->remedies[i].passes)
+            return false;
+    return band->nremedies > 0;
+}
+
+static void put_remedies(const struct page *page, const struct plan_band *band)
+{
+    int others;
+    const struct fit_remedy *best = best_other(band, &others);
+
+    if (band->count_as_below && !band->meets_target) {
+        page_say(page, 2, "Its count is that of the part below: the ways round that suit both are there.");
+        return;
+    }
+    if (band->meets_target || !best)
+        return; /* near enough: nothing to be done about it */
+    if (band->within_gauge) {
+        put_within(page, band);
+        return;
+    }
+    if (band->repeats_given)
+        page_say(page, 2,
+                 words_format(page,
+                              "Ways to meet the measure instead of repeats = %d, the easiest that meets "
+                              "it first. To have one, take repeats = %d out of [band %s] and write there, "
+                              "like this: remedy = %s.",
+                              band->repeats, band->repeats, band->name, best->choice));
+    else
+        page_say(page, 2,
+                 words_format(page,
+                              "Other ways to meet the measure, the easiest that meets it first. To pick "
+                              "one, name it under [band %s], like this: remedy = %s.",
+                              band->name, best->choice));
+    put_all(page, band, others);
+    if (none_passes(band))
+        page_say(page, 2,
+                 band->stretch && band->stretch->passes
+                     ? "With none of them it would pass what it must; as planned it does."
+                     : "With none of them it would pass what it must: what would let it through is below.");
 }
 
 void report_bands(const struct page *page)

@@ -51,6 +51,8 @@ const char *report_gauge(const struct page *page)
 {
     const struct plan_gauge *gauge = &page->plan->piece.gauge;
 
+    if (gauge->wanted)
+        return words_format(page, "%s, stranded: wanted, not yet swatched", gauge_words(page, gauge));
     return words_format(page, "%s, stranded, %s%s", gauge_words(page, gauge),
                         gauge->washed ? "washed" : "not yet washed", needles(page, gauge));
 }

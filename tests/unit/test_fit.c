@@ -33,13 +33,20 @@ static const struct fit_remedy *find(const struct fit_remedy *remedies, int coun
     return NULL;
 }
 
+/* A reach of 6 %, near enough within 1 %, inches first. */
+#define QUESTION(target, gauge, repeat, sides, in_round, band_chart)                               \
+    (struct fit_question)                                                                         \
+    {                                                                                             \
+        .target_sts = (target), .per_in = (gauge), .repeat_sts = (repeat), .side_sts = (sides),    \
+        .round = (in_round), .gauge_reach = 0.06, .near_ratio = 0.01, .chart = (band_chart)        \
+    }
 #define SAYS(remedy, words) CU_ASSERT_PTR_NOT_NULL(strstr((remedy)->line, words))
 
 /* An ankle of 68.4 stitches, 8 to the inch, repeat 12; worked by hand. */
 static void test_sock_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(684, 10), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, NULL);
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
 
@@ -101,7 +108,7 @@ static void test_sock_by_hand(void)
 static void test_shaping_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(72, 1), r(8, 1), 28, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(72, 1), r(8, 1), 28, 0, true, NULL);
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
     const char *start = "Increase before the band: k3, m1, (k6, m1) 11 times, k3 (72 + 12 = 84); "
@@ -131,7 +138,7 @@ static void test_shaping_by_hand(void)
 static void test_gauge_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(82, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(82, 1), r(8, 1), 12, 0, true, NULL);
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
 
@@ -140,10 +147,10 @@ static void test_gauge_by_hand(void)
     CU_ASSERT_DOUBLE_EQUAL(one->gauge_per_in, 8.195, 0.0005);
     SAYS(one, "2.4 % tighter");
     /* 53 for 50 is 6 % exactly, and within; 47 for 50 likewise on the other side. */
-    question = (struct fit_question){r(50, 1), r(5, 1), 53, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    question = QUESTION(r(50, 1), r(5, 1), 53, 0, true, NULL);
     all = fit_remedies(&work, &question, &count);
     CU_ASSERT_PTR_NOT_NULL(find(all, count, FIT_ANOTHER_GAUGE, 0));
-    question = (struct fit_question){r(50, 1), r(5, 1), 47, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    question = QUESTION(r(50, 1), r(5, 1), 47, 0, true, NULL);
     all = fit_remedies(&work, &question, &count);
     one = find(all, count, FIT_ANOTHER_GAUGE, 0);
     CU_ASSERT_PTR_NOT_NULL_FATAL(one);
@@ -159,7 +166,7 @@ static void test_gauge_by_hand(void)
 static void test_flat_by_hand(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(8525, 100), r(11, 2), 20, 5, false, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(8525, 100), r(11, 2), 20, 5, false, NULL);
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
 
@@ -189,7 +196,7 @@ static void test_flat_by_hand(void)
 static void test_odd_ends(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(35, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(35, 1), r(8, 1), 12, 0, true, NULL);
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count);
 
@@ -201,7 +208,7 @@ static void test_odd_ends(void)
     SAYS(find(all, count, FIT_PART_REPEATS, 0), "leave 1 over, beside the start of the round");
     /* 30 = 3 + 2 x 12 + 3: 2 x 14 + 3 is a stitch off; 1 x 27 + 3 would meet it, but with 15 plain
      * columns to a motif of 12. */
-    question = (struct fit_question){r(30, 1), r(8, 1), 12, 3, false, 0.06, false, NULL, 0.01, 0, false};
+    question = QUESTION(r(30, 1), r(8, 1), 12, 3, false, NULL);
     all = fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(find(all, count, FIT_PLAIN_COLUMNS, 0)->stitches, 31);
     CU_ASSERT_PTR_NULL(find(all, count, FIT_PLAIN_COLUMNS, 1));
@@ -211,20 +218,20 @@ static void test_odd_ends(void)
 static void test_nothing_to_say(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(84, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(84, 1), r(8, 1), 12, 0, true, NULL);
     int count = 7;
 
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
-    question = (struct fit_question){rational_none(), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    question = QUESTION(rational_none(), r(8, 1), 12, 0, true, NULL);
     count = 7;
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
-    question = (struct fit_question){r(70, 1), r(8, 1), 0, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    question = QUESTION(r(70, 1), r(8, 1), 0, 0, true, NULL);
     count = 7;
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
-    question = (struct fit_question){r(INT64_MAX, 3), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    question = QUESTION(r(INT64_MAX, 3), r(8, 1), 12, 0, true, NULL);
     count = 7;
     fit_remedies(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
@@ -235,7 +242,7 @@ static void test_nothing_to_say(void)
 static void test_motif_too_wide(void)
 {
     struct work work = new_work();
-    struct fit_question question = {r(83, 1), r(8, 1), 100, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(83, 1), r(8, 1), 100, 0, true, NULL);
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count);
 
@@ -334,8 +341,7 @@ static void test_every_remedy_adds_up(void)
 
         for (int repeat = 1; repeat <= 40; repeat++)
             for (int side = 0; side <= 5; side += 5) {
-                struct fit_question question = {r(quarter, 4), r(383, 48), repeat,
-                                                side,          side == 0,  0.06, false, NULL, 0.01, 0, false};
+                struct fit_question question = QUESTION(r(quarter, 4), r(383, 48), repeat, side, side == 0, NULL);
                 int count;
                 const struct fit_remedy *all = fit_remedies(&work, &question, &count);
                 bool fits = quarter % 4 == 0 && quarter / 4 >= repeat + side &&
@@ -363,7 +369,7 @@ static void test_what_it_does_to_floats(void)
     struct work work = new_work();
     struct grid grid = SMALL_CHART(work.arena, chart_ripple_sock, ".x"), none = {14, 0, NULL};
     struct fit_chart chart = {&grid, &none, &none, 6, 1, FLOATS_RING, r(1, 1), true};
-    struct fit_question question = {r(684, 10), r(8, 1), 12, 0, true, 0.06, false, &chart, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, &chart);
     struct remake_band seven = {grid, none, none, 7};
     int count;
     const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
@@ -386,6 +392,9 @@ static void test_what_it_does_to_floats(void)
     CU_ASSERT_EQUAL(one->floats.catches_fewest, 24);
     CU_ASSERT_DOUBLE_EQUAL(one->floats.longest_in, 10 / (72 / 8.55), 1e-9);
     CU_ASSERT_FALSE(find(all, count, FIT_REDRAW, 0)->floats.known);
+    /* Its rounds 2 and 3 are one and one: ten of twelve columns, two of them left out, meet alike. */
+    SAYS(find(all, count, FIT_TRIM_OR_PAD, 0), "Chart rounds 2-3 are no longer one and one.");
+    CU_ASSERT_EQUAL(find(all, count, FIT_TRIM_OR_PAD, 0)->nuneven_rows, 2);
     /* Upwards twice: twice as many. */
     chart.upwards = 2;
     all = fit_remedies(&work, &question, &count);
@@ -393,10 +402,49 @@ static void test_what_it_does_to_floats(void)
     arena_destroy(work.arena);
 }
 
+/* The ripple again, over 12 1/4 in, floats that pull to 1.155 and stitches to 1.5 (the table's numbers;
+ * the sums by hand). Its tightest round has 2 of 12 stitches in slate: 2/12 x 1.5 + 10/12 x 1.155 =
+ * 1.2125 times, so 80.8 stitches pass at 8 to the inch, and none of 60, 68, 70 or 72 does. Over 11 in
+ * 72.6 are asked: 72 do not. Over 10 1/2 in 69.3: 72 and 70 do, but two plain columns take 14 stitches
+ * to the same 2 of slate: 2/14 x 1.5 + 12/14 x 1.155 = 1.2043, 69.8, and 70 do. */
+static void test_what_must_pass(void)
+{
+    struct work work = new_work();
+    struct grid grid = SMALL_CHART(work.arena, chart_ripple_sock, ".x"), none = {14, 0, NULL};
+    struct fit_chart chart = {&grid, &none, &none, 6, 1, FLOATS_RING, r(1, 1), true};
+    struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, &chart);
+    int count;
+    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+
+    CU_ASSERT_FALSE(all[0].must);
+    CU_ASSERT_PTR_NULL(strstr(all[0].line, "pass "));
+    question.must_in = 12.25;
+    question.stitch_ratio = 1.5;
+    question.float_ratio = 1.155;
+    all = fit_remedies(&work, &question, &count);
+    for (int i = 0; i < count; i++) {
+        CU_ASSERT_TRUE(all[i].must);
+        CU_ASSERT_FALSE(all[i].passes);
+    }
+    SAYS(&all[0], "does not pass 12 1/4 in (31.1 cm): it pulls to about ");
+    question.must_in = 10.5;
+    all = fit_remedies(&work, &question, &count);
+    one = find(all, count, FIT_PLAIN_COLUMNS, 0);
+    CU_ASSERT_EQUAL(one->stitches, 70);
+    CU_ASSERT_TRUE(one->passes);
+    CU_ASSERT_DOUBLE_EQUAL(one->pulls_to_in, 70 / 8.0 * (2 * 1.5 + 12 * 1.155) / 14, 1e-9);
+    SAYS(one, "It passes 10 1/2 in (26.7 cm).");
+    CU_ASSERT_TRUE(find(all, count, FIT_ANOTHER_COUNT, 0)->passes);
+    CU_ASSERT_FALSE(find(all, count, FIT_ANOTHER_COUNT, 1)->passes);
+    for (int i = 1; i < count; i++)
+        CU_ASSERT_FALSE(all[i].passes && !all[i - 1].passes);
+    arena_destroy(work.arena);
+}
+
 /* Of those that meet the measure: as they are, then fewest catches. */
 static void test_ranked(void)
 {
-    struct fit_question question = {r(100, 1), r(8, 1), 12, 0, true, 0.06, false, NULL, 0.01, 0, false};
+    struct fit_question question = QUESTION(r(100, 1), r(8, 1), 12, 0, true, NULL);
     struct fit_remedy list[6] = {
         {.kind = FIT_ANOTHER_COUNT, .stitches = 96},
         {.kind = FIT_ANOTHER_GAUGE, .stitches = 96, .meets = true, .floats = {.catches_fewest = 1}},
@@ -406,12 +454,23 @@ static void test_ranked(void)
          .extra_rounds = 2},
         {.kind = FIT_PLAIN_COLUMNS, .stitches = 98},
     };
+    const struct fit_case facts = {.question = &question};
+    struct fit_case long_facts = facts;
     const enum fit_kind order[] = {FIT_SHAPE,         FIT_TRIM_OR_PAD,   FIT_PART_REPEATS,
                                    FIT_ANOTHER_GAUGE, FIT_PLAIN_COLUMNS, FIT_ANOTHER_COUNT};
 
-    fit_rank(&question, list, 6);
+    fit_rank(&facts, list, 6);
     for (int i = 0; i < 6; i++)
         CU_ASSERT_EQUAL(list[i].kind, order[i]);
+    /* Longer than now and over the limit: behind all, and behind those only what does not pass. */
+    long_facts.floats = (struct fit_floats){.known = true, .longest_sts = 9};
+    list[0].floats = (struct fit_floats){.known = true, .longest_sts = 10, .over_limit = 1};
+    list[1].floats = (struct fit_floats){.known = true, .longest_sts = 9, .over_limit = 5};
+    list[2].must = true;
+    fit_rank(&long_facts, list, 6);
+    CU_ASSERT_EQUAL(list[0].kind, order[1]);
+    CU_ASSERT_EQUAL(list[4].kind, order[0]);
+    CU_ASSERT_EQUAL(list[5].kind, order[2]);
 }
 
 CU_TestInfo tests_fit[] = {
@@ -423,6 +482,7 @@ CU_TestInfo tests_fit[] = {
     {"nothing to say", test_nothing_to_say},
     {"a motif wider than the piece", test_motif_too_wide},
     {"what it does to the floats", test_what_it_does_to_floats},
+    {"what must pass", test_what_must_pass},
     {"the best first", test_ranked},
     {"every remedy adds up", test_every_remedy_adds_up},
     CU_TEST_INFO_NULL,

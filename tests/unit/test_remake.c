@@ -266,11 +266,42 @@ static void pairs_all_tried(void)
     CU_ASSERT_TRUE(tried > 1000);
 }
 
+/* Every row of up to 8 stitches in three yarns: one and one by name of its neighbours. */
+static void one_and_one_by_neighbours(void)
+{
+    uint8_t cell[8];
+    int faults = 0, found = 0;
+
+    for (int n = 2; n <= 8; n++) {
+        int rows = 1;
+
+        for (int i = 0; i < n; i++)
+            rows *= 3;
+        for (int code = 0; code < rows; code++) {
+            struct grid grid = {1, n, cell};
+            bool turns = true, seen[3] = {false, false, false};
+
+            for (int i = 0, rest = code; i < n; i++, rest /= 3) {
+                cell[i] = (uint8_t)(rest % 3);
+                seen[cell[i]] = true;
+            }
+            for (int i = 0; i < n; i++)
+                turns = turns && cell[i] != cell[(i + 1) % n];
+            turns = turns && seen[0] + seen[1] + seen[2] == 2;
+            faults += remake_is_one_and_one(&grid, 0) != turns;
+            found += turns;
+        }
+    }
+    CU_ASSERT_EQUAL(faults, 0);
+    CU_ASSERT_EQUAL(found, 4 * 6); /* even widths, pairs of three yarns, either first */
+}
+
 CU_TestInfo tests_remake[] = {
     {"plain columns by hand", plain_columns_by_hand},
     {"plain columns where the motifs part", plain_columns_where_the_motifs_part},
     {"columns left out or worked twice, by hand", columns_by_hand},
     {"part repeats by hand", sides_by_hand},
+    {"one and one", one_and_one_by_neighbours},
     {"too large for a chart", too_large},
     {"every small chart keeps its mirror", every_small_chart_keeps_its_mirror},
     {"pairs, all tried", pairs_all_tried},
