@@ -74,6 +74,7 @@ DIAG(SHARE_OF_NOTHING, "share-of-nothing", DIAG_ERROR, "Per cent of a measure th
 DIAG(RIB_MULTIPLE, "rib-multiple", DIAG_ERROR, "A rib that does not divide")
 DIAG(REMEDY_IMPOSSIBLE, "remedy-impossible", DIAG_ERROR, "A way round that does not work here")
 DIAG(BANDS_DISAGREE, "bands-disagree", DIAG_ERROR, "Bands that can never have one count")
+DIAG(COUNT_BEYOND, "count-beyond", DIAG_ERROR, "A count no one could wear")
 DIAG(MEASURE_FAR, "measure-far", DIAG_CAUTION, "A measure no count comes near")
 DIAG(GAUGE_WANTED, "gauge-wanted", DIAG_CAUTION, "A plan for a gauge not yet knitted")
 DIAG(CHART_WIDE, "chart-wide", DIAG_ERROR, "A chart wider than the piece")

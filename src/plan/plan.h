@@ -247,6 +247,7 @@ struct plan_stage {
     const char *names;   /* "rib, shells" */
     uint64_t bands;      /* bit i: band i is in it */
     bool stands;         /* its count is given, not solved */
+    bool far;            /* no count within reach: the nearest each way were weighed */
 };
 struct plan_counts {
     const int64_t *counts;   /* [nstages] */
