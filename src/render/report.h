@@ -21,6 +21,8 @@ void report_bands(const struct page *page);      /* report_bands.c */
 void report_centre(const struct page *page, const struct plan_band *band);
 /* Within report_bands(): will it go over heel, head or hand. (report_stretch.c) */
 void report_stretch(const struct page *page, const struct plan_band *band);
+/* "; passes 12 in", or what would, of the tightest band; "" where nothing must pass. */
+const char *report_passes(const struct page *page, const struct plan_piece *piece);
 void report_borders(const struct page *page);    /* report_borders.c */
 void report_together(const struct page *page);   /* report_together.c */
 void report_floats(const struct page *page);     /* report_floats.c */

@@ -70,22 +70,6 @@ static void put_size(const struct page *page, const struct plan_size *size)
     page_put(page, &line);
 }
 
-static const char *passes_words(const struct page *page, const struct plan_piece *piece)
-{
-    const struct plan_stretch *tightest = NULL;
-
-    for (int i = 0; i < piece->nbands; i++) {
-        const struct plan_stretch *stretch = piece->bands[i].stretch;
-
-        if (stretch && (!tightest || stretch->spare_in < tightest->spare_in))
-            tightest = stretch;
-    }
-    if (!tightest)
-        return "";
-    return words_format(page, tightest->passes ? "; passes %s" : "; does not pass %s",
-                        words_length(page, tightest->must_in));
-}
-
 static const char *rest_words(const struct page *page, const struct plan_size *size)
 {
     const struct plan_piece *piece = &size->at.piece;
@@ -100,7 +84,10 @@ static const char *rest_words(const struct page *page, const struct plan_size *s
         text_addf(&text, "%s%s%s", i > 0 ? ", " : "",
                   piece->nbands > 1 ? words_format(page, "%s ", piece->bands[i].name) : "",
                   words_count(page, piece->bands[i].stitches_on_needle, "stitch", "stitches"));
-    text_add(&text, passes_words(page, piece));
+    text_add(&text, report_passes(page, piece));
+    if (size->same_as >= 0)
+        text_addf(&text, "; on the same stitches as %s, no whole repeats lie nearer",
+                  page->plan->sizes[size->same_as].at.name);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             text_addf(&text, "; %s %s", piece->yarns[i].name,

@@ -210,3 +210,25 @@ void report_stretch(const struct page *page, const struct plan_band *band)
     }
     page_say(page, 2, model_words(page, stretch));
 }
+
+const char *report_passes(const struct page *page, const struct plan_piece *piece)
+{
+    const struct plan_band *tightest = NULL;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        if (band->stretch &&
+            (!tightest || band->stretch->spare_in < tightest->stretch->spare_in))
+            tightest = band;
+    }
+    if (!tightest)
+        return "";
+    if (tightest->stretch->passes || tightest->stretch->need_repeats == 0)
+        return words_format(page, tightest->stretch->passes ? "; passes %s" : "; does not pass %s",
+                            words_length(page, tightest->stretch->must_in));
+    return words_format(page, "; does not pass %s: it would on %s, %d stitches",
+                        words_length(page, tightest->stretch->must_in),
+                        words_count(page, tightest->stretch->need_repeats, "repeat", "repeats"),
+                        tightest->stretch->need_repeats * tightest->repeat_sts);
+}
