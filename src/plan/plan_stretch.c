@@ -13,6 +13,9 @@
 /* A hair's breadth of binary fractions is not what stops a foot. */
 static const double HAIR = 1e-9;
 
+/* Rounds to nothing on a ruler of eighths. */
+static const double UNSEEN_IN = 1.0 / 16.0;
+
 static bool reaches(double pulls_to_in, double must_in)
 {
     return pulls_to_in >= must_in * (1.0 - HAIR);
@@ -108,6 +111,7 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
     stretch->pulls_to_in = rows[stretch->tightest].pulls_to_in;
     stretch->spare_in = stretch->pulls_to_in - stretch->must_in;
     stretch->passes = stretch->stopping == 0;
+    stretch->just_short = !stretch->passes && stretch->spare_in > -UNSEEN_IN;
     stretch->close = stretch->passes && stretch->spare_in <
                                             builder_threshold(builder, "stretch_close_ratio") *
                                                 stretch->must_in;
@@ -148,9 +152,17 @@ static void looser_floats(const struct builder *builder, const struct plan_band 
         stretch->loosen_slack_ratio > builder_threshold(builder, "stretch_slack_most_ratio");
 }
 
+static void note_sewn(struct plan_stretch *stretch, int yarn, int over)
+{
+    const int none_yet = -2, several = -1;
+
+    stretch->sew_yarn = stretch->sew_yarn == none_yet || stretch->sew_yarn == yarn ? yarn : several;
+    stretch->sew_over = stretch->sew_over == none_yet || stretch->sew_over == over ? over : several;
+}
+
 /* The scarce yarns of a row sewn on over the commonest, the scarcest first, until it passes.
  * Returned: stitches of one repeat so sewn; 0: that does not do. */
-static int64_t sew_row(const struct plan_stretch *stretch, const struct plan_band *band, int row,
+static int64_t sew_row(struct plan_stretch *stretch, const struct plan_band *band, int row,
                        double share_most)
 {
     int64_t count[GRID_YARNS_MAX], all = count_row(&band->knitted, row, count), sewn = 0;
@@ -169,6 +181,7 @@ static int64_t sew_row(const struct plan_stretch *stretch, const struct plan_ban
                 common = i;
         if (common == yarn)
             return 0;
+        note_sewn(stretch, yarn, common);
         sewn += count[yarn];
         count[common] += count[yarn];
         count[yarn] = 0;
@@ -181,6 +194,7 @@ static void sew_tips(const struct builder *builder, const struct plan_band *band
     double share_most = builder_threshold(builder, "stretch_sew_ratio");
     int64_t sts = 0;
 
+    stretch->sew_yarn = stretch->sew_over = -2;
     for (int r = 0; r < band->rows; r++) {
         int64_t sewn;
 
@@ -216,10 +230,12 @@ static void caution(const struct builder *builder, const struct plan_band *band,
         return;
     diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, at,
              arena_printf(builder->work->arena,
-                          "Band %s is %s round and pulls to about %s: it will not pass %s. Round %d "
+                          "Band %s is %s round and pulls to %s %s: it will not pass %s. Round %d "
                           "of the chart is the tightest.",
                           band->name, builder_length(builder, band->finished_in),
-                          builder_length(builder, stretch->pulls_to_in),
+                          stretch->just_short ? "just under" : "about",
+                          builder_length(builder, stretch->just_short ? stretch->must_in
+                                                                      : stretch->pulls_to_in),
                           builder_length(builder, stretch->must_in),
                           stretch->tightest + 1),
              stretch->float_pulled
@@ -272,9 +288,36 @@ static void caution_tight(const struct builder *builder)
     }
 }
 
+/* Floats that would be loops, going by the pull. */
+static void caution_wide(const struct builder *builder)
+{
+    const struct given_pull *pulls = &builder->project->swatch.pulls;
+    double most = builder_threshold(builder, "stretch_slack_most_ratio") *
+                  builder_threshold(builder, "stretch_yarn_ratio");
+
+    if (builder->try_at || !pulls->given)
+        return;
+    for (int i = 0; i < builder->piece->nbands; i++) {
+        const struct plan_stretch *stretch = builder->piece->bands[i].stretch;
+
+        if (!stretch || stretch->float_ratio <= most)
+            continue;
+        diag_add(builder->work->diagnostics, DIAG_PULL_WIDE, pulls->at,
+                 arena_printf(builder->work->arena,
+                              "By this pull floats give %.1f times what they pass: over %.2f they are "
+                              "loops.",
+                              stretch->float_ratio, most),
+                 "Pull the swatch without force, along its tightest stranded row, between the same two "
+                 "stitches. If it is so, the floats are so loose that they catch fingers and toes: knit "
+                 "a swatch with shorter ones.");
+        return;
+    }
+}
+
 void plan_stretch_set(struct builder *builder)
 {
     for (int i = 0; i < builder->piece->nbands; i++)
         builder->piece->bands[i].stretch = stretch_of(builder, &builder->piece->bands[i]);
     caution_tight(builder);
+    caution_wide(builder);
 }
