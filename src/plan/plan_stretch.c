@@ -223,6 +223,11 @@ static void larger_needle(const struct builder *builder, const struct plan_band 
 
 /* --- said --------------------------------------------------------------------------------- */
 
+static bool in_cm(const struct builder *builder)
+{
+    return builder->project->units.given && builder->project->units.value == UNIT_CM;
+}
+
 static void caution(const struct builder *builder, const struct plan_band *band,
                     const struct plan_stretch *stretch, struct place at)
 {
@@ -240,8 +245,10 @@ static void caution(const struct builder *builder, const struct plan_band *band,
                           stretch->tightest + 1),
              stretch->float_pulled
                  ? "What would let it through is in the plan, under its band."
-                 : "What would let it through is in the plan, under its band. This is a model: pull "
-                   "a stranded swatch and write what it gave, pulls = 4 in to 5.3 in.");
+                 : arena_printf(builder->work->arena,
+                                "What would let it through is in the plan, under its band. This is a "
+                                "model: pull a stranded swatch and write what it gave, pulls = %s.",
+                                in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
 }
 
 static const struct plan_stretch *stretch_of(struct builder *builder, const struct plan_band *band)
@@ -281,9 +288,12 @@ static void caution_tight(const struct builder *builder)
             continue;
         diag_add(builder->work->diagnostics, DIAG_PULL_TIGHT, pulls->at,
                  "By this pull the floats are shorter than the stitches they pass.",
-                 "Pull the swatch as wide as it goes without force, and write the stitches of the "
-                 "scarcer yarn in the row you pulled, of all: pulls = 4 in to 4.8 in, 2 of 12. If it "
-                 "is so, the floats are drawn tight: spread the stitches on the needle as you knit.");
+                 arena_printf(builder->work->arena,
+                              "Pull the swatch as wide as it goes without force, and write the stitches "
+                              "of the scarcer yarn in the row you pulled, of all: pulls = %s, 2 of 12. "
+                              "If it is so, the floats are drawn tight: spread the stitches on the "
+                              "needle as you knit.",
+                              in_cm(builder) ? "10 cm to 12 cm" : "4 in to 4.8 in"));
         return;
     }
 }

@@ -231,9 +231,9 @@ static bool measures_clash(const struct joint *joint, const struct stage *stage,
     builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
                   arena_printf(arena,
                                "%s are to have one count, but their measures ask for %.0f stitches, "
-                               "%.2f in (%.1f cm), and for %.0f, %.2f in (%.1f cm).",
-                               stage->shown.names, a, a / per_in, a / per_in * 2.54, b, b / per_in,
-                               b / per_in * 2.54),
+                               "%s, and for %.0f, %s.",
+                               stage->shown.names, a, builder_length(joint->builder, a / per_in), b,
+                               builder_length(joint->builder, b / per_in)),
                   "Give them one measure, or the same per cent of it; or take count = as below out.");
     return true;
 }
@@ -306,16 +306,16 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
                               ? ", side stitches added"
                               : ""),
              below > 0 ? arena_printf(arena,
-                                      "The nearest are %lld, %.2f in (%.1f cm), and %lld, %.2f in (%.1f "
-                                      "cm): change the measure, or a repeat.",
-                                      (long long)below, (double)below / per_in,
-                                      (double)below / per_in * 2.54, (long long)above,
-                                      (double)above / per_in, (double)above / per_in * 2.54)
-                       : arena_printf(arena,
-                                      "The nearest is %lld, %.2f in (%.1f cm): change the measure, or a "
+                                      "The nearest are %lld, %s, and %lld, %s: change the measure, or a "
                                       "repeat.",
-                                      (long long)above, (double)above / per_in,
-                                      (double)above / per_in * 2.54));
+                                      (long long)below,
+                                      builder_length(joint->builder, (double)below / per_in),
+                                      (long long)above,
+                                      builder_length(joint->builder, (double)above / per_in))
+                       : arena_printf(arena,
+                                      "The nearest is %lld, %s: change the measure, or a repeat.",
+                                      (long long)above,
+                                      builder_length(joint->builder, (double)above / per_in)));
 }
 
 /* A band that takes the count of a part whose count stands, and does not go into it. */

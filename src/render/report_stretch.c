@@ -203,8 +203,11 @@ static const char *model_words(const struct page *page, const struct plan_stretc
                         floats, stretch->float_pulled ? "your stranded swatch" : "from the slack",
                         stretch->float_pulled
                             ? ""
-                            : " Pull a stranded swatch, write pulls = 4 in to 5.3 in in [swatch], and "
-                              "that counts instead.");
+                            : page->plan->cm_first
+                                ? " Pull a stranded swatch, write pulls = 10 cm to 13 cm in [swatch], "
+                                  "and that counts instead."
+                                : " Pull a stranded swatch, write pulls = 4 in to 5.3 in in [swatch], and "
+                                  "that counts instead.");
 }
 
 void report_stretch(const struct page *page, const struct plan_band *band)
