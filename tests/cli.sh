@@ -188,6 +188,8 @@ calculators() {
     ends 2 spread 72 to
     run spread 0 to 12
     verdict "spread from 0 stitches ends with $status" [ "$status" -ne 0 ]
+    ends 0 fit 12 --measure '26 cm' --stitches 32 --over '4 in'
+    says "a measure in cm" "stitches, 7 x 12: 26.7 cm (10 1/2 in)" out
     ends 0 fit 12 --measure '10 1/4 in' --stitches 32 --over '4 in'
     says fit "84" out
     ends 0 float 9 --stitches 20 --over '4 in'

@@ -30,7 +30,9 @@ class Stage:
     def off(self, count):
         return sum(abs(count - target) for target in self.targets)
 
-    def counts(self, reach):
+    beyond = False # there are counts, and none that anybody would wear
+
+    def counts(self, reach, most):
         if self.fixed:
             return [self.fixed]
         near = [n for n in range(1, 1200) if self.allowed(n) and
@@ -40,7 +42,9 @@ class Stage:
         middle = sum(self.targets) / len(self.targets)
         below = [n for n in range(1, 1200) if self.allowed(n) and n <= middle]
         above = [n for n in range(1, 12000) if self.allowed(n) and n > middle]
-        return below[-1:] + above[:1]
+        nearest = below[-1:] + above[:1]
+        self.beyond = bool(nearest)
+        return [n for n in nearest if all(abs(n - target) <= most * target for target in self.targets)]
 
 
 def rounds_between(count, to):
@@ -155,9 +159,12 @@ def referee(folder, stages, counts):
 
 # --- both ------------------------------------------------------------------------------------------
 
-def faults_of(program, folder, path, stages, reach):
+def faults_of(program, folder, path, stages, reach, most):
     ran = subprocess.run([program, "plan", path, "--as", "json"], capture_output=True, text=True)
-    counts = [stage.counts(reach) for stage in stages]
+    counts = [stage.counts(reach, most) for stage in stages]
+    if any(not some and stage.beyond for some, stage in zip(counts, stages)):
+        said = "[count-beyond]" in ran.stderr or "[bands-disagree]" in ran.stderr
+        return ([] if said and ran.returncode else ["far off, and it is not refused"]), True
     if any(not some for some in counts):
         return ([] if "[bands-disagree]" in ran.stderr else ["no count at all, and it is not said"]), True
     window = [stage for stage in stages if stage.targets and not stage.fixed and
@@ -186,6 +193,7 @@ def main():
     rand = random.Random(int(sys.argv[3]) if len(sys.argv) > 3 else 11)
     table = subprocess.run([program, "tables", "allowances"], capture_output=True, text=True).stdout
     reach = fractions.Fraction(re.search(r"^together_reach_ratio,([0-9.]+)", table, re.M)[1])
+    most = fractions.Fraction(re.search(r"^together_most_ratio,([0-9.]+)", table, re.M)[1])
     try:
         subprocess.run(["glpsol", "--version"], stdout=subprocess.DEVNULL, check=True)
     except (OSError, subprocess.CalledProcessError):
@@ -195,7 +203,7 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         for number in range(instances):
             path, stages, what = make(folder, rand, number)
-            faults, no = faults_of(program, folder, path, stages, reach)
+            faults, no = faults_of(program, folder, path, stages, reach, most)
             refused += no
             solved += not no
             print("%s %s%s" % ("bad" if faults else "ok", what,

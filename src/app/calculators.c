@@ -44,6 +44,16 @@ static bool read_length(const char *text, struct rational *inches)
            rational_compare(*inches, rational_whole(10000)) <= 0;
 }
 
+/* Given: a length that reads. */
+static bool is_metric(const char *text)
+{
+    struct quantity quantity;
+    size_t fault;
+
+    return quantity_read(text, strlen(text), &quantity, &fault) == NUMBER_OK &&
+           (quantity.unit == UNIT_CM || quantity.unit == UNIT_MM);
+}
+
 /* --stitches 31 1/2, 32 --over 4 in: the pooled gauge. */
 static enum run_status read_gauge(const struct arguments *arguments, struct rational *per_in)
 {
@@ -106,13 +116,16 @@ enum run_status command_spread(struct work *work, const struct arguments *argume
 }
 
 static void say_count(struct text *text, int64_t stitches, int repeat, struct rational per_in,
-                      struct rational measure_in)
+                      struct rational measure_in, bool cm_first)
 {
     double inches = (double)stitches / rational_double(per_in);
 
     text_addf(text, "  %lld stitches, %lld x %d: ", (long long)stitches,
               (long long)(stitches / repeat), repeat);
-    text_length(text, inches);
+    if (cm_first)
+        text_length_cm(text, inches);
+    else
+        text_length(text, inches);
     text_addf(text, ", %+.1f %%\n", 100.0 * (inches / rational_double(measure_in) - 1.0));
 }
 
@@ -133,6 +146,7 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
                              arguments->word[0]);
     if (!arguments->measure || !read_length(arguments->measure, &measure_in))
         return command_usage("give the finished measure: --measure '10 1/4 in'.");
+    question.cm_first = is_metric(arguments->measure);
     question.target_sts = rational_mul(measure_in, question.per_in);
     question.gauge_reach = tables_value(work->tables, "needle_fit_ratio");
     question.near_ratio = tables_value(work->tables, "fit_near_ratio");
@@ -142,7 +156,8 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
     text_add(&text, "Wanted: ");
     text_stitches(&text, question.target_sts);
     text_add(&text, " stitches. Nearest whole repeats:\n");
-    say_count(&text, nearest, question.repeat_sts, question.per_in, measure_in);
+    say_count(&text, nearest, question.repeat_sts, question.per_in, measure_in,
+              question.cm_first);
     remedies = fit_remedies(work, &question, &n);
     for (int i = 0; i < n; i++) {
         text_add(&text, i == 0 ? "\nWays round it, the easiest that meets the measure first:\n- " : "- ");

@@ -320,6 +320,18 @@ static void check_must_pass(struct work *work, const struct given_length *must,
             "meant, write it behind the number.");
 }
 
+/* A share of the measure says how wide, and repeats say it otherwise. */
+static void check_share(struct work *work, const struct part *part)
+{
+    if (!part->share.given || !part->repeats.given)
+        return;
+    caution(work, DIAG_SHARE_UNUSED, part->around.given ? part->around.at : part->width.at,
+            arena_printf(work->arena, "\"repeats\" gives %s its count, so its per cent are only compared.",
+                         part->name),
+            "Leave repeats out to have the whole repeats nearest those per cent, or leave the per cent "
+            "out.");
+}
+
 /* Nothing can be counted over more than the swatch measures. */
 static void check_swatch_size(struct work *work, const struct swatch *swatch)
 {
@@ -359,8 +371,11 @@ void check_gauge(struct work *work, const struct project *project)
     check_size(work, &project->around, around_large_in, "around");
     check_size(work, &project->width, width_large_in, "width");
     for (int i = 0; i < project->nparts; i++) {
-        check_size(work, &project->parts[i].around, around_large_in, "around");
-        check_size(work, &project->parts[i].width, width_large_in, "width");
+        if (!project->parts[i].share.given) { /* of a measure that was looked at above */
+            check_size(work, &project->parts[i].around, around_large_in, "around");
+            check_size(work, &project->parts[i].width, width_large_in, "width");
+        }
+        check_share(work, &project->parts[i]);
         check_must_pass(work, &project->parts[i].must_pass, project->parts[i].around.given
                                                                 ? &project->parts[i].around
                                                                 : &project->around);

@@ -165,8 +165,9 @@ static struct rational mean_of(const struct together_stage *stage)
     return rational_div(sum, rational_whole(stage->ntargets > 0 ? stage->ntargets : 1));
 }
 
-/* Within reach of every target: from *low to *high. */
-static bool set_window(const struct together_stage *stage, double reach, int64_t *low, int64_t *high)
+/* Within reach of every target, or of the `pass` over it: from *low to *high. */
+static bool set_window(const struct together_stage *stage, double reach, int64_t pass, int64_t *low,
+                       int64_t *high)
 {
     struct rational part = rational_make(llround(reach * 1e6), 1000000);
 
@@ -176,9 +177,11 @@ static bool set_window(const struct together_stage *stage, double reach, int64_t
         struct rational each = rational_mul(stage->targets[i], part);
         struct rational least = rational_sub(stage->targets[i], each);
         struct rational most = rational_add(stage->targets[i], each);
+        struct rational passing = rational_mul(rational_whole(pass), rational_add(part, rational_whole(1)));
 
-        if (!rational_is_value(least) || !rational_is_value(most))
+        if (!rational_is_value(least) || !rational_is_value(most) || !rational_is_value(passing))
             return false;
+        most = rational_compare(passing, most) > 0 ? passing : most;
         *low = rational_ceil(least) > *low ? rational_ceil(least) : *low;
         *high = rational_floor(most) < *high ? rational_floor(most) : *high;
     }
@@ -220,6 +223,21 @@ static void gather(const struct together_stage *stage, const struct counts *coun
     }
 }
 
+/* The nearest each way, as far as anybody would wear them. */
+static enum together_trouble add_nearest(const struct together_stage *stage, double most, int64_t below,
+                                         int64_t above, struct column *column)
+{
+    int64_t low = 1, high = INT64_MAX;
+
+    if (most > 0.0 && !set_window(stage, most, stage->pass, &low, &high))
+        return TOGETHER_HUGE;
+    if (below >= low && below <= high)
+        add_place(stage, column, below);
+    if (above >= low && above <= high)
+        add_place(stage, column, above);
+    return column->nplaces > 0 ? TOGETHER_FAR : TOGETHER_BEYOND;
+}
+
 static enum together_trouble fill_column(const struct together_question *question, int index,
                                          struct together_answer *answer, struct column *column)
 {
@@ -235,7 +253,7 @@ static enum together_trouble fill_column(const struct together_question *questio
     counts.multiple = together_agree(stage->rules, stage->nrules, counts.residue, &counts.nresidues);
     answer->multiple[index] = counts.multiple;
     if (counts.multiple == 0 || !rational_is_value(mean) ||
-        !set_window(stage, question->reach, &low, &high))
+        !set_window(stage, question->reach, 0, &low, &high))
         return TOGETHER_HUGE;
     if (counts.nresidues == 0)
         return TOGETHER_NEVER;
@@ -252,9 +270,7 @@ static enum together_trouble fill_column(const struct together_question *questio
         qsort(column->places, (size_t)column->nplaces, sizeof *column->places, by_count);
         return TOGETHER_FINE;
     }
-    add_place(stage, column, answer->below[index]);
-    add_place(stage, column, answer->above[index]);
-    return TOGETHER_FAR;
+    return add_nearest(stage, question->most, answer->below[index], answer->above[index], column);
 }
 
 /* --- from the last stage to the first ---------------------------------------------------------- */
@@ -370,7 +386,7 @@ int together_solve(struct work *work, const struct together_question *question,
         columns[i].places =
             arena_alloc(work->arena, TOGETHER_COUNTS_MAX, sizeof *columns[i].places);
         answer->trouble[i] = fill_column(question, i, answer, &columns[i]);
-        if (answer->trouble[i] == TOGETHER_NEVER || answer->trouble[i] == TOGETHER_HUGE)
+        if (answer->trouble[i] != TOGETHER_FINE && answer->trouble[i] != TOGETHER_FAR)
             status = -1;
         else if (answer->trouble[i] == TOGETHER_FAR && status == 0)
             status = 1;

@@ -35,12 +35,14 @@ struct together_stage {
     int ntargets;
     int64_t least; /* a whole motif goes in, it passes what it must: no fewer stitches */
     int64_t fixed; /* 0; else this count and no other, whatever the rules */
+    int64_t pass;  /* stitches with which it passes what it must: a measure under it is no measure */
 };
 
 struct together_question {
     const struct together_stage *stages; /* in the order of knitting */
     int nstages;
     double reach; /* counts so far from each target, as a part of it, are weighed (0.06) */
+    double most;  /* with none within reach: no farther than this, as a part of it (0.25); 0: any */
 };
 
 struct together_set {
@@ -54,6 +56,7 @@ enum together_trouble {
     TOGETHER_FINE,
     TOGETHER_NEVER, /* the rules of a stage are never all met: no count at all */
     TOGETHER_FAR,   /* no count within reach of all targets: the nearest each way are weighed */
+    TOGETHER_BEYOND, /* nor within `most` of all: no count anybody would wear */
     TOGETHER_HUGE   /* the numbers are past what is kept exactly */
 };
 
@@ -77,7 +80,8 @@ int64_t together_agree(const struct together_rule *rules, int nrules,
 /* Returned: the best sets by: fewest rounds of shaping; then fewest stitches off the targets, all
  * bands together; then fewest stitches made or taken away; then the larger count in the first stage
  * that differs.
- * Status: 0; 1 some stage is TOGETHER_FAR; -1 some is TOGETHER_NEVER or TOGETHER_HUGE: no sets.
+ * Status: 0; 1 some stage is TOGETHER_FAR; -1 some is TOGETHER_NEVER, TOGETHER_BEYOND or
+ *   TOGETHER_HUGE: no sets.
  * Notes: exact over the counts weighed, by dynamic programming from the last stage to the first;
  *   each count keeps its TOGETHER_BEST best continuations.
  * Checked: test_together by brute force; tests/together.sh against glpsol. */

@@ -129,6 +129,12 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm);
 /* Its size is from lengths, not from the stitches that were weighed. */
 bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
 
+/* The yarn weight usual at a gauge, "Light or Fine" where two are as near; NULL: none. (yarn_weight.c) */
+const char *plan_weight_name(const struct builder *builder, struct rational per_in);
+struct table;
+/* Middle of the gauges of a yarn weight, stitches to the inch. (yarn_weight.c) */
+struct rational plan_weight_per_in(const struct table *weights, int row);
+
 enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there);
 
 /* For her own piece only. */

@@ -254,6 +254,7 @@ struct plan_stage {
     const char *names;   /* "rib, shells" */
     uint64_t bands;      /* bit i: band i is in it */
     bool stands;         /* its count is given, not solved */
+    bool far;            /* no count within reach: the nearest each way were weighed */
 };
 struct plan_counts {
     const int64_t *counts;   /* [nstages] */
@@ -588,6 +589,8 @@ struct plan_ladder {
     int free_to;              /* the heaviest rung down to which no float is too long; -1: none */
     int heaviest, finest;     /* rungs whose chart fits; -1: none */
     int heavier;              /* the next below hers whose chart fits; -1: none */
+    int first_longer;         /* the first below hers whose floats are too long, or longer too long; -1 */
+    bool counts_left_out;     /* counts of stitches and balls of a project without a gauge */
     const struct plan_ladder_step *steps; /* by band, fine to heavy */
     int nsteps;
 };
@@ -596,6 +599,7 @@ struct plan_ladder {
 struct plan_size {
     double measure_in;
     bool own;                 /* the measure of this plan */
+    int same_as;              /* an earlier size on the same stitches throughout; -1: none */
     struct plan_try at;       /* name: that of the size */
 };
 

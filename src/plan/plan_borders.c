@@ -19,16 +19,27 @@ static void by_needle(const struct builder *builder, struct plan_border *border)
         fabs(border->needle_part) <= builder_threshold(builder, "needle_fit_ratio");
 }
 
+/* The shaping from the one to the other, in the order they are worked; NULL: none. */
+static const char *line_between(struct builder *builder, const struct plan_border *border, int plain_sts,
+                                int band_sts)
+{
+    struct shaping shaping = {0};
+    int from = border->plain_below ? plain_sts : band_sts;
+    int to = border->plain_below ? band_sts : plain_sts;
+
+    if (shaping_spread(builder->work, from, to, !builder_is_open(builder), &shaping) < 0 ||
+        !shaping.line)
+        return NULL;
+    return arena_printf(builder->work->arena, "%s (%s)", shaping.line, shaping.sum);
+}
+
 /* Whole repeats nearest the count without a step, if they are nearer than those of now. */
 static void by_count(struct builder *builder, struct plan_border *border)
 {
     const struct plan_band *band = &builder->piece->bands[border->band];
     struct rational even = rational_mul(
         rational_whole(border->plain_sts), rational_div(builder->per_in, builder->plain_per_in));
-    struct shaping shaping = {0};
-    bool round = !builder_is_open(builder);
     int64_t fit;
-    int from, to;
 
     border->even_sts =
         border_even_sts(border->plain_sts, builder->piece->plain_gauge.per_in,
@@ -38,17 +49,28 @@ static void by_count(struct builder *builder, struct plan_border *border)
     fit = sizing_nearest_multiple(even, band->repeat_sts, band->side_sts);
     if (fit == border->band_sts || fit > 1000000)
         return;
+    border->fit_stopped = fit < plan_stretch_least_sts(builder, band);
     border->fit_sts = (int)fit;
     border->fit_repeats = (border->fit_sts - band->side_sts) / band->repeat_sts;
     border->fit_step_in =
         border_step_in(border->plain_sts, builder->piece->plain_gauge.per_in, border->fit_sts,
                        builder->piece->gauge.per_in);
     border->fit_step_part = border->fit_step_in / border->plain_in;
-    from = border->plain_below ? border->plain_sts : border->fit_sts;
-    to = border->plain_below ? border->fit_sts : border->plain_sts;
-    if (shaping_spread(builder->work, from, to, round, &shaping) >= 0 && shaping.line)
-        border->fit_line =
-            arena_printf(builder->work->arena, "%s (%s)", shaping.line, shaping.sum);
+    border->fit_line = line_between(builder, border, border->plain_sts, border->fit_sts);
+}
+
+/* Stitches of the plain part as wide as the band, and the shaping between the two. */
+static void by_plain(struct builder *builder, struct plan_border *border)
+{
+    struct rational even = rational_mul(
+        rational_whole(border->band_sts), rational_div(builder->plain_per_in, builder->per_in));
+
+    if (!rational_is_value(even) || rational_nearest(even) < 1 ||
+        rational_nearest(even) == border->plain_sts)
+        return;
+    border->plain_fit_sts = (int)rational_nearest(even);
+    border->plain_fit_line =
+        line_between(builder, border, border->plain_fit_sts, border->band_sts);
 }
 
 static void set_border(struct builder *builder, struct plan_border *border)
@@ -71,6 +93,7 @@ static void set_border(struct builder *builder, struct plan_border *border)
         return;
     by_needle(builder, border);
     by_count(builder, border);
+    by_plain(builder, border);
 }
 
 static bool is_plain(const struct part *part)

@@ -64,6 +64,18 @@ static enum plan_line lies_on(const struct plan_centre *centre, int half)
     return LINE_NEITHER;
 }
 
+/* As a knitter sees it: half a stitch off a line is on it, where lines do not lie closer. */
+static enum plan_line seen_on(const struct plan_centre *centre, int half)
+{
+    const int apart = 4; /* half columns: two stitches */
+    enum plan_line line = lies_on(centre, half);
+
+    if (line != LINE_NEITHER || abs(centre->motif - centre->gap) < apart)
+        return line;
+    line = lies_on(centre, half - 1);
+    return line != LINE_NEITHER ? line : lies_on(centre, half + 1);
+}
+
 /* --- starts ------------------------------------------------------------------------------------ */
 
 static struct plan_start start_of(struct builder *builder, const struct plan_band *band,
@@ -71,8 +83,8 @@ static struct plan_start start_of(struct builder *builder, const struct plan_ban
 {
     struct plan_start out = {
         .at = centre_start_at(builder->work, &band->knitted, band->upwards, start),
-        .back = lies_on(centre, 2 * start - 1),
-        .front = lies_on(centre, 2 * start - 1 + band->stitches),
+        .back = seen_on(centre, 2 * start - 1),
+        .front = seen_on(centre, 2 * start - 1 + band->stitches),
     };
 
     out.over_limit = out.at.strand_sts > band->leave_sts;
@@ -116,7 +128,7 @@ static void find_front(const struct plan_band *band, struct plan_centre *centre)
                 continue;
             centre->front_start = start;
             centre->front_half_off = off > 0;
-            centre->front_back = lies_on(centre, back);
+            centre->front_back = seen_on(centre, back);
         }
 }
 
@@ -168,6 +180,8 @@ void plan_centre_set(struct builder *builder)
         find_lines(builder, &band->knitted, centre);
         find_starts(builder, band, centre);
         find_front(band, centre);
+        if (centre->front_start >= 0)
+            centre->front = start_of(builder, band, centre, centre->front_start);
         find_needles(builder, band, centre);
         band->centre = centre;
     }

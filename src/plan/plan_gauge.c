@@ -49,21 +49,6 @@ static const char *us_needle(const struct builder *builder, double mm)
     return NULL;
 }
 
-static const char *weight_name(const struct builder *builder, double per_in)
-{
-    const struct table *weights = tables_find(builder->work->tables, "yarn_weights");
-    double per_4in = 4.0 * per_in;
-
-    for (int row = 0; weights && row < weights->nrows; row++) {
-        double low = table_number(weights, row, "knit_sts_4in_min");
-        double high = table_number(weights, row, "knit_sts_4in_max");
-
-        if ((isnan(low) || per_4in >= low - 0.5) && (isnan(high) || per_4in < high + 0.5))
-            return table_field(weights, row, "name");
-    }
-    return NULL;
-}
-
 static void finish_gauge(const struct builder *builder, struct plan_gauge *out,
                          const struct given_length *needle)
 {
@@ -75,7 +60,7 @@ static void finish_gauge(const struct builder *builder, struct plan_gauge *out,
         out->needle_mm = rational_double(needle->in) * MM_PER_IN;
         out->needle_us = us_needle(builder, out->needle_mm);
     }
-    out->weight_name = weight_name(builder, out->per_in);
+    out->weight_name = plan_weight_name(builder, out->gauge.stitches.per_in);
 }
 
 static void gauge_of_swatch(struct builder *builder, const struct swatch *swatch,

@@ -25,32 +25,11 @@ struct rung_gauge {
 
 /* --- the gauges ----------------------------------------------------------------------------- */
 
-/* Middle of the stitches to 4 inches of a yarn weight; of an open range its one end. */
-static struct rational middle_per_in(const struct table *weights, int row)
-{
-    double low = table_number(weights, row, "knit_sts_4in_min");
-    double high = table_number(weights, row, "knit_sts_4in_max");
-
-    if (isnan(low))
-        low = high;
-    if (isnan(high))
-        high = low;
-    return rational_make(llround((low + high) * 1000.0), 8000);
-}
-
 static const char *name_of(const struct builder *builder, struct rational per_in)
 {
-    const struct table *weights = tables_find(builder->work->tables, "yarn_weights");
-    double per_4in = 4.0 * rational_double(per_in);
+    const char *name = plan_weight_name(builder, per_in);
 
-    for (int row = 0; weights && row < weights->nrows; row++) {
-        double low = table_number(weights, row, "knit_sts_4in_min");
-        double high = table_number(weights, row, "knit_sts_4in_max");
-
-        if ((isnan(low) || per_4in >= low - 0.5) && (isnan(high) || per_4in < high + 0.5))
-            return table_field(weights, row, "name");
-    }
-    return "";
+    return name ? name : "";
 }
 
 static int finer_first(const void *a, const void *b)
@@ -79,7 +58,7 @@ static int list_gauges(const struct builder *builder, struct rung_gauge *list, b
     for (int row = 0; !asked->stitches.given && weights && row < weights->nrows &&
                       n < PROJECT_COUNTS_MAX;
          row++) {
-        struct rational middle = middle_per_in(weights, row);
+        struct rational middle = plan_weight_per_in(weights, row);
 
         if (!own_known || !is_near(middle, builder->per_in))
             list[n++] = (struct rung_gauge){middle, table_field(weights, row, "name"), false};
@@ -214,6 +193,7 @@ static void sum_up(struct plan_ladder *ladder)
 {
     bool free = true;
 
+    ladder->first_longer = -1;
     ladder->own = ladder->free_to = ladder->heaviest = ladder->finest = ladder->heavier = -1;
     for (int i = 0; i < ladder->nrungs; i++) {
         const struct plan_rung *rung = &ladder->rungs[i];
@@ -227,6 +207,9 @@ static void sum_up(struct plan_ladder *ladder)
         ladder->heaviest = i;
         if (ladder->own >= 0 && i > ladder->own && ladder->heavier < 0)
             ladder->heavier = i;
+        if (ladder->own >= 0 && i > ladder->own && ladder->first_longer < 0 &&
+            (rung->at.verdict == VERDICT_TOO_LONG || rung->at.verdict == VERDICT_LONGER))
+            ladder->first_longer = i;
         free = free && !rung->at.piece.too_long;
         if (free)
             ladder->free_to = i;
@@ -245,6 +228,7 @@ void plan_ladder_set(struct builder *builder, struct plan *plan)
     ladder = arena_alloc(arena, 1, sizeof *ladder);
     list = arena_alloc(arena, PROJECT_COUNTS_MAX + 1, sizeof *list);
     ladder->own_known = builder->project->swatch.given;
+    ladder->counts_left_out = builder->project->ladder.counts_left_out;
     ladder->by_weight = !builder->project->ladder.stitches.given;
     ladder->nrungs = list_gauges(builder, list, ladder->own_known);
     rungs = arena_alloc(arena, (size_t)ladder->nrungs, sizeof *rungs);
@@ -266,7 +250,7 @@ static void assume_gauge(struct work *work, struct project *project)
 
     for (int row = 0; weights && row < weights->nrows; row++)
         if (strcmp(table_field(weights, row, "name"), ASSUMED_WEIGHT) == 0)
-            per_in = middle_per_in(weights, row);
+            per_in = plan_weight_per_in(weights, row);
     ratio = rational_make(llround(tables_value(work->tables, "gauge_rows_ratio") * 1000.0), 1000);
     swatch->over = (struct given_length){.given = true, .in = rational_whole(1)};
     swatch->stitches.given = swatch->rows.given = true;
@@ -276,6 +260,36 @@ static void assume_gauge(struct work *work, struct project *project)
     swatch->washed = (struct given_choice){.given = true, .value = true};
 }
 
+/* Counts of stitches and balls belong to a gauge, and she has said none: the rib goes by the first
+ * band's stitches, plain parts go on with the count below, and the rest is left out. Returned: whether
+ * anything was changed. */
+static bool forget_counts(struct work *work, struct project *project)
+{
+    struct part *parts = arena_alloc(work->arena, (size_t)project->nparts, sizeof *parts);
+    struct yarn *yarns = arena_alloc(work->arena, (size_t)project->nyarns, sizeof *yarns);
+    bool changed = false;
+
+    if (project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_COUNT) {
+        changed = true;
+        project->cast_on.stitches_kind = RIB_RATIO;
+        project->cast_on.ratio = (struct given_ratio){.given = true, .ratio = rational_whole(1)};
+    }
+    for (int i = 0; i < project->nparts; i++) {
+        parts[i] = project->parts[i];
+        changed = changed || parts[i].on_needle.given || parts[i].stitches.given;
+        parts[i].on_needle.given = false;
+        parts[i].stitches.value = 0;
+    }
+    for (int i = 0; i < project->nyarns; i++) {
+        yarns[i] = project->yarns[i];
+        changed = changed || yarns[i].ball.given;
+        yarns[i].ball.given = yarns[i].have.given = false;
+    }
+    project->parts = parts;
+    project->yarns = yarns;
+    return changed;
+}
+
 const struct plan *plan_build_ladder(struct work *work, const struct project *project,
                                      const struct chart *const *charts)
 {
@@ -283,7 +297,9 @@ const struct plan *plan_build_ladder(struct work *work, const struct project *pr
 
     *copy = *project;
     copy->ladder.given = true;
-    if (!copy->swatch.given)
+    if (!copy->swatch.given) {
         assume_gauge(work, copy);
+        copy->ladder.counts_left_out = forget_counts(work, copy);
+    }
     return plan_build(work, copy, charts);
 }

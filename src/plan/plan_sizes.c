@@ -73,6 +73,27 @@ static const struct try_gauge *own_gauge(struct builder *own)
     return at;
 }
 
+/* A heel or a crown of so many stitches grows with the measure all the same. */
+static bool same_counts(const struct plan_piece *a, const struct plan_piece *b)
+{
+    if (a->nsteps != b->nsteps)
+        return false;
+    for (int i = 0; i < a->nsteps; i++)
+        if (a->steps[i].kind != b->steps[i].kind || a->steps[i].on_needle != b->steps[i].on_needle ||
+            a->steps[i].rows != b->steps[i].rows)
+            return false;
+    return true;
+}
+
+static int find_same(const struct plan_size *sizes, int index)
+{
+    for (int i = 0; i < index; i++)
+        if (sizes[i].at.fits && sizes[index].at.fits &&
+            same_counts(&sizes[i].at.piece, &sizes[index].at.piece))
+            return i;
+    return -1;
+}
+
 void plan_sizes_set(struct builder *builder, struct plan *plan)
 {
     const struct given_sizes *asked = &builder->project->sizes;
@@ -101,6 +122,7 @@ void plan_sizes_set(struct builder *builder, struct plan *plan)
         size->at.why = one.why;
         if (size->at.fits)
             size->at.verdict = builder_verdict(builder->piece, &size->at.piece);
+        size->same_as = find_same(sizes, i);
     }
     plan->sizes = sizes;
     plan->nsizes = asked->count;

@@ -13,6 +13,9 @@
 /* A hair's breadth of binary fractions is not what stops a foot. */
 static const double HAIR = 1e-9;
 
+/* Rounds to nothing on a ruler of eighths. */
+static const double UNSEEN_IN = 1.0 / 16.0;
+
 /* What stitches and floats pull to: from the swatches that were pulled, else by the table. */
 static void set_ratios(const struct builder *builder, struct plan_stretch *stretch)
 {
@@ -97,6 +100,7 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
     stretch->pulls_to_in = rows[stretch->tightest].pulls_to_in;
     stretch->spare_in = stretch->pulls_to_in - stretch->must_in;
     stretch->passes = stretch->stopping == 0;
+    stretch->just_short = !stretch->passes && stretch->spare_in > -UNSEEN_IN;
     stretch->close = stretch->passes && stretch->spare_in <
                                             builder_threshold(builder, "stretch_close_ratio") *
                                                 stretch->must_in;
@@ -137,9 +141,17 @@ static void looser_floats(const struct builder *builder, const struct plan_band 
         stretch->loosen_slack_ratio > builder_threshold(builder, "stretch_slack_most_ratio");
 }
 
+static void note_sewn(struct plan_stretch *stretch, int yarn, int over)
+{
+    const int none_yet = -2, several = -1;
+
+    stretch->sew_yarn = stretch->sew_yarn == none_yet || stretch->sew_yarn == yarn ? yarn : several;
+    stretch->sew_over = stretch->sew_over == none_yet || stretch->sew_over == over ? over : several;
+}
+
 /* The scarce yarns of a row sewn on over the commonest, the scarcest first, until it passes.
  * Returned: stitches of one repeat so sewn; 0: that does not do. */
-static int64_t sew_row(const struct plan_stretch *stretch, const struct plan_band *band, int row,
+static int64_t sew_row(struct plan_stretch *stretch, const struct plan_band *band, int row,
                        double share_most)
 {
     int64_t count[GRID_YARNS_MAX], all = stretch_count_row(&band->knitted, row, count), sewn = 0;
@@ -158,6 +170,7 @@ static int64_t sew_row(const struct plan_stretch *stretch, const struct plan_ban
                 common = i;
         if (common == yarn)
             return 0;
+        note_sewn(stretch, yarn, common);
         sewn += count[yarn];
         count[common] += count[yarn];
         count[yarn] = 0;
@@ -170,6 +183,7 @@ static void sew_tips(const struct builder *builder, const struct plan_band *band
     double share_most = builder_threshold(builder, "stretch_sew_ratio");
     int64_t sts = 0;
 
+    stretch->sew_yarn = stretch->sew_over = -2;
     for (int r = 0; r < band->rows; r++) {
         int64_t sewn;
 
@@ -198,6 +212,11 @@ static void larger_needle(const struct builder *builder, const struct plan_band 
 
 /* --- said --------------------------------------------------------------------------------- */
 
+static bool in_cm(const struct builder *builder)
+{
+    return builder->project->units.given && builder->project->units.value == UNIT_CM;
+}
+
 static void caution(const struct builder *builder, const struct plan_band *band,
                     const struct plan_stretch *stretch, struct place at)
 {
@@ -205,16 +224,20 @@ static void caution(const struct builder *builder, const struct plan_band *band,
         return;
     diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, at,
              arena_printf(builder->work->arena,
-                          "Band %s is %s round and pulls to about %s: it will not pass %s. Round %d "
+                          "Band %s is %s round and pulls to %s %s: it will not pass %s. Round %d "
                           "of the chart is the tightest.",
                           band->name, builder_length(builder, band->finished_in),
-                          builder_length(builder, stretch->pulls_to_in),
+                          stretch->just_short ? "just under" : "about",
+                          builder_length(builder, stretch->just_short ? stretch->must_in
+                                                                      : stretch->pulls_to_in),
                           builder_length(builder, stretch->must_in),
                           stretch->tightest + 1),
              stretch->float_pulled
                  ? "What would let it through is in the plan, under its band."
-                 : "What would let it through is in the plan, under its band. This is a model: pull "
-                   "a stranded swatch and write what it gave, pulls = 4 in to 5.3 in.");
+                 : arena_printf(builder->work->arena,
+                                "What would let it through is in the plan, under its band. This is a "
+                                "model: pull a stranded swatch and write what it gave, pulls = %s.",
+                                in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
 }
 
 static const struct plan_stretch *stretch_of(struct builder *builder, const struct plan_band *band)
@@ -254,9 +277,38 @@ static void caution_tight(const struct builder *builder)
             continue;
         diag_add(builder->work->diagnostics, DIAG_PULL_TIGHT, pulls->at,
                  "By this pull the floats are shorter than the stitches they pass.",
-                 "Pull the swatch as wide as it goes without force, and write the stitches of the "
-                 "scarcer yarn in the row you pulled, of all: pulls = 4 in to 4.8 in, 2 of 12. If it "
-                 "is so, the floats are drawn tight: spread the stitches on the needle as you knit.");
+                 arena_printf(builder->work->arena,
+                              "Pull the swatch as wide as it goes without force, and write the stitches "
+                              "of the scarcer yarn in the row you pulled, of all: pulls = %s, 2 of 12. "
+                              "If it is so, the floats are drawn tight: spread the stitches on the "
+                              "needle as you knit.",
+                              in_cm(builder) ? "10 cm to 12 cm" : "4 in to 4.8 in"));
+        return;
+    }
+}
+
+/* Floats that would be loops, going by the pull. */
+static void caution_wide(const struct builder *builder)
+{
+    const struct given_pull *pulls = &builder->project->swatch.pulls;
+    double most = builder_threshold(builder, "stretch_slack_most_ratio") *
+                  builder_threshold(builder, "stretch_yarn_ratio");
+
+    if (builder->try_at || !pulls->given)
+        return;
+    for (int i = 0; i < builder->piece->nbands; i++) {
+        const struct plan_stretch *stretch = builder->piece->bands[i].stretch;
+
+        if (!stretch || stretch->float_ratio <= most)
+            continue;
+        diag_add(builder->work->diagnostics, DIAG_PULL_WIDE, pulls->at,
+                 arena_printf(builder->work->arena,
+                              "By this pull floats give %.1f times what they pass: over %.2f they are "
+                              "loops.",
+                              stretch->float_ratio, most),
+                 "Pull the swatch without force, along its tightest stranded row, between the same two "
+                 "stitches. If it is so, the floats are so loose that they catch fingers and toes: knit "
+                 "a swatch with shorter ones.");
         return;
     }
 }
@@ -266,4 +318,5 @@ void plan_stretch_set(struct builder *builder)
     for (int i = 0; i < builder->piece->nbands; i++)
         builder->piece->bands[i].stretch = stretch_of(builder, &builder->piece->bands[i]);
     caution_tight(builder);
+    caution_wide(builder);
 }

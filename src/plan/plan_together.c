@@ -17,6 +17,7 @@ struct stage {
     int *parts; /* of the bands in it, in order of knitting */
     int nparts;
     struct plan_stage shown;
+    const char *last, *but_last; /* of its names: the last, those before it; NULL: none yet */
     int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
     double must_in;
 };
@@ -44,10 +45,18 @@ static int selvedge_of(const struct joint *joint)
 
 static void add_name(const struct joint *joint, struct stage *stage, const char *name)
 {
-    const char *before = stage->shown.names;
+    struct arena *arena = joint->builder->work->arena;
 
     stage->shown.names =
-        before ? arena_printf(joint->builder->work->arena, "%s and %s", before, name) : name;
+        !stage->last ? name
+        : !stage->but_last
+            ? arena_printf(arena, "%s and %s", stage->last, name)
+            : arena_printf(arena, "%s, %s and %s", stage->but_last, stage->last, name);
+    if (stage->last)
+        stage->but_last = stage->but_last
+                              ? arena_printf(arena, "%s, %s", stage->but_last, stage->last)
+                              : stage->last;
+    stage->last = name;
 }
 
 static struct stage *add_stage(struct joint *joint)
@@ -118,6 +127,7 @@ static void add_band(struct joint *joint, int part)
     }
     if (stage->model.least < pass_sts)
         stage->model.least = pass_sts;
+    stage->model.pass = stage->pass_sts;
     stage->parts[stage->nparts++] = part;
     stage->shown.bands |= index < 64 ? (uint64_t)1 << index : 0;
     add_name(joint, stage, at->name);
@@ -221,11 +231,49 @@ static bool measures_clash(const struct joint *joint, const struct stage *stage,
     builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
                   arena_printf(arena,
                                "%s are to have one count, but their measures ask for %.0f stitches, "
-                               "%.2f in (%.1f cm), and for %.0f, %.2f in (%.1f cm).",
-                               stage->shown.names, a, a / per_in, a / per_in * 2.54, b, b / per_in,
-                               b / per_in * 2.54),
+                               "%s, and for %.0f, %s.",
+                               stage->shown.names, a, builder_length(joint->builder, a / per_in), b,
+                               builder_length(joint->builder, b / per_in)),
                   "Give them one measure, or the same per cent of it; or take count = as below out.");
     return true;
+}
+
+/* Returned: the count nearest the first target: one of the two there are, or the only one. */
+static int64_t nearest_of(const struct together_answer *answer, int index, double target)
+{
+    int64_t below = answer->below[index], above = answer->above[index];
+
+    return below > 0 && target - (double)below <= (double)above - target ? below : above;
+}
+
+static void fault_beyond(const struct joint *joint, const struct stage *stage,
+                         const struct together_answer *answer, int index, double most)
+{
+    struct arena *arena = joint->builder->work->arena;
+    double per_in = joint->builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+    int64_t nearest = nearest_of(answer, index, target);
+    const struct part *last = part_at(joint, stage->parts[stage->nparts - 1]);
+    bool shared = last->count.given && last->count.value == COUNT_AS_BELOW;
+    bool rib = stage->model.nrules > stage->nparts;
+    const char *length = builder_length(joint->builder, (double)nearest / per_in);
+
+    builder_fault(joint->builder, DIAG_COUNT_BEYOND, place_of(joint, stage),
+                  arena_printf(arena,
+                               "The count that suits %s and is nearest %.0f stitches, %s, is %lld, %s: "
+                               "more than %.0f %% off.",
+                               stage->shown.names, target,
+                               builder_length(joint->builder, target / per_in), (long long)nearest,
+                               length, most * 100.0),
+                  arena_printf(arena,
+                               "Its repeats%s must all go into one count, a multiple of %lld. Change "
+                               "a repeat%s%s%s.",
+                               rib ? " and the rib" : "", (long long)answer->multiple[index],
+                               rib ? ", or the rib" : "",
+                               nearest < 2 * target
+                                   ? arena_printf(arena, ", or let the measure be %s", length)
+                                   : "",
+                               shared ? ", or take count = as below out: then it is shaped between them"
+                                      : ""));
 }
 
 static void caution_reach(const struct joint *joint, const struct stage *stage,
@@ -258,16 +306,16 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
                               ? ", side stitches added"
                               : ""),
              below > 0 ? arena_printf(arena,
-                                      "The nearest are %lld, %.2f in (%.1f cm), and %lld, %.2f in (%.1f "
-                                      "cm): change the measure, or a repeat.",
-                                      (long long)below, (double)below / per_in,
-                                      (double)below / per_in * 2.54, (long long)above,
-                                      (double)above / per_in, (double)above / per_in * 2.54)
-                       : arena_printf(arena,
-                                      "The nearest is %lld, %.2f in (%.1f cm): change the measure, or a "
+                                      "The nearest are %lld, %s, and %lld, %s: change the measure, or a "
                                       "repeat.",
-                                      (long long)above, (double)above / per_in,
-                                      (double)above / per_in * 2.54));
+                                      (long long)below,
+                                      builder_length(joint->builder, (double)below / per_in),
+                                      (long long)above,
+                                      builder_length(joint->builder, (double)above / per_in))
+                       : arena_printf(arena,
+                                      "The nearest is %lld, %s: change the measure, or a repeat.",
+                                      (long long)above,
+                                      builder_length(joint->builder, (double)above / per_in)));
 }
 
 /* A band that takes the count of a part whose count stands, and does not go into it. */
@@ -296,7 +344,8 @@ static bool suits_fixed(const struct joint *joint, const struct stage *stage)
 }
 
 /* Said, and none to follow. */
-static bool has_trouble(const struct joint *joint, const struct together_answer *answer, double reach)
+static bool has_trouble(const struct joint *joint, const struct together_answer *answer, double reach,
+                        double most)
 {
     bool trouble = false;
 
@@ -312,6 +361,9 @@ static bool has_trouble(const struct joint *joint, const struct together_answer 
             builder_fault(joint->builder, DIAG_PLAN_SIZE, place_of(joint, stage),
                           "These counts are past what can be solved together.",
                           "Check the measures, and the repeats of the charts.");
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_BEYOND && stage->nparts > 0) {
+            fault_beyond(joint, stage, answer, i, most);
             trouble = true;
         } else if (answer->trouble[i] == TOGETHER_FAR && stage->nparts > 0) {
             caution_reach(joint, stage, answer, i);
@@ -353,6 +405,8 @@ static void show(struct joint *joint, const struct together_answer *answer, doub
 
     for (int i = 0; i < joint->nstages; i++)
         stages[i] = joint->stages[i].shown;
+    for (int i = 0; i < joint->nstages; i++)
+        stages[i].far = answer->trouble[i] == TOGETHER_FAR;
     for (int i = 0; i < answer->nsets; i++) {
         const struct together_set *set = &answer->sets[i];
 
@@ -371,7 +425,8 @@ void plan_together_set(struct builder *builder)
     double reach = builder_threshold(builder, "together_reach_ratio");
     struct together_stage *stages = arena_alloc(builder->work->arena, (size_t)joint.nstages + 1,
                                                 sizeof *stages);
-    struct together_question question = {stages, joint.nstages, reach};
+    double most = builder_threshold(builder, "together_most_ratio");
+    struct together_question question = {stages, joint.nstages, reach, most};
     struct together_answer answer;
     int status;
 
@@ -381,7 +436,7 @@ void plan_together_set(struct builder *builder)
     for (int i = 0; i < joint.nstages; i++)
         stages[i] = joint.stages[i].model;
     status = together_solve(builder->work, &question, &answer);
-    if (joint.must && has_trouble(&joint, &answer, reach))
+    if (joint.must && has_trouble(&joint, &answer, reach, most))
         return;
     if (status < 0 && joint.must)
         builder_fault(builder, DIAG_PLAN_SIZE, builder->project->counts.at,

@@ -29,6 +29,7 @@ struct plan_stretch {
     double pulls_to_in;  /* in that row */
     double spare_in;     /* over must_in; below 0: short */
     bool passes, close;  /* close: passes with next to nothing to spare */
+    bool just_short;     /* by so little that a ruler of eighths does not show it */
     int stopping;        /* rows that do not pass */
     /* What would let it through; all unset where it passes. */
     double need_sts;     /* so many stitches, exactly */
@@ -39,6 +40,7 @@ struct plan_stretch {
     bool loosen_loops;   /* but so loose that they are loops */
     int64_t sew_sts;     /* scarce stitches of the rows that stop it sewn on: so many in a piece */
     int sew_rows;        /* rows of the chart they are in; 0: it would not do */
+    int sew_yarn, sew_over; /* the yarn sewn on, and what lies under it; -1: not one alone */
     double needle_per_in, needle_part; /* gauge of the band at which it passes; change of the gauge */
     bool needle_near;    /* another needle may do that */
 };
@@ -70,6 +72,7 @@ struct plan_centre {
     int front_start;      /* start that brings the motif to the centre front; -1: none */
     bool front_half_off;  /* only to within half a stitch */
     enum plan_line front_back; /* what then lies on the centre back */
+    struct plan_start front; /* that start, where there is one */
     struct plan_start best[PLAN_STARTS];
     int nbest;
     struct plan_needles needles[PLAN_NEEDLE_WAYS];
@@ -95,6 +98,9 @@ struct plan_border {
     int fit_sts, fit_repeats; /* nearest that in whole repeats; 0: none nearer than now */
     double fit_step_in, fit_step_part;
     const char *fit_line; /* from the part below to the part above, with that count; NULL: no shaping */
+    bool fit_stopped;      /* the band on fit_sts would not pass what it must */
+    int plain_fit_sts;     /* of the plain part: as wide as the band; 0: those it has */
+    const char *plain_fit_line; /* shaping between those and the band; NULL: none */
 };
 
 #endif

@@ -291,6 +291,7 @@ struct ladder_gauges {
     struct place at;
     struct given_length over;
     struct given_counts stitches;
+    bool counts_left_out; /* of a project without a gauge, by plan_build_ladder() */
 };
 
 struct project {

@@ -239,8 +239,8 @@ struct given_ease reader_ease(struct reader *reader, const char *key)
         slice_fault(
             reader, &slice, DIAG_VALUE_UNIT,
             arena_printf(reader->work->arena, "\"%s\" could be per cent or a length.", seen),
-            arena_printf(reader->work->arena, "Write %s = %s %% or %s = %s in.", key, seen, key,
-                         seen));
+            arena_printf(reader->work->arena, "Write %s = %s %% or %s = %s %s.", key, seen, key, seen,
+                         reader->project->units.value == UNIT_CM ? "cm" : "in"));
         return out;
     }
     out.is_ratio = quantity.unit == UNIT_PERCENT;

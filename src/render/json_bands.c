@@ -374,6 +374,11 @@ void json_bands_short(struct json *json, const struct plan_piece *piece)
         json_whole(json, "stitches_on_needle", band->stitches_on_needle);
         json_whole(json, "leave_stitches", band->leave_sts);
         json_number(json, "finished_inches", band->finished_in);
+        number_if(json, "ease_part", band->ease_ratio, band->has_target);
+        if (band->stretch)
+            json_bool(json, "passes", band->stretch->passes);
+        else
+            json_null(json, "passes");
         json_number(json, "height_inches", band->height_in);
         json_whole(json, "longest_stitches", band->longest_sts);
         json_number(json, "longest_inches", band->longest_in);

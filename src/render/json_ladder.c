@@ -27,6 +27,8 @@ void json_ladder(struct json *json, const struct plan *plan)
     json_object_open(json, "ladder");
     json_bool(json, "by_yarn_weight", ladder->by_weight);
     json_bool(json, "own_gauge_known", ladder->own_known);
+    json_bool(json, "counts_left_out", ladder->counts_left_out);
+    json_whole_or_null(json, "first_longer", ladder->first_longer, ladder->first_longer >= 0);
     json_array_open(json, "rungs");
     for (int i = 0; i < ladder->nrungs; i++) {
         json_object_open(json, NULL);
@@ -49,6 +51,10 @@ void json_sizes(struct json *json, const struct plan *plan)
         json_object_open(json, NULL);
         json_number(json, "measure_inches", plan->sizes[i].measure_in);
         json_bool(json, "own", plan->sizes[i].own);
+        if (plan->sizes[i].same_as >= 0)
+            json_string(json, "same_as", plan->sizes[plan->sizes[i].same_as].at.name);
+        else
+            json_null(json, "same_as");
         json_try(json, "at", &plan->sizes[i].at);
         json_object_close(json);
     }

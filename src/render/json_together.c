@@ -7,6 +7,7 @@ static void write_stage(struct json *json, const struct plan_piece *piece,
     json_object_open(json, NULL);
     json_string(json, "names", stage->names);
     json_bool(json, "stands", stage->stands);
+    json_bool(json, "within_reach", !stage->far);
     json_array_open(json, "bands");
     for (int i = 0; i < piece->nbands && i < 64; i++)
         if (stage->bands >> i & 1)

@@ -21,6 +21,8 @@ void report_bands(const struct page *page);      /* report_bands.c */
 void report_centre(const struct page *page, const struct plan_band *band);
 /* Within report_bands(): will it go over heel, head or hand. (report_stretch.c) */
 void report_stretch(const struct page *page, const struct plan_band *band);
+/* "; passes 12 in", or what would, of the tightest band; "" where nothing must pass. */
+const char *report_passes(const struct page *page, const struct plan_piece *piece);
 void report_borders(const struct page *page);    /* report_borders.c */
 void report_together(const struct page *page);   /* report_together.c */
 void report_floats(const struct page *page);     /* report_floats.c */
@@ -74,9 +76,8 @@ const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
 const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
-/* "7,9": of each band. Of the tightest band: "; passes 12 1/4 in"; "" where none must. (report_tries.c) */
+/* "7,9": repeats of each band. (report_tries.c) */
 const char *report_repeats(const struct page *page, const struct plan_piece *piece);
-const char *report_passes(const struct page *page, const struct plan_piece *piece);
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 /* Whether the colours that make three in a row are better sewn on; with a blank before it. */
 const char *report_sewing(const struct page *page); /* report_sewing.c */

@@ -21,12 +21,10 @@ static void put_remedy(const struct page *page, const char *words)
 static void put_needle(const struct page *page, const struct plan_border *border)
 {
     put_remedy(page,
-               words_format(page, "A %s needle for the band: at %s there is no step (%s)%s.",
+               words_format(page, "A %s needle for the band: at %s there is no step (%s); swatch again.",
                             border->needle_part < 0.0 ? "larger" : "smaller",
                             words_gauge(page, border->needle_per_in),
-                            words_signed_percent(page, border->needle_part),
-                            border->needle_near ? "; swatch again"
-                                                : ", which is more than another needle gives"));
+                            words_signed_percent(page, border->needle_part)));
 }
 
 static void put_count(const struct page *page, const struct plan_border *border)
@@ -40,6 +38,15 @@ static void put_count(const struct page *page, const struct plan_border *border)
                                       even, border->band_sts));
         return;
     }
+    if (border->fit_stopped) {
+        put_remedy(page, words_format(page,
+                                      "Another count: %s stitches in the band would be as wide; %s are "
+                                      "%d, and on so few it does not pass what it must.",
+                                      even,
+                                      words_count(page, border->fit_repeats, "repeat", "repeats"),
+                                      border->fit_sts));
+        return;
+    }
     put_remedy(page,
                words_format(page,
                             "Another count: %s stitches in the band would be as wide, %s are %d: "
@@ -50,6 +57,20 @@ static void put_count(const struct page *page, const struct plan_border *border)
                             words_percent(page, fabs(border->fit_step_part)),
                             border->fit_line ? "From the one to the other: " : "No shaping is needed",
                             border->fit_line ? border->fit_line : "", "."));
+}
+
+static void put_plain(const struct page *page, const struct plan_border *border)
+{
+    if (border->plain_fit_sts == 0)
+        return;
+    put_remedy(page,
+               words_format(page,
+                            "Another count of the plain part: on %d stitches it is as wide as the band "
+                            "(stitches on needle = %d).%s%s%s",
+                            border->plain_fit_sts, border->plain_fit_sts,
+                            border->plain_fit_line ? " From the one to the other: " : "",
+                            border->plain_fit_line ? border->plain_fit_line : "",
+                            border->plain_fit_line ? "." : ""));
 }
 
 static void put_border(const struct page *page, const struct plan_border *border)
@@ -72,22 +93,27 @@ static void put_border(const struct page *page, const struct plan_border *border
                           words_length(page, fabs(border->step_in)),
                           words_percent(page, fabs(border->step_part)), narrower(border->step_in),
                           border->slight    ? ". Nothing need be done about so little."
-                          : border->asked  ? ", as the measures you gave have it."
                           : border->shaped ? ". If that is the shape you want, leave it; else:"
                                            : ". Change something:"));
-    if (border->slight || border->asked)
+    if (border->slight)
         return;
-    put_needle(page, border);
+    if (border->needle_near)
+        put_needle(page, border);
+    put_plain(page, border);
     put_count(page, border);
 }
 
 void report_borders(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
+    bool headed = false;
 
-    if (piece->nborders == 0)
-        return;
-    page_heading(page, "WHERE PLAIN MEETS STRANDED", "the step between the two widths");
-    for (int i = 0; i < piece->nborders; i++)
+    for (int i = 0; i < piece->nborders; i++) {
+        if (piece->borders[i].asked) /* a taper she wants */
+            continue;
+        if (!headed)
+            page_heading(page, "WHERE PLAIN MEETS STRANDED", "the step between the two widths");
+        headed = true;
         put_border(page, &piece->borders[i]);
+    }
 }

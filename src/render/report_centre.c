@@ -6,32 +6,58 @@
 
 enum { START_AT = 4, JOGS_TO = 32, STRAND_AT = 36 };
 
-static const char *line_words(enum plan_line line)
+/* "a gap falls on the centre front and on the centre back" */
+static const char *falls_words(const struct page *page, const struct plan_start *start)
 {
-    static const char *const words[] = {"no mirror line", "the middle of a motif",
-                                        "the middle of a gap", "a mirror line"};
+    static const char *const words[] = {"nothing", "a motif", "a gap", "a mirror line"};
 
-    return words[line];
+    if (start->front == start->back && start->front == LINE_NEITHER)
+        return "neither motif nor gap falls on the centre front or back";
+    if (start->front == start->back)
+        return words_format(page, "%s falls on the centre front and on the centre back",
+                            words[start->front]);
+    return words_format(page, "%s falls on the centre front, %s on the centre back", words[start->front],
+                        words[start->back]);
+}
+
+static const char *jog_words(const struct page *page, const struct plan_start *start)
+{
+    if (start->at.jog_rows == 0)
+        return "no jog";
+    return words_format(page, "a jog in %s", words_rounds(page, start->at.jog_rows));
 }
 
 static void entry_centre(const struct page *page, const struct plan_band *band)
 {
     const struct plan_centre *centre = band->centre;
-    const char *move = "";
 
-    if (centre->motif < 0) {
-        page_entry(page, "centre", "the repeat is not its own mirror image: nothing to centre");
-        return;
-    }
-    if (centre->front_start >= 0 && centre->now.front != LINE_MOTIF)
-        move = words_format(page, " For a motif in front begin every round with stitch %d%s: then there "
-                                  "is %s behind.",
-                            centre->front_start + 1,
-                            centre->front_half_off ? ", half a stitch off" : "",
-                            line_words(centre->front_back));
     page_entry(page, "centre",
-               words_format(page, "started behind, there is %s in front and %s behind.%s",
-                            line_words(centre->now.front), line_words(centre->now.back), move));
+               centre->motif < 0
+                   ? "the repeat is not its own mirror image: nothing to centre"
+                   : words_format(page, "with the start at the back, as the chart is drawn, %s",
+                                  falls_words(page, &centre->now)));
+}
+
+/* One recommendation: the start least seen, what is then in front, and what another would cost. */
+static void entry_begin(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_centre *centre = band->centre;
+    const struct plan_start *best = &centre->best[0];
+    struct text text = text_create(page->work->arena);
+    bool front = centre->front_start >= 0 && best->front != LINE_MOTIF;
+
+    text_addf(&text, "stitch %d is least seen (%s)", best->at.start + 1, jog_words(page, best));
+    if (centre->motif >= 0)
+        text_addf(&text, "; then %s", falls_words(page, best));
+    text_add(&text, ".");
+    if (front)
+        text_addf(&text, " If you would rather have a motif in front, stitch %d does that (%s).",
+                  centre->front_start + 1, jog_words(page, &centre->front));
+    if (best->at.start > 0 || front)
+        text_add(&text, " To begin with another stitch than the first, read every round of the chart "
+                        "from that stitch on and end it with the stitches before; the rounds in words "
+                        "begin with the first.");
+    page_entry(page, "best start", text.bytes);
 }
 
 static void put_start(const struct page *page, const struct plan_start *start)
@@ -104,5 +130,6 @@ void report_centre(const struct page *page, const struct plan_band *band)
         return;
     entry_centre(page, band);
     put_starts(page, band);
+    entry_begin(page, band);
     entry_needles(page, band);
 }

@@ -169,15 +169,23 @@ static const char *floats_words(const struct page *page, const struct plan_rung 
 
 static const char *advice_words(const struct page *page, const struct plan_ladder *ladder)
 {
-    switch (ladder->rungs[ladder->heaviest].at.verdict) {
+    const char *from = ladder->first_longer < 0
+                           ? ""
+                           : at_words(page, &ladder->rungs[ladder->first_longer]);
+
+    switch (ladder->first_longer < 0 ? ladder->rungs[ladder->heaviest].at.verdict
+                                     : ladder->rungs[ladder->first_longer].at.verdict) {
     case VERDICT_NONE_LONG:
         return "No float becomes too long.";
     case VERDICT_TOO_LONG:
-        return words_format(page, "The floats become too long for the limit of %s, which now they are "
-                                  "not: break the motif up, or stay with the finer yarn.",
-                            words_limit(page));
+        return words_format(page, "From %s on, the floats become too long for the limit of %s, which now "
+                                  "they are not: break the motif up, or stay with the finer yarn.",
+                            from, words_limit(page));
     case VERDICT_LONGER:
-        return "The floats become longer still: break the motif up, or stay with the finer yarn.";
+        return words_format(page,
+                            "Too long already, from %s on they become longer still: break the motif up, "
+                            "or stay with the finer yarn.",
+                            from);
     case VERDICT_NOT_LONGER:
         break;
     }
@@ -234,6 +242,11 @@ static void put_ladder(const struct page *page)
              ladder->own_known ? "> marks your own gauge. Catches are the fewest, of one piece."
                                : "No swatch is given, so none of these is yours. Catches are the "
                                  "fewest, of one piece.");
+    if (ladder->counts_left_out)
+        page_say(page, NAME_AT,
+                 "Counts you gave belong to a gauge you have not said. Here rib and plain parts have "
+                 "about the stitches of the band beside them; parts counted otherwise are left out, and "
+                 "balls are not counted. Add [swatch] for those.");
     put_rests(page, ladder);
     put_steps(page, ladder);
     page_gap(page);

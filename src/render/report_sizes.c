@@ -76,6 +76,9 @@ static const char *rest_words(const struct page *page, const struct plan_size *s
                   piece->nbands > 1 ? words_format(page, "%s ", piece->bands[i].name) : "",
                   words_count(page, piece->bands[i].stitches_on_needle, "stitch", "stitches"));
     text_add(&text, report_passes(page, piece));
+    if (size->same_as >= 0)
+        text_addf(&text, "; on the same stitches as %s, no whole repeats lie nearer",
+                  page->plan->sizes[size->same_as].at.name);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             text_addf(&text, "; %s %s", piece->yarns[i].name,

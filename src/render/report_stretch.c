@@ -87,7 +87,10 @@ static void put_kinds(const struct page *page, const struct plan_band *band)
         line_at(&line, NAME_AT, words_clip(page, numbers, YARN_AT - NAME_AT - 1));
         line_at(&line, YARN_AT, share_words(page, kinds[i].row));
         line_to(&line, PULLS_TO,
-                words_format(page, "%s%s", kinds[i].row->passes ? "" : "stops it:  ",
+                words_format(page, "%s%s",
+                             kinds[i].row->passes ? ""
+                             : band->stretch->just_short ? "just short:  "
+                                                         : "stops it:  ",
                              words_length(page, kinds[i].row->pulls_to_in)));
         page_put(page, &line);
     }
@@ -119,6 +122,23 @@ static void put_more_stitches(const struct page *page, const struct plan_band *b
                                   words_length(page, stretch->need_in), stretch->need_repeats));
 }
 
+/* "chart rounds 2, 4 and 5"; of many the tightest and how many more. */
+static const char *stopping_words(const struct page *page, const struct plan_band *band)
+{
+    enum { NAMED_MAX = 8 };
+    const struct plan_stretch *stretch = band->stretch;
+    int numbers[NAMED_MAX] = {0}, n = 0;
+
+    if (stretch->stopping > NAMED_MAX)
+        return words_format(page, "chart %s %d and the %s more that stop it", words_round(page),
+                            stretch->tightest + 1, words_rounds(page, stretch->stopping - 1));
+    for (int r = 0; r < band->rows; r++)
+        if (!stretch->rows[r].passes)
+            numbers[n++] = r + 1;
+    return words_format(page, "chart %s%s %s", words_round(page), n > 1 ? "s" : "",
+                        words_numbers(page, numbers, n));
+}
+
 static void put_looser(const struct page *page, const struct plan_band *band)
 {
     const struct plan_stretch *stretch = band->stretch;
@@ -129,12 +149,13 @@ static void put_looser(const struct page *page, const struct plan_band *band)
     }
     put_remedy(page,
                words_format(page,
-                            "Looser floats in chart %s %d: %s times the width they pass%s.",
-                            words_round(page), stretch->tightest + 1,
+                            "Looser floats in %s: %s times the width they pass%s.",
+                            stopping_words(page, band),
                             words_decimal(page, stretch->loosen_slack_ratio, 2),
                             stretch->loosen_loops
                                 ? "; so loose they are loops that catch fingers and toes: not advised"
-                                : ", and as easy in the others that stop it"));
+                                : stretch->stopping > 1 ? " in the tightest"
+                                                        : ""));
 }
 
 static void put_sewn(const struct page *page, const struct plan_band *band)
@@ -145,13 +166,16 @@ static void put_sewn(const struct page *page, const struct plan_band *band)
         return;
     put_remedy(page,
                words_format(page,
-                            "Duplicate stitch: the scarce stitches of the %s it sewn on "
-                            "afterwards, %s in a piece.",
-                            stretch->sew_rows == 1
-                                ? words_format(page, "%s that stops", words_round(page))
-                                : words_format(page, "%s that stop",
-                                               words_rounds(page, stretch->sew_rows)),
-                            words_count(page, stretch->sew_sts, "stitch", "stitches")));
+                            "Duplicate stitch: the scarce stitches of %s sewn on afterwards%s, %s in a "
+                            "piece. Give them a mark of their own in the chart, and its yarn the line "
+                            "duplicate over = %s.",
+                            stopping_words(page, band),
+                            stretch->sew_yarn >= 0
+                                ? words_format(page, " in %s", words_yarn(page, stretch->sew_yarn))
+                                : "",
+                            words_count(page, stretch->sew_sts, "stitch", "stitches"),
+                            stretch->sew_over >= 0 ? words_yarn(page, stretch->sew_over)
+                                                   : "the yarn under them"));
 }
 
 static void put_needle(const struct page *page, const struct plan_band *band)
@@ -179,8 +203,11 @@ static const char *model_words(const struct page *page, const struct plan_stretc
                         floats, stretch->float_pulled ? "your stranded swatch" : "from the slack",
                         stretch->float_pulled
                             ? ""
-                            : " Pull a stranded swatch, write pulls = 4 in to 5.3 in in [swatch], and "
-                              "that counts instead.");
+                            : page->plan->cm_first
+                                ? " Pull a stranded swatch, write pulls = 10 cm to 13 cm in [swatch], "
+                                  "and that counts instead."
+                                : " Pull a stranded swatch, write pulls = 4 in to 5.3 in in [swatch], and "
+                                  "that counts instead.");
 }
 
 void report_stretch(const struct page *page, const struct plan_band *band)
@@ -198,7 +225,9 @@ void report_stretch(const struct page *page, const struct plan_band *band)
                                 ? words_format(page, "it passes with %s to spare%s",
                                                words_length(page, stretch->spare_in),
                                                stretch->close ? ", which is next to nothing" : "")
-                                : words_format(page, "it will not pass, by %s",
+                                : stretch->just_short
+                                    ? "it will not pass, just short"
+                                    : words_format(page, "it will not pass, by %s",
                                                words_length(page, -stretch->spare_in))));
     put_kinds(page, band);
     if (!stretch->passes) {
@@ -207,6 +236,30 @@ void report_stretch(const struct page *page, const struct plan_band *band)
         put_looser(page, band);
         put_sewn(page, band);
         put_needle(page, band);
+        put_remedy(page, "Another place: work the band where less must go through, higher on the leg or "
+                         "arm; or with more ease.");
     }
     page_say(page, 2, model_words(page, stretch));
+}
+
+const char *report_passes(const struct page *page, const struct plan_piece *piece)
+{
+    const struct plan_band *tightest = NULL;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        const struct plan_band *band = &piece->bands[i];
+
+        if (band->stretch &&
+            (!tightest || band->stretch->spare_in < tightest->stretch->spare_in))
+            tightest = band;
+    }
+    if (!tightest)
+        return "";
+    if (tightest->stretch->passes || tightest->stretch->need_repeats == 0)
+        return words_format(page, tightest->stretch->passes ? "; passes %s" : "; does not pass %s",
+                            words_length(page, tightest->stretch->must_in));
+    return words_format(page, "; does not pass %s: it would on %s, %d stitches",
+                        words_length(page, tightest->stretch->must_in),
+                        words_count(page, tightest->stretch->need_repeats, "repeat", "repeats"),
+                        tightest->stretch->need_repeats * tightest->repeat_sts);
 }

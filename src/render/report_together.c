@@ -4,14 +4,14 @@
  */
 #include "report.h"
 
-/* "pines 264, cones 200, neck 87" */
+/* "rib and pines on 264; cones on 200; neck on 87" */
 static const char *counts_words(const struct page *page, const struct plan_together *together,
                                 const struct plan_counts *set)
 {
     struct text text = text_create(page->work->arena);
 
     for (int i = 0; i < together->nstages; i++)
-        text_addf(&text, "%s%s %s", i > 0 ? ", " : "", together->stages[i].names,
+        text_addf(&text, "%s%s on %s", i > 0 ? "; " : "", together->stages[i].names,
                   words_grouped(page, set->counts[i]));
     return text.bytes;
 }
@@ -36,6 +36,28 @@ static void put_set(const struct page *page, const struct plan_together *togethe
                             shaping_words(page, set), words_length(page, set->off_in)));
 }
 
+/* Where no count lay within reach that is said, and of which parts. */
+static const char *weighed_words(const struct page *page, const struct plan_together *together)
+{
+    struct text far = text_create(page->work->arena);
+    int nfar = 0;
+
+    for (int i = 0; i < together->nstages; i++)
+        if (together->stages[i].far)
+            text_addf(&far, "%s%s", nfar++ > 0 ? "; " : "", together->stages[i].names);
+    if (nfar == 0)
+        return words_format(page, "Counts within %s of their measures were weighed",
+                            words_percent(page, together->reach));
+    if (nfar == together->nstages)
+        return words_format(page,
+                            "No count within %s of its measure suits; the nearest each way was weighed",
+                            words_percent(page, together->reach));
+    return words_format(page,
+                        "No count within %s of its measure suits %s: there the nearest each way was "
+                        "weighed, else all within that",
+                        words_percent(page, together->reach), far.bytes);
+}
+
 void report_together(const struct page *page)
 {
     const struct plan_together *together = page->plan->piece.together;
@@ -47,10 +69,9 @@ void report_together(const struct page *page)
         put_set(page, together, i);
     page_say(page, 2,
              words_format(page,
-                          "Counts within %s of their measures were weighed: fewest rounds of shaping "
-                          "first, then the sizes nearest, then the fewest stitches shaped, then the "
-                          "larger count.",
-                          words_percent(page, together->reach)));
+                          "%s: fewest rounds of shaping first, then the sizes nearest, then the "
+                          "fewest stitches shaped, then the larger count.",
+                          weighed_words(page, together)));
     if (!together->followed && together->nsets > 0 && !together->sets[0].planned)
         page_say(page, 2, "To have the best of them write counts = together under [measure].");
 }

@@ -18,22 +18,6 @@ const char *report_repeats(const struct page *page, const struct plan_piece *pie
     return text.bytes;
 }
 
-const char *report_passes(const struct page *page, const struct plan_piece *piece)
-{
-    const struct plan_stretch *tightest = NULL;
-
-    for (int i = 0; i < piece->nbands; i++) {
-        const struct plan_stretch *stretch = piece->bands[i].stretch;
-
-        if (stretch && (!tightest || stretch->spare_in < tightest->spare_in))
-            tightest = stretch;
-    }
-    if (!tightest)
-        return "";
-    return words_format(page, tightest->passes ? "; passes %s" : "; does not pass %s",
-                        words_length(page, tightest->must_in));
-}
-
 static void put_piece(const struct page *page, const char *name, const struct plan_piece *piece)
 {
     struct text line = page_line(page);

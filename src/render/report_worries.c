@@ -20,7 +20,8 @@ enum weight {
     WEIGHT_LONG = 75,
     WEIGHT_GAUGE = 80,
     WEIGHT_SIZE_BAD = 85,
-    WEIGHT_CHILD = 95
+    WEIGHT_CHILD = 95,
+    WEIGHT_FAR = 98 /* nobody wears it: before all else */
 };
 
 /* Shares of the size asked for from which being off comes first, and from which it counts. */
@@ -282,6 +283,8 @@ static int weight_of_note(enum diag_code code)
     switch (code) {
     case DIAG_GAUGE_SWAPPED:
         return WEIGHT_CHILD - 1;
+    case DIAG_MEASURE_FAR:
+        return WEIGHT_FAR;
     case DIAG_WEIGHED_SHORT:
         return WEIGHT_SIZE_BAD + 1;
     case DIAG_WEIGHED_FAR:

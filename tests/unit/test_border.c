@@ -45,6 +45,8 @@ static void same_count(void)
     CU_ASSERT_FALSE(border->needle_near);
     CU_ASSERT_DOUBLE_EQUAL(border->even_sts, 76.8, 1e-9);
     CU_ASSERT_EQUAL(border->fit_sts, 0);
+    CU_ASSERT_EQUAL(border->plain_fit_sts, 68); /* 9.00 in x 7.5 = 67.5: the larger half */
+    CU_ASSERT_PTR_NOT_NULL(border->plain_fit_line);
     arena_destroy(work.arena);
 }
 
@@ -59,6 +61,8 @@ static void shaped(void)
     CU_ASSERT_DOUBLE_EQUAL(border->step_in, -0.90, 1e-9);
     CU_ASSERT_DOUBLE_EQUAL(border->drawn_in, 0.60, 1e-9);
     CU_ASSERT_EQUAL(border->fit_sts, 72);
+    CU_ASSERT_TRUE(border->fit_stopped); /* 80.8 would pass, by hand in test_stretch */
+    CU_ASSERT_EQUAL(border->plain_fit_sts, 79); /* 10.50 in x 7.5 = 78.75 */
     CU_ASSERT_EQUAL(border->fit_repeats, 6);
     CU_ASSERT_DOUBLE_EQUAL(border->fit_step_in, 0.60, 1e-9);
     CU_ASSERT_PTR_NULL(border->fit_line);
@@ -79,6 +83,7 @@ static void increased_into_the_band(void)
     CU_ASSERT_EQUAL(border->plain_sts, 72);
     CU_ASSERT_EQUAL(border->band_sts, 72);
     CU_ASSERT_EQUAL(border->fit_sts, 76);
+    CU_ASSERT_FALSE(border->fit_stopped); /* nothing to pass */
     CU_ASSERT_DOUBLE_EQUAL(border->fit_step_in, 0.10, 1e-9);
     CU_ASSERT_PTR_NOT_NULL_FATAL(border->fit_line);
     line = arena_strndup(work.arena, border->fit_line,

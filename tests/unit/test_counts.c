@@ -77,7 +77,7 @@ static void a_share_has_its_share_of_the_ease(void)
 }
 
 /* Over 85 stitches, by hand: a rib of 7 and a repeat of 12 meet in 84. A rib of 5 and that repeat meet
- * in 60 and 120: neither is near, the nearer (25 and 35 off) is taken, and it is said. */
+ * in 60 and 120, both more than a quarter off: refused. A rib of 16 meets it in 48 and 96, and 96 (11 off, an eighth) is taken, and it is said. */
 static void rib_and_band_together(void)
 {
     struct work work = work_new();
@@ -92,9 +92,15 @@ static void rib_and_band_together(void)
     work.diagnostics = diagnostics_create(work.arena);
     plan = plan_of(&work, "[measure]\naround = 17 in\ncounts = together\n[cast-on]\n"
                           "rib = knit 3 purl 2, 9 rounds\n[band one]\nchart = ripple.chart\n");
+    CU_ASSERT_TRUE(diagnostics_fatal(work.diagnostics));
+    work.diagnostics = diagnostics_create(work.arena);
+    plan = plan_of(&work, "[measure]\naround = 17 in\ncounts = together\n[cast-on]\n"
+                          "rib = knit 8 purl 8, 9 rounds\n[band one]\nchart = ripple.chart\n");
     CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
-    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 60);
+    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 96);
     CU_ASSERT_EQUAL(diagnostics_count(work.diagnostics, DIAG_CAUTION) > 0, true);
+    CU_ASSERT_TRUE(plan->piece.together->stages[0].far);
+    CU_ASSERT_STRING_EQUAL(plan->piece.together->stages[0].names, "rib and one");
     arena_destroy(work.arena);
 }
 

@@ -132,10 +132,57 @@ static void why_one_does_not_fit(void)
     arena_destroy(work.arena);
 }
 
+/* By the ranges above and their middles, by hand: 32 1/2 lies between two, nearer 29 1/2 than 36 1/2;
+ * 24 is in two, nearer 24 1/2; 23 1/2 is as near to either; 20 1/2 is nearer 22 1/2 than 18. */
+static void weights_by_name(void)
+{
+    static const char *const name[] = {"", "Super Fine", "Super Fine", "Fine", "Fine", "Fine or Light",
+                                       "Light", "Light", "Light", "Medium", "Bulky", "Super Bulky",
+                                       "Jumbo"};
+    struct work work = fixture_plan_work();
+    const struct plan *plan = NULL;
+
+    CU_ASSERT_EQUAL_FATAL(run_ladder(&work, "tests/ladder/weights.ini", &plan), RUN_DONE);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan->ladder);
+    CU_ASSERT_EQUAL_FATAL(plan->ladder->nrungs, 13);
+    for (int i = 0; i < 13; i++)
+        CU_ASSERT_STRING_EQUAL(plan->ladder->rungs[i].at.name, name[i]);
+    arena_destroy(work.arena);
+}
+
+/* At 4.5 to the inch 72 stitches are 16 in, at 9.125 they are 8: neither is hers. The rib goes by the
+ * band's 48 and 96, the leg with the rib, and no ball is counted. */
+static void counts_of_no_gauge(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = NULL;
+
+    CU_ASSERT_EQUAL_FATAL(run_ladder(&work, "tests/ladder/counts.ini", &plan), RUN_DONE);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan->ladder);
+    CU_ASSERT_TRUE(plan->ladder->counts_left_out);
+    for (int i = 0; i < plan->ladder->nrungs; i++) {
+        const struct plan_piece *piece = &plan->ladder->rungs[i].at.piece;
+
+        CU_ASSERT_EQUAL(piece->cast_on.rib_sts, piece->bands[0].stitches); /* 12 is a multiple of 4 */
+        for (int s = 0; s < piece->nsteps; s++) {
+            CU_ASSERT_NOT_EQUAL(piece->steps[s].kind, STEP_SHAPE);
+            CU_ASSERT_TRUE(!piece->steps[s].counted_otherwise || piece->steps[s].stitches == 0);
+        }
+        for (int y = 0; y < piece->nyarns; y++)
+            CU_ASSERT_FALSE(piece->yarns[y].has_ball);
+    }
+    CU_ASSERT_EQUAL_FATAL(run_ladder(&work, "tests/projects/ladder.ini", &plan), RUN_DONE);
+    CU_ASSERT_FALSE(plan->ladder->counts_left_out);
+    CU_ASSERT_EQUAL(plan->ladder->first_longer, 1); /* 1.43 in after 1.25, by hand above */
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_ladder[] = {
     {"six gauges worked by hand", ripple_by_hand},
     {"steps of the reeds", reeds_by_hand},
     {"by yarn weight, without a swatch", by_yarn_weight},
     {"why one does not fit", why_one_does_not_fit},
+    {"names of yarn weights", weights_by_name},
+    {"counts that belong to no gauge", counts_of_no_gauge},
     CU_TEST_INFO_NULL,
 };

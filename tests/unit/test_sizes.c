@@ -83,8 +83,22 @@ static void own_size_is_the_plan(void)
     }
 }
 
+/* By hand, 8 to the inch in twelves: 82 is nearest 84, 84 is 84, 96 is 96. */
+static void on_the_same_stitches(void)
+{
+    struct work work = fixture_plan_work();
+    const struct plan *plan = plan_of(&work, "tests/projects/sizes-alike.ini");
+
+    CU_ASSERT_EQUAL_FATAL(plan->nsizes, 3);
+    CU_ASSERT_EQUAL(plan->sizes[0].same_as, -1);
+    CU_ASSERT_EQUAL(plan->sizes[1].same_as, 0);
+    CU_ASSERT_EQUAL(plan->sizes[2].same_as, -1);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_sizes[] = {
     {"five sizes worked by hand", by_hand},
     {"the size of the plan is the plan", own_size_is_the_plan},
+    {"two sizes on the same stitches", on_the_same_stitches},
     CU_TEST_INFO_NULL,
 };

@@ -123,6 +123,9 @@ static void lone_tips(void)
     CU_ASSERT_DOUBLE_EQUAL(stretch->pulls_to_in, 8.0 * 1.198125, 1e-9);
     CU_ASSERT_EQUAL(stretch->sew_rows, 1);
     CU_ASSERT_EQUAL(stretch->sew_sts, 7);
+    CU_ASSERT_TRUE(stretch->sew_yarn >= 0 && stretch->sew_over >= 0);
+    CU_ASSERT_NOT_EQUAL(stretch->sew_yarn, stretch->sew_over);
+    CU_ASSERT_FALSE(stretch->just_short);
     arena_destroy(work.arena);
 }
 
