@@ -20,8 +20,14 @@ static void fill_band(struct work *work, struct plan *plan)
         {5, 1, FIXTURE_CREAM}, {8, 8, FIXTURE_SLATE}, {9, 10, FIXTURE_SLATE}, {13, 12, FIXTURE_SLATE}};
     static const struct fit_remedy remedies[] = {
         {.kind = FIT_ANOTHER_COUNT,
+         .stitches = 72,
+         .choice = "another count, 6 repeats",
+         .brief = "72 stitches, 9 in (22.9 cm), 1 1/2 in (3.7 cm) smaller than wanted",
          .line = "Work 72 stitches, 6 repeats: 9 in (22.9 cm), 1 1/2 in (3.7 cm) smaller."},
         {.kind = FIT_ANOTHER_GAUGE,
+         .stitches = 84,
+         .choice = "another gauge, 7 repeats",
+         .brief = "84 stitches, 10 1/2 in (26.6 cm), on a new swatch",
          .line = "Find a gauge of 8.03 stitches to the inch (0.4 % finer): then 84 stitches are "
                  "10 1/2 in (26.6 cm). Swatch again."}};
     struct plan_band *band = plan->piece.bands;

@@ -176,6 +176,36 @@ static void centimetres_first(void)
     arena_destroy(work.arena);
 }
 
+/* Ways round: pressed on her only where the measure lies beyond what her gauge leaves open. */
+static void ways_round(void)
+{
+    struct work work = fixture_plan_work();
+    struct plan *plan = fixture_ripple(&work);
+    struct plan_band *band = plan->piece.bands;
+    const char *words = unfold(&work, report_of(&work, plan));
+
+    check_says(words, "like this: remedy = another count, 6 repeats.");
+    check_says(words, "another gauge, 7 repeats: 84 stitches, 10 1/2 in (26.6 cm), on a new swatch.");
+    check_silent(words, "nothing need be done");
+    check_silent(words, "more; strandwise");
+    band->repeats_given = true;
+    band->repeats = 9;
+    words = unfold(&work, report_of(&work, plan));
+    check_says(words, "instead of repeats = 9");
+    check_says(words, "take repeats = 9 out of [band");
+    band->within_gauge = true;
+    words = unfold(&work, report_of(&work, plan));
+    check_says(words, "Within what your gauge is known to: nothing need be done.");
+    check_silent(words, "like this: remedy");
+    band->count_as_below = true;
+    words = unfold(&work, report_of(&work, plan));
+    check_says(words, "Its count is that of the part below");
+    check_silent(words, "another gauge, 7 repeats");
+    plan->piece.gauge.wanted = true;
+    check_says(unfold(&work, report_of(&work, plan)), "stranded: wanted, not yet swatched");
+    arena_destroy(work.arena);
+}
+
 /* Every length in one unit is followed by the other: inches by cm or mm, yards by m. */
 static void both_units(void)
 {
@@ -403,6 +433,7 @@ CU_TestInfo tests_report[] = {
     {"another gauge, and the gauge at which catches change", what_if},
     {"80 columns; plain characters unless better ones may be used", narrow_and_plain},
     {"centimetres first where she measures so", centimetres_first},
+    {"ways round, where they are wanted", ways_round},
     {"every length in both units", both_units},
     {"silent about what does not apply", quiet_about_the_rest},
     {"a child's thing and a steek have their cautions", child_and_steek},
