@@ -106,8 +106,9 @@ void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int n
                      int *over);
 /* Long floats, and twice the faults of the drawing. */
 int64_t resize_faults_weight(const struct resize_faults *faults);
-/* Nothing wrong before anything wrong; where something must be, each weighs as much as an area. Then
- * less area. */
+/* Nothing wrong before anything wrong, if it differs in at most half as much again as the bound and a
+ * twentieth of the motif; else
+ * each fault weighs as much as an area. Then less area. */
 bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
                       const struct resize_faults *b, int64_t b_area);
 
@@ -143,7 +144,7 @@ bool resize_local_same(const struct resize_sketch *sketch);
 
 /* The search: cell is a start, symmetrical, and becomes the best found. */
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
-                   uint64_t seed);
+                   uint64_t start);
 /* A start: columns and rows of the old chart left out or doubled. */
 void resize_maps_start(const struct resize_frame *frame, uint8_t *cell);
 

@@ -194,22 +194,44 @@ struct plain_pair {
     int shared[CELLS][CELLS];
 };
 
-static int lines_broken(const struct plain_pair *pair)
+/* Does new square p lie over old square i, or one aside (stitches), or one above or below (rise)? */
+static bool over_or_beside(const struct plain_pair *pair, int i, int p, int aside, int rise)
+{
+    const struct plain_chart *new = &pair->new;
+
+    for (int dc = -aside; dc <= aside; dc++)
+        for (int dr = -rise; dr <= rise; dr++) {
+            int q = at(new, p % new->ncols + dc, p / new->ncols + dr);
+
+            if (q >= 0 && pair->shared[i][q])
+                return true;
+        }
+    return false;
+}
+
+static bool link_holds(const struct plain_pair *pair, int a, int b, int aside, int rise)
 {
     const struct plain_chart *old = &pair->old, *new = &pair->new;
+
+    for (int p = 0; p < new->ncols * new->nrows; p++)
+        for (int q = 0; q < new->ncols * new->nrows; q++)
+            if (new->hangs[p][q] && new->cell[p] == old->cell[a] && new->cell[q] == old->cell[a] &&
+                over_or_beside(pair, a, p, aside, rise) && over_or_beside(pair, b, q, aside, rise))
+                return true;
+    return false;
+}
+
+static int lines_broken(const struct plain_pair *pair)
+{
+    const struct plain_chart *old = &pair->old;
     int broken = 0;
 
     for (int a = 0; a < old->ncols * old->nrows; a++)
         for (int b = 0; b < a; b++) {
-            bool whole = false;
-
             if (!old->hangs[a][b] || (!thin(old, a) && !thin(old, b)))
                 continue;
-            for (int p = 0; p < new->ncols * new->nrows; p++)
-                for (int q = 0; q < new->ncols * new->nrows; q++)
-                    whole |= pair->shared[a][p] && pair->shared[b][q] && new->hangs[p][q] &&
-                             new->cell[p] == old->cell[a] && new->cell[q] == old->cell[a];
-            broken += !whole;
+            broken += !(a / old->ncols != b / old->ncols && link_holds(pair, a, b, 1, 0)) &&
+                      !(a % old->ncols != b % old->ncols && link_holds(pair, a, b, 0, 1));
         }
     return broken;
 }
