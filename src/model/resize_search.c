@@ -73,7 +73,9 @@ bool resize_is_better(const struct resize_frame *frame, const struct resize_faul
 
     if (a_is_whole != b_is_whole)
         return a_is_whole;
-    return a_area + WEIGHT_SQUARES * frame->square * of_a < b_area + WEIGHT_SQUARES * frame->square * of_b;
+    a_area += WEIGHT_SQUARES * frame->square * of_a;
+    b_area += WEIGHT_SQUARES * frame->square * of_b;
+    return a_area < b_area || (a_area == b_area && of_a < of_b);
 }
 
 /* --- the steps there are ------------------------------------------------------------------- */
