@@ -69,16 +69,17 @@ static void answer_fill(struct resize_answer *answer, struct resize_frame *frame
                         struct resize_judge_room *room, const uint8_t *cell)
 {
     uint8_t *broken_row = arena_alloc(frame->work->arena, (size_t)frame->old.nrows, 1);
+    uint8_t *broken_column = arena_alloc(frame->work->arena, (size_t)frame->old.ncols, 1);
 
-    room->old_row_hurt = broken_row;
     answer->faults = resize_frame_judge(frame, room, cell);
-    room->old_row_hurt = NULL;
+    resize_hurt_find(frame, room, cell, broken_row, broken_column);
     answer->area = resize_frame_area(frame, cell);
     answer->bound = frame->bound;
     answer->square = frame->square;
     answer->chart = (struct grid){frame->nrows, frame->ncols, yarns_of(frame, cell)};
     answer->true_colour = yarns_of(frame, frame->best);
     answer->broken_row = broken_row;
+    answer->broken_column = broken_column;
 }
 
 /* Nothing is wrong and it is near the bound: no need to begin again. */

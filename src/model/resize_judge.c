@@ -172,11 +172,7 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
 
     resize_parts_judge(frame, room, cell, &faults);
     for (int i = 0; i < frame->nlinks; i++)
-        if (!resize_line_holds(frame, room, cell, &frame->links[i])) {
-            faults.lines++;
-            if (room->old_row_hurt)
-                room->old_row_hurt[frame->links[i].a_row] = room->old_row_hurt[frame->links[i].b_row] = 1;
-        }
+        faults.lines += !resize_line_holds(frame, room, cell, &frame->links[i]);
     for (int r = 0; r < frame->nrows; r++)
         faults.floats += resize_row_faults(frame, cell, r);
     return faults;
