@@ -80,6 +80,7 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
+    const char *project_name, *band_name; /* for the command that redraws; NULL: not known */
 };
 
 /* Returned: remedies[*count], best first; at most two of a kind. None (0) when the target is itself

@@ -170,7 +170,11 @@ static void say_redraw(struct text *text, const struct fit_case *facts,
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
     add_size(text, facts, remedy);
-    text_add(text, ". What it does to the floats shows when it is drawn.");
+    text_add(text, ". What it does to the floats shows when it is drawn");
+    if (facts->question->project_name)
+        text_addf(text, ": strandwise resize %s --band %s --columns %d", facts->question->project_name,
+                  facts->question->band_name, remedy->repeat_sts);
+    text_add(text, ".");
 }
 
 /* "4 at each side edge", "5 after the start of the round and 4 before it" */

@@ -137,7 +137,10 @@ static void fault_redraw(struct builder *builder, const struct part *part,
                   arena_printf(builder->work->arena,
                                "The motif of %s is still to be drawn %d columns wide.", part->name,
                                remedy->repeat_sts),
-                  "Draw it, name the new file in chart =, and take this line out.");
+                  arena_printf(builder->work->arena,
+                               "Take this line out, draw it (strandwise resize %s --band %s --columns %d "
+                               "-o NAME.chart), and name the new file in chart =.",
+                               builder->project->source->name, part->name, remedy->repeat_sts));
 }
 
 /* The chart as this way round has it worked, yarns sewn on with it. */
@@ -221,6 +224,8 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
 
     if (!band->has_target)
         return;
+    question.project_name = builder->project->source->name;
+    question.band_name = part->name;
     question.shaped_already = is_shaped_already(builder, band->part);
     question.body_sts = (int)body_of(builder, band);
     if (!builder->try_at || part->remedy.given) /* of a try nobody asks what each does to the floats */

@@ -363,6 +363,61 @@ static void counts_new_long_floats(void)
     fixture_end(&work);
 }
 
+/* --- too crowded --------------------------------------------------------------------------------- */
+
+/* Both laid on units fine enough: for every stretch its runs and the new stitches over it. */
+static void finds_the_crowded_stretch(void)
+{
+    uint64_t state = 9;
+    int crowded = 0;
+
+    for (int i = 0; i < 300; i++) {
+        uint8_t cell[CELLS];
+        int n = 3 + (int)dice_below(&state, 9), nn = 2 + (int)dice_below(&state, 9), lack = 0;
+        struct grid old = roll_chart(&state, cell, n, 1, 2);
+        struct motif_line line = {.count = nn, .phase = (int)dice_below(&state, (uint32_t)n) - n / 2};
+        struct resize_crowd found = resize_crowd_find(&old, &line, true, true, 0);
+
+        for (int from = 0; from < n; from++)
+            for (int length = 1; length <= n; length++) {
+                bool over[CELLS] = {false};
+                int runs = 1, room = 0;
+
+                for (int k = 1; k < length; k++)
+                    runs += cell[(from + k) % n] != cell[(from + k - 1) % n];
+                if (length == n && runs > 1 && cell[from] == cell[(from + n - 1) % n])
+                    continue;
+                for (int unit = 2 * nn * from; unit < 2 * nn * (from + length); unit++)
+                    over[(unit + (int)line.phase + 2 * n * nn) / (2 * n) % nn] = true;
+                for (int k = 0; k < nn; k++)
+                    room += over[k];
+                lack = runs - room > lack ? runs - room : lack;
+                if (from == found.from && length == found.length) {
+                    CU_ASSERT_EQUAL(found.runs, runs);
+                    CU_ASSERT_EQUAL(found.room, room);
+                }
+            }
+        CU_ASSERT_EQUAL(found.runs - found.room, lack);
+        crowded += lack > 0;
+    }
+    CU_ASSERT(crowded > 50 && crowded < 300);
+}
+
+/* By hand: two lines one stitch apart, over half as many stitches. Each new one lies over two, here over a
+ * line and the gap on its left: four runs, two stitches. */
+static void counts_two_lines(void)
+{
+    static const uint8_t cell[8] = {0, 0, 1, 0, 1, 0, 0, 0};
+    struct grid old = {1, 8, cell};
+    struct motif_line line = {.count = 4};
+    struct resize_crowd crowd = resize_crowd_find(&old, &line, true, true, 0);
+
+    CU_ASSERT_EQUAL(crowd.from, 2);
+    CU_ASSERT_EQUAL(crowd.length, 4);
+    CU_ASSERT_EQUAL(crowd.runs, 4);
+    CU_ASSERT_EQUAL(crowd.room, 2);
+}
+
 /* --- against every chart there can be ------------------------------------------------------------ */
 
 struct optimum {
@@ -547,6 +602,8 @@ CU_TestInfo tests_resize[] = {
     {"measures area", measures_area},
     {"judges lines and parts", judges_lines_and_parts},
     {"counts new long floats", counts_new_long_floats},
+    {"finds the crowded stretch", finds_the_crowded_stretch},
+    {"counts two lines", counts_two_lines},
     {"finds the best of all", finds_the_best_of_all},
     {"proves what cannot be kept", proves_what_cannot_be_kept},
     {"keeps symmetry and repeats itself", keeps_symmetry_and_repeats_itself},
