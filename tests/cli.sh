@@ -247,6 +247,8 @@ redrawn() {
     barley=$scratch/barley-socks.ini
     ends 2 resize "$barley"
     says "no gauge" "give the new gauge" err
+    ends 0 resize "$barley" --columns 16
+    says "the gauge as it is" "now 16" out
     ends 2 resize "$barley" --gauge '0 sts, 34 rows' --over '4 in'
     says "gauge 0" "no gauge that can be knitted" err
     ends 2 resize "$barley" --gauge '26, 34' --over '4 in'

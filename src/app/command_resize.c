@@ -104,8 +104,9 @@ static enum run_status read_request(const struct arguments *arguments, struct re
         return status;
     if (arguments->gauge && arguments->try_name)
         return command_usage("give --gauge or --try, not both.");
-    if (!arguments->gauge && !arguments->try_name)
-        return command_usage("give the new gauge: --gauge '26 sts, 34 rows' --over '4 in', or --try NAME.");
+    if (!arguments->gauge && !arguments->try_name && !arguments->columns && !arguments->rows)
+        return command_usage("give the new gauge: --gauge '26 sts, 34 rows' --over '4 in', or --try NAME; or, at "
+                             "the gauge as it is, another number of stitches or rows: --columns 14.");
     if (arguments->around && !read_length(arguments->around, &job->target_in))
         return command_usage("--around takes a length with its unit, such as '10 1/2 in', not %s.",
                              arguments->around);
@@ -345,6 +346,10 @@ static enum run_status redraw(struct work *work, const struct arguments *argumen
         return status;
     job->old_per_in = piece->gauge.gauge.stitches.per_in;
     job->old_rows_per_in = piece->gauge.gauge.rows.per_in;
+    if (!arguments->gauge && !arguments->try_name) { /* another number of stitches, the gauge as it is */
+        job->per_in = job->old_per_in;
+        job->rows_per_in = job->old_rows_per_in;
+    }
     target_set(job);
     job->exact_cols = rational_div(rational_mul(rational_whole(drawn->ncols), job->per_in), job->old_per_in);
     job->exact_rows =

@@ -73,11 +73,12 @@ const struct command commands[] = {
      "--stitches --over --leave-up-to --catch-at", 1, 1, command_float,
      "Example: strandwise float 9 --stitches 32 --over '4 in'\n"},
     {"resize",
-     "PROJECT [--band NAME] --gauge 'STITCHES sts, ROWS rows' --over LENGTH | --try NAME "
+     "PROJECT [--band NAME] [--gauge 'STITCHES sts, ROWS rows' --over LENGTH | --try NAME] "
      "[--columns COUNT] [--rows COUNT] [--around LENGTH] [-o FILE] [--replace] [--table FILE]...",
      "a chart redrawn for another gauge at the same finished size",
      "--band --gauge --over --try --columns --rows --around -o --replace --table", 1, 1, command_resize,
-     "The new gauge: --gauge '26 sts, 34 rows' --over '4 in', or that of [try NAME] with --try NAME.\n"
+     "The new gauge: --gauge '26 sts, 34 rows' --over '4 in', or that of [try NAME] with --try NAME;\n"
+     "if neither is given the gauge as it is, with another number of stitches or rows.\n"
      "--columns and --rows say how many stitches and rows the new repeat is to have; else those\n"
      "nearest its true size that keep every symmetry and fit the piece (--around another one).\n"
      "Old and new are shown; -o FILE writes the new chart, and --replace lets it write over one.\n"},

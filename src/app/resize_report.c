@@ -116,55 +116,59 @@ static void say_symmetries(const struct resize_job *job, const struct page *page
 
 /* --- what could not be kept ------------------------------------------------------------------ */
 
-static int changes_in_row(const struct grid *grid, int row)
+/* "stitches 3 to 7", through the join of the repeat where it goes on */
+static const char *stretch_words(const struct page *page, const char *many, const struct resize_crowd *crowd,
+                                 int count)
 {
-    const uint8_t *cell = grid->cell + (size_t)row * (size_t)grid->ncols;
-    int changes = 0;
-
-    for (int c = 0; c < grid->ncols; c++)
-        changes += cell[c] != cell[(c + 1) % grid->ncols];
-    return changes;
+    if (crowd->length == count)
+        return words_format(page, "all %d %s", count, many);
+    return words_format(page, "%s %d to %d%s", many, crowd->from + 1,
+                        (crowd->from + crowd->length - 1) % count + 1,
+                        crowd->from + crowd->length > count ? " (over the join)" : "");
 }
 
-static int changes_in_column(const struct grid *grid, int column)
+/* Rows, or columns, where something broke and a stretch has more runs of colour than stitches to draw
+ * them with: those of the same stretch together. */
+static void say_crowded_in(const struct resize_job *job, const struct page *page, bool along)
 {
-    int changes = 0;
+    const struct grid *old = &job->band->drawn;
+    const struct resize_answer *answer = job->answer;
+    int n = along ? old->nrows : old->ncols, length = along ? old->ncols : old->nrows;
+    bool ring = along || job->question.rows_are_ring;
+    struct resize_crowd *crowd = arena_alloc(page->work->arena, (size_t)n, sizeof *crowd);
+    int *same = arena_alloc(page->work->arena, (size_t)n, sizeof *same);
+    const char *rounds = words_rounds(page, 2) + 2;
 
-    for (int r = 0; r + 1 < grid->nrows; r++)
-        changes += grid->cell[r * grid->ncols + column] != grid->cell[(r + 1) * grid->ncols + column];
-    return changes;
+    for (int i = 0; i < n; i++)
+        if (along ? answer->broken_row[i] : answer->broken_column[i])
+            crowd[i] = resize_crowd_find(old, along ? &answer->columns : &answer->rows, along, ring, i);
+    for (int i = 0; i < n; i++) {
+        struct resize_crowd first = crowd[i];
+        int count = 0;
+
+        for (int j = i; j < n; j++)
+            if (first.runs > first.room && crowd[j].from == first.from && crowd[j].length == first.length &&
+                crowd[j].runs == first.runs) {
+                same[count++] = j + 1;
+                crowd[j].runs = 0;
+            }
+        if (count > 0)
+            page_item(page, 2, "-",
+                      words_format(page, "%s %s, %s: %d runs of colour need %d %s, and only %d of the new ones "
+                                         "lie there: it cannot stay as it is in its place.",
+                                   along ? count == 1 ? words_format(page, "Chart %s", words_round(page))
+                                                      : words_format(page, "Chart %s", rounds)
+                                   : count == 1 ? "Stitch" : "Stitches",
+                                   words_numbers(page, same, count),
+                                   stretch_words(page, along ? "stitches" : rounds, &first, length), first.runs,
+                                   first.runs, along ? "stitches" : rounds, first.room));
+    }
 }
 
-/* Rows that change colour more often than the new rows have stitches: no chart can keep them as they are. */
 static void say_crowded(const struct resize_job *job, const struct page *page)
 {
-    const struct grid *old = &job->band->drawn, *chart = &job->answer->chart;
-    int *rows = arena_alloc(page->work->arena, (size_t)(old->nrows + old->ncols), sizeof *rows), n = 0, most = 0;
-
-    for (int r = 0; r < old->nrows; r++)
-        if (changes_in_row(old, r) > chart->ncols) {
-            rows[n++] = r + 1;
-            most = changes_in_row(old, r) > most ? changes_in_row(old, r) : most;
-        }
-    if (n > 0)
-        page_item(page, 2, "-",
-                  words_format(page, "Chart %s %s: one and one, or nearly. The colour changes up to %d times in "
-                                     "a repeat, and a row of %d stitches can change at most %d times: as it "
-                                     "is it cannot be kept, whatever is drawn.",
-                               n == 1 ? words_round(page) : words_rounds(page, 2) + 2,
-                               words_numbers(page, rows, n), most, chart->ncols, chart->ncols));
-    n = most = 0;
-    for (int c = 0; c < old->ncols; c++)
-        if (changes_in_column(old, c) > chart->nrows - 1) {
-            rows[n++] = c + 1;
-            most = changes_in_column(old, c) > most ? changes_in_column(old, c) : most;
-        }
-    if (n > 0)
-        page_item(page, 2, "-",
-                  words_format(page, "Stitch%s %s: the colour changes up to %d times from bottom to top, and %s "
-                                     "can change at most %d times: as it is it cannot be kept.",
-                               n == 1 ? "" : "es", words_numbers(page, rows, n), most,
-                               words_rounds(page, chart->nrows), chart->nrows - 1));
+    say_crowded_in(job, page, true);
+    say_crowded_in(job, page, false);
 }
 
 static void say_fault(const struct page *page, int count, const char *one, const char *many)

@@ -5,7 +5,13 @@
 
 #include "resize_internal.h"
 
-enum { STARTS = 3, REACH_PART = 6 };
+enum {
+    STARTS = 3,
+    STARTS_MORE = 12,      /* where something is still wrong, on a chart of up to so many stitches: */
+    MORE_FOR_STITCHES = 140,
+    STALE = 4,             /* starts that find nothing better: the end */
+    REACH_PART = 6
+};
 
 static int count_for(const struct motif *motif, bool along, int old_count, struct rational exact)
 {
@@ -63,16 +69,59 @@ static void answer_fill(struct resize_answer *answer, struct resize_frame *frame
                         struct resize_judge_room *room, const uint8_t *cell)
 {
     uint8_t *broken_row = arena_alloc(frame->work->arena, (size_t)frame->old.nrows, 1);
+    uint8_t *broken_column = arena_alloc(frame->work->arena, (size_t)frame->old.ncols, 1);
 
-    room->old_row_hurt = broken_row;
     answer->faults = resize_frame_judge(frame, room, cell);
-    room->old_row_hurt = NULL;
+    resize_hurt_find(frame, room, cell, broken_row, broken_column);
     answer->area = resize_frame_area(frame, cell);
     answer->bound = frame->bound;
     answer->square = frame->square;
     answer->chart = (struct grid){frame->nrows, frame->ncols, yarns_of(frame, cell)};
     answer->true_colour = yarns_of(frame, frame->best);
     answer->broken_row = broken_row;
+    answer->broken_column = broken_column;
+}
+
+/* Nothing is wrong and it is near the bound: no need to begin again. */
+static bool is_good(const struct resize_frame *frame, const struct resize_faults *faults, int64_t area)
+{
+    return resize_faults_weight(faults) == 0 &&
+           (area * 20 <= frame->bound * 21 || (area - frame->bound) * 200 <= frame->square * frame->ncells);
+}
+
+static int starts_most(const struct resize_frame *frame)
+{
+    int most = STARTS_MORE * MORE_FOR_STITCHES / frame->ncells;
+
+    return most > STARTS_MORE ? STARTS_MORE : most < STARTS ? STARTS : most;
+}
+
+/* From one start after the other; the best of all. */
+static void search_all(struct resize_frame *frame, struct resize_judge_room *room, uint8_t *best)
+{
+    uint8_t *cell = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
+    struct resize_faults best_faults = {0}, faults;
+    int64_t best_area = -1;
+    int most = starts_most(frame), found_at = 0;
+
+    for (int start = 0; start < most && start - found_at <= STALE; start++) {
+        int64_t area;
+
+        if (start >= STARTS && is_good(frame, &best_faults, best_area))
+            break;
+        start_from_bound(frame, cell);
+        if (start % 2 == 1)
+            resize_maps_start(frame, cell);
+        resize_search(frame, room, cell, (uint64_t)start);
+        faults = resize_frame_judge(frame, room, cell);
+        area = resize_frame_area(frame, cell);
+        if (best_area < 0 || resize_is_better(frame, &faults, area, &best_faults, best_area)) {
+            best_area = area;
+            best_faults = faults;
+            found_at = start;
+            memcpy(best, cell, (size_t)frame->ncells);
+        }
+    }
 }
 
 const struct resize_answer *resize_chart(struct work *work, const struct resize_question *question)
@@ -80,27 +129,9 @@ const struct resize_answer *resize_chart(struct work *work, const struct resize_
     struct resize_answer *answer = arena_alloc(work->arena, 1, sizeof *answer);
     struct resize_frame *frame = begin(work, question, answer);
     struct resize_judge_room *room = resize_judge_room_make(frame);
-    size_t n = (size_t)frame->ncells;
-    uint8_t *cell = arena_alloc(work->arena, n, 1), *best = arena_alloc(work->arena, n, 1);
-    struct resize_faults best_faults = {0};
-    int64_t best_area = -1;
+    uint8_t *best = arena_alloc(work->arena, (size_t)frame->ncells, 1);
 
-    for (int start = 0; start < STARTS; start++) {
-        struct resize_faults faults;
-        int64_t area;
-
-        start_from_bound(frame, cell);
-        if (start % 2 == 1)
-            resize_maps_start(frame, cell);
-        resize_search(frame, room, cell, (uint64_t)start + 1);
-        faults = resize_frame_judge(frame, room, cell);
-        area = resize_frame_area(frame, cell);
-        if (best_area < 0 || resize_is_better(frame, &faults, area, &best_faults, best_area)) {
-            best_area = area;
-            best_faults = faults;
-            memcpy(best, cell, n);
-        }
-    }
+    search_all(frame, room, best);
     answer_fill(answer, frame, room, best);
     return answer;
 }

@@ -10,7 +10,9 @@
  * Words. Stitches of one colour side by side or above each other hang together. Of two pairs that
  * cross at a corner, the colour with fewer stitches round about hangs together (a line), both where
  * they are even. What hangs together is a part. A stitch is thin where no two by two of its colour
- * holds it; a link is two stitches that hang together, one of them thin: a piece of a line.
+ * holds it; a link is two stitches that hang together, one of them thin: a piece of a line. A link
+ * holds where new stitches over both, or all of them one stitch aside (or one row up or down, for a
+ * line along the row), hang together: a line may step aside, which its area pays for, but has no gap.
  */
 #ifndef STRANDWISE_RESIZE_H
 #define STRANDWISE_RESIZE_H
@@ -49,6 +51,13 @@ struct resize_answer {
     int64_t square;              /* area of one stitch, in the same unit */
     const uint8_t *true_colour;  /* [nrows * ncols]: the colour of most of each square */
     const uint8_t *broken_row;   /* [old rows]: a line or part of this row could not be kept */
+    const uint8_t *broken_column; /* [old columns] */
+};
+
+/* A stretch of a row or column with more runs of colour than new stitches lie over it. */
+struct resize_crowd {
+    int from, length; /* in old stitches or rows, round the ring if there is one */
+    int runs, room;   /* room: new ones that lie over it, if only in part; runs <= room: none is crowded */
 };
 
 /* The stitches and rows of the new chart nearest the exact counts, as trade has it: odd stays odd
@@ -64,6 +73,12 @@ const struct resize_answer *resize_chart(struct work *work, const struct resize_
 /* The faults and the area of any chart of the new size as an answer to the question (bench, tests). */
 void resize_judge(struct work *work, const struct resize_question *question, const uint8_t *cell,
                   struct resize_faults *faults, int64_t *area);
+
+/* The stretch of old row (along) or column `number` that lacks most new stitches, the shortest of these.
+ * Every run needs a stitch of its own: a stretch that lacks one cannot be kept as it is in its place.
+ * Checked: test_resize, by laying both charts on a grid fine enough for both. */
+struct resize_crowd resize_crowd_find(const struct grid *old, const struct motif_line *line, bool along,
+                                      bool ring, int number);
 
 /* Lines and parts together. */
 int resize_faults_of_drawing(const struct resize_faults *faults);

@@ -208,6 +208,7 @@ static void under_set(struct resize_frame *frame, const struct resize_parts *par
         }
     frame->under_start[frame->ncells * k] = n;
     frame->nparts = parts->nparts;
+    frame->old_part = parts->part;
 }
 
 /* -1: there is no such square. */

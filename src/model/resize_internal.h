@@ -49,6 +49,7 @@ struct resize_frame {
     int *orbit_start, *orbit_cell; /* squares of orbit o: orbit_cell[orbit_start[o] .. [o + 1]) */
     int *orbit_of;        /* [ncells] */
     int nparts;           /* of the old chart */
+    const int *old_part;  /* [old squares] */
     int *under_start;     /* [ncells * ncolours + 1] into under */
     struct resize_under *under;
     struct resize_link *links;
@@ -87,7 +88,6 @@ struct resize_judge_room {
     int npairs;
     int *owned;      /* [old parts] */
     uint8_t *touched; /* [old parts] */
-    uint8_t *old_row_hurt; /* NULL, or [old rows] marked where a fault lies */
 };
 struct resize_judge_room *resize_judge_room_make(const struct resize_frame *frame);
 struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct resize_judge_room *room,
@@ -106,8 +106,9 @@ void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int n
                      int *over);
 /* Long floats, and twice the faults of the drawing. */
 int64_t resize_faults_weight(const struct resize_faults *faults);
-/* Nothing wrong before anything wrong; where something must be, each weighs as much as an area. Then
- * less area. */
+/* Nothing wrong before anything wrong, if it differs in at most half as much again as the bound and a
+ * twentieth of the motif; else
+ * each fault weighs as much as an area. Then less area. */
 bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
                       const struct resize_faults *b, int64_t b_area);
 
@@ -141,9 +142,13 @@ void resize_sketch_undo(struct resize_sketch *sketch);
 /* resize_local.c: do the squares just changed leave what hangs together as it was? false: perhaps not. */
 bool resize_local_same(const struct resize_sketch *sketch);
 
+/* Marks old rows and columns where a line or part could not be kept; cell was the last that room judged. */
+void resize_hurt_find(const struct resize_frame *frame, const struct resize_judge_room *room,
+                      const uint8_t *cell, uint8_t *rows, uint8_t *columns);
+
 /* The search: cell is a start, symmetrical, and becomes the best found. */
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
-                   uint64_t seed);
+                   uint64_t start);
 /* A start: columns and rows of the old chart left out or doubled. */
 void resize_maps_start(const struct resize_frame *frame, uint8_t *cell);
 

@@ -26,26 +26,63 @@ struct resize_judge_room *resize_judge_room_make(const struct resize_frame *fram
     return room;
 }
 
+/* Stitches over an old one, and so many beside them. */
+struct patch {
+    int col, row, wide, tall;
+};
+
+/* A line may step aside by one stitch, across its own way: not along it, or a gap would pass. */
+static struct patch patch_of(const struct resize_frame *frame, int old_col, int old_row, int aside, int rise)
+{
+    struct patch patch = {frame->x.new_first[old_col] - aside, frame->y.new_first[old_row] - rise,
+                          frame->x.new_count[old_col] + 2 * aside, frame->y.new_count[old_row] + 2 * rise};
+
+    if (patch.wide > frame->ncols)
+        patch.wide = frame->ncols;
+    if (frame->ring && patch.tall > frame->nrows)
+        patch.tall = frame->nrows;
+    return patch;
+}
+
+/* The square of the patch with the number, where it has the colour; else -1. */
+static int patch_square(const struct resize_frame *frame, const uint8_t *cell, const struct patch *patch,
+                        int number, uint8_t colour)
+{
+    int col = patch->col + number % patch->wide, row = patch->row + number / patch->wide;
+
+    if (!frame->ring && (row < 0 || row >= frame->nrows))
+        return -1;
+    col = col < 0 ? col + frame->ncols : col >= frame->ncols ? col - frame->ncols : col;
+    row = row < 0 ? row + frame->nrows : row >= frame->nrows ? row - frame->nrows : row;
+    return cell[row * frame->ncols + col] == colour ? row * frame->ncols + col : -1;
+}
+
+static bool patches_hang(const struct resize_frame *frame, const struct resize_judge_room *room,
+                         const uint8_t *cell, const struct resize_link *link, int aside, int rise)
+{
+    struct patch a = patch_of(frame, link->a_col, link->a_row, aside, rise);
+    struct patch b = patch_of(frame, link->b_col, link->b_row, aside, rise);
+
+    for (int i = 0; i < a.wide * a.tall; i++) {
+        int from = patch_square(frame, cell, &a, i, link->colour);
+
+        for (int j = 0; from >= 0 && j < b.wide * b.tall; j++) {
+            int to = patch_square(frame, cell, &b, j, link->colour);
+
+            if (to >= 0 && resize_parts_touch(&room->parts, from % frame->ncols, from / frame->ncols,
+                                              to % frame->ncols, to / frame->ncols))
+                return true;
+        }
+    }
+    return false;
+}
+
 bool resize_line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
                        const uint8_t *cell, const struct resize_link *link)
 {
-    const struct resize_axis *x = &frame->x, *y = &frame->y;
-
-    for (int i = 0, r = y->new_first[link->a_row]; i < y->new_count[link->a_row];
-         i++, r = r + 1 < frame->nrows ? r + 1 : 0)
-        for (int j = 0, c = x->new_first[link->a_col]; j < x->new_count[link->a_col];
-             j++, c = c + 1 < frame->ncols ? c + 1 : 0) {
-            if (cell[r * frame->ncols + c] != link->colour)
-                continue;
-            for (int k = 0, row = y->new_first[link->b_row]; k < y->new_count[link->b_row];
-                 k++, row = row + 1 < frame->nrows ? row + 1 : 0)
-                for (int l = 0, col = x->new_first[link->b_col]; l < x->new_count[link->b_col];
-                     l++, col = col + 1 < frame->ncols ? col + 1 : 0)
-                    if (cell[row * frame->ncols + col] == link->colour &&
-                        resize_parts_touch(&room->parts, c, r, col, row))
-                        return true;
-        }
-    return false;
+    if (link->a_row != link->b_row && patches_hang(frame, room, cell, link, 1, 0))
+        return true;
+    return link->a_col != link->b_col && patches_hang(frame, room, cell, link, 0, 1);
 }
 
 static void pair_add(struct resize_judge_room *room, int part, const struct resize_under *under)
@@ -135,11 +172,7 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
 
     resize_parts_judge(frame, room, cell, &faults);
     for (int i = 0; i < frame->nlinks; i++)
-        if (!resize_line_holds(frame, room, cell, &frame->links[i])) {
-            faults.lines++;
-            if (room->old_row_hurt)
-                room->old_row_hurt[frame->links[i].a_row] = room->old_row_hurt[frame->links[i].b_row] = 1;
-        }
+        faults.lines += !resize_line_holds(frame, room, cell, &frame->links[i]);
     for (int r = 0; r < frame->nrows; r++)
         faults.floats += resize_row_faults(frame, cell, r);
     return faults;

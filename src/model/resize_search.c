@@ -9,9 +9,12 @@
 #include "resize_internal.h"
 
 enum {
+    SEGMENT_MAX = 6, SEGMENTS_IN_256 = 48,
     STAGES = 28,              /* of cooling */
     TRIES_AN_OPTION = 200, TRIES_MAX = 400000,
     WORK_MAX = 20000000,      /* squares looked at, about */
+    BENT_PART = 20,           /* a motif is bent past knowing where more than half as much again as must, and
+                                 a part in so many of the motif, is drawn otherwise */
     PASSES = 6,               /* over all single steps, in the end */
     WEIGHT_SQUARES = 1        /* what a long float weighs where something must be wrong; a fault of the drawing
                                  twice that: more than a lone stitch drawn where little of it lies */
@@ -61,11 +64,18 @@ static int64_t price(const struct search *search, const struct resize_faults *fa
 bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
                       const struct resize_faults *b, int64_t b_area)
 {
-    int64_t of_a = resize_faults_weight(a), of_b = resize_faults_weight(b);
+    int64_t of_a = resize_faults_weight(a), of_b = resize_faults_weight(b), most;
+    bool a_is_whole, b_is_whole;
 
-    if ((of_a == 0) != (of_b == 0))
-        return of_a == 0;
-    return a_area + WEIGHT_SQUARES * frame->square * of_a < b_area + WEIGHT_SQUARES * frame->square * of_b;
+    most = frame->bound * 3 / 2 + frame->square * frame->ncells / BENT_PART;
+    a_is_whole = of_a == 0 && a_area <= most;
+    b_is_whole = of_b == 0 && b_area <= most;
+
+    if (a_is_whole != b_is_whole)
+        return a_is_whole;
+    a_area += WEIGHT_SQUARES * frame->square * of_a;
+    b_area += WEIGHT_SQUARES * frame->square * of_b;
+    return a_area < b_area || (a_area == b_area && of_a < of_b);
 }
 
 /* --- the steps there are ------------------------------------------------------------------- */
@@ -151,25 +161,94 @@ static void keep_if_best(struct search *search)
     memcpy(search->best_cell, sketch->cell, (size_t)search->frame->ncells);
 }
 
-static void step(struct search *search)
+/* What is to be painted in one step. */
+struct strokes {
+    int n;
+    int orbit[2 * SEGMENT_MAX];
+    uint8_t colour[2 * SEGMENT_MAX];
+};
+
+/* Its price in area; painted. */
+static int64_t paint(struct search *search, const struct strokes *strokes)
 {
-    struct resize_sketch *sketch = search->sketch;
+    int64_t more = 0;
+
+    for (int i = 0; i < strokes->n; i++) {
+        more += change(search, strokes->orbit[i], strokes->colour[i]);
+        resize_sketch_paint(search->sketch, strokes->orbit[i], strokes->colour[i]);
+    }
+    return more;
+}
+
+/* A stitch, by itself or changing places with one beside it. */
+static void strokes_single(struct search *search, struct strokes *strokes)
+{
     struct option option = search->options[roll(search) % (uint32_t)search->noptions];
     uint8_t was = colour_of(search, option.orbit);
     uint32_t way = roll(search) >> 16;
     int other = way & 1 ? partner(search, option.orbit, option.colour, way / 2) : -1;
-    int64_t worth = slack(search) + price(search, &sketch->faults), more;
-    struct resize_faults faults;
 
     if (was == option.colour)
         return;
-    more = change(search, option.orbit, option.colour) + (other >= 0 ? change(search, other, was) : 0);
-    if (more > worth)
-        return;
-    resize_sketch_paint(sketch, option.orbit, option.colour);
-    if (other >= 0)
-        resize_sketch_paint(sketch, other, was);
-    if (!resize_sketch_try(sketch, (worth - more) / search->fault_price, &faults) ||
+    *strokes = (struct strokes){1, {option.orbit, other}, {option.colour, was}};
+    strokes->n = other >= 0 ? 2 : 1;
+}
+
+static void strokes_add(const struct search *search, struct strokes *strokes, int orbit, uint8_t colour)
+{
+    for (int i = 0; i < strokes->n; i++)
+        if (strokes->orbit[i] == orbit)
+            return; /* its own partner lies there, too */
+    if (colour_of(search, orbit) != colour) {
+        strokes->orbit[strokes->n] = orbit;
+        strokes->colour[strokes->n++] = colour;
+    }
+}
+
+/* A piece of a column, row or slant and what lies beside it: the piece moved aside by one, or given the
+ * colour beside it. */
+static void strokes_segment(struct search *search, struct strokes *strokes)
+{
+    static const int ways[4][2] = {{0, 1}, {1, 0}, {1, 1}, {1, -1}};
+    const struct resize_frame *frame = search->frame;
+    struct option option = search->options[roll(search) % (uint32_t)search->noptions];
+    int cell = frame->orbit_cell[frame->orbit_start[option.orbit]];
+    uint32_t dice = roll(search) >> 12;
+    const int *way = ways[dice % 4];
+    int length = 2 + (int)(dice / 4 % (SEGMENT_MAX - 1)), side = dice / 64 % 2 ? 1 : -1;
+    bool swap = dice / 128 % 2;
+    int aside = way[1] != 0 ? side : 0, rise = way[1] == 0 ? side : 0;
+
+    strokes->n = 0;
+    for (int i = 0; i < length; i++) {
+        int c = cell % frame->ncols + i * way[0], r = cell / frame->ncols + i * way[1];
+        int here, beside;
+
+        if (!frame->ring && (r < 0 || r >= frame->nrows || r + rise < 0 || r + rise >= frame->nrows))
+            return;
+        here = (r + 2 * frame->nrows) % frame->nrows * frame->ncols + (c + 2 * frame->ncols) % frame->ncols;
+        beside = (r + rise + 2 * frame->nrows) % frame->nrows * frame->ncols +
+                 (c + aside + 2 * frame->ncols) % frame->ncols;
+        strokes_add(search, strokes, frame->orbit_of[here], search->sketch->cell[beside]);
+        if (swap)
+            strokes_add(search, strokes, frame->orbit_of[beside], search->sketch->cell[here]);
+    }
+}
+
+static void step(struct search *search)
+{
+    struct resize_sketch *sketch = search->sketch;
+    struct strokes strokes = {0};
+    int64_t worth = slack(search) + price(search, &sketch->faults), more;
+    struct resize_faults faults;
+
+    if (roll(search) >> 24 < SEGMENTS_IN_256)
+        strokes_segment(search, &strokes);
+    else
+        strokes_single(search, &strokes);
+    more = paint(search, &strokes);
+    if (more > worth || strokes.n == 0 ||
+        !resize_sketch_try(sketch, (worth - more) / search->fault_price, &faults) ||
         more + price(search, &faults) > worth) {
         resize_sketch_undo(sketch);
         return;
@@ -231,9 +310,9 @@ static void polish(struct search *search)
 }
 
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
-                   uint64_t seed)
+                   uint64_t start)
 {
-    struct search search = {.frame = frame, .state = seed};
+    struct search search = {.frame = frame, .state = start + 1};
     int64_t orbit_size = (frame->ncells + frame->norbits - 1) / frame->norbits;
     int64_t tries;
 
@@ -248,7 +327,8 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     tries = (int64_t)TRIES_AN_OPTION * search.noptions;
     tries = (tries < TRIES_MAX ? tries : TRIES_MAX) / STAGES + 1;
     search.warmth = frame->square * orbit_size / 3;
-    search.fault_price = frame->square * orbit_size / 2;
+    /* every third start holds faults dearer: where none need be, but at a price */
+    search.fault_price = frame->square * orbit_size * (start % 3 == 2 ? 3 : 1) / 2;
     for (int stage = 0; stage < STAGES; stage++) {
         search.sketch->work = 0;
         for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES; i++)

@@ -8,7 +8,7 @@
 
 #include "resize_internal.h"
 
-enum { CORNER_REACH = 2, TRY_WORK = 40 /* squares looked at for each one changed, about */ };
+enum { CORNER_REACH = 2, LINK_REACH = CORNER_REACH + 1 /* a line may step aside */, TRY_WORK = 40 /* squares looked at for each one changed, about */ };
 
 /* --- links near a square ------------------------------------------------------------------ */
 
@@ -16,8 +16,8 @@ enum { CORNER_REACH = 2, TRY_WORK = 40 /* squares looked at for each one changed
 static void near_add(const struct resize_frame *frame, int old_c, int old_r, int link, int *last, int *count,
                      int *list)
 {
-    int c = frame->x.new_first[old_c] - CORNER_REACH, wide = frame->x.new_count[old_c] + 2 * CORNER_REACH;
-    int r = frame->y.new_first[old_r] - CORNER_REACH, tall = frame->y.new_count[old_r] + 2 * CORNER_REACH;
+    int c = frame->x.new_first[old_c] - LINK_REACH, wide = frame->x.new_count[old_c] + 2 * LINK_REACH;
+    int r = frame->y.new_first[old_r] - LINK_REACH, tall = frame->y.new_count[old_r] + 2 * LINK_REACH;
 
     if (frame->ring && tall > frame->nrows)
         tall = frame->nrows;

@@ -16,7 +16,7 @@
 
 static inline struct work fixture_work(void)
 {
-    struct work work = {arena_create((size_t)256 << 20), NULL, NULL};
+    struct work work = {arena_create((size_t)256 << 20), NULL, NULL, NULL};
 
     if (!work.arena)
         abort();

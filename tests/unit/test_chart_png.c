@@ -529,7 +529,7 @@ static void enormous_pictures(void)
     size_t before = arena_used_bytes(work.arena);
 
     for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
-        struct work one = {work.arena, diagnostics_create(work.arena), NULL};
+        struct work one = {work.arena, diagnostics_create(work.arena), NULL, NULL};
 
         CU_ASSERT(read_png(&one, claim(&work, sizes[i][0], sizes[i][1]), (int)sizes[i][2]) == NULL);
         CU_ASSERT(seen_count(&one, DIAG_CHART_SIZE) == 1 ||
@@ -556,7 +556,7 @@ static void cut_at_every_length(void)
         size_t whole = cut.nbytes;
 
         for (cut.nbytes = 0; cut.nbytes < whole; cut.nbytes++) {
-            struct work one = {work.arena, diagnostics_create(work.arena), NULL};
+            struct work one = {work.arena, diagnostics_create(work.arena), NULL, NULL};
             char *copy = arena_strndup(work.arena, cut.bytes, cut.nbytes);
 
             CU_ASSERT(read_png(&one, &(struct source){"boat.png", copy, cut.nbytes, NULL, 0}, 6) ==
@@ -581,7 +581,7 @@ static void damaged_at_every_byte(void)
     for (size_t i = 0; i < good->nbytes; i++)
         for (int bit = 0; bit < 8; bit++) {
             struct arena *arena = arena_branch(work.arena);
-            struct work one = {arena, diagnostics_create(arena), NULL};
+            struct work one = {arena, diagnostics_create(arena), NULL, NULL};
 
             bytes[i] = (char)(bytes[i] ^ (1 << bit));
             CU_ASSERT(read_png(&one, &(struct source){"boat.png", bytes, good->nbytes, NULL, 0},
@@ -600,7 +600,7 @@ static void not_pictures(void)
     struct work work = work_create();
 
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
-        struct work one = {work.arena, diagnostics_create(work.arena), NULL};
+        struct work one = {work.arena, diagnostics_create(work.arena), NULL, NULL};
         struct source source = {"boat.png", texts[i], strlen(texts[i]), NULL, 0};
 
         CU_ASSERT(read_png(&one, &source, 0) == NULL);

@@ -252,6 +252,10 @@ static void test_motif_too_wide(void)
     CU_ASSERT_EQUAL(find(all, count, FIT_ANOTHER_COUNT, 0)->stitches, 100);
     CU_ASSERT_EQUAL(find(all, count, FIT_SHAPE, 0)->stitches, 100);
     SAYS(&all[0], "Redraw the motif 83 columns wide in place of 100");
+    CU_ASSERT_PTR_NULL(strstr(all[0].line, "strandwise resize"));
+    question.redraw = "strandwise resize wide.ini --band leaves";
+    all = fit_remedies(&work, &question, &count);
+    SAYS(&all[0], "strandwise resize wide.ini --band leaves --columns 83.");
     SAYS(&all[2], "1 repeat of 100");
     /* More than double: the increase takes two rounds each way. */
     question.target_sts = r(40, 1);

@@ -194,22 +194,44 @@ struct plain_pair {
     int shared[CELLS][CELLS];
 };
 
-static int lines_broken(const struct plain_pair *pair)
+/* Does new square p lie over old square i, or one aside (stitches), or one above or below (rise)? */
+static bool over_or_beside(const struct plain_pair *pair, int i, int p, int aside, int rise)
+{
+    const struct plain_chart *new = &pair->new;
+
+    for (int dc = -aside; dc <= aside; dc++)
+        for (int dr = -rise; dr <= rise; dr++) {
+            int q = at(new, p % new->ncols + dc, p / new->ncols + dr);
+
+            if (q >= 0 && pair->shared[i][q])
+                return true;
+        }
+    return false;
+}
+
+static bool link_holds(const struct plain_pair *pair, int a, int b, int aside, int rise)
 {
     const struct plain_chart *old = &pair->old, *new = &pair->new;
+
+    for (int p = 0; p < new->ncols * new->nrows; p++)
+        for (int q = 0; q < new->ncols * new->nrows; q++)
+            if (new->hangs[p][q] && new->cell[p] == old->cell[a] && new->cell[q] == old->cell[a] &&
+                over_or_beside(pair, a, p, aside, rise) && over_or_beside(pair, b, q, aside, rise))
+                return true;
+    return false;
+}
+
+static int lines_broken(const struct plain_pair *pair)
+{
+    const struct plain_chart *old = &pair->old;
     int broken = 0;
 
     for (int a = 0; a < old->ncols * old->nrows; a++)
         for (int b = 0; b < a; b++) {
-            bool whole = false;
-
             if (!old->hangs[a][b] || (!thin(old, a) && !thin(old, b)))
                 continue;
-            for (int p = 0; p < new->ncols * new->nrows; p++)
-                for (int q = 0; q < new->ncols * new->nrows; q++)
-                    whole |= pair->shared[a][p] && pair->shared[b][q] && new->hangs[p][q] &&
-                             new->cell[p] == old->cell[a] && new->cell[q] == old->cell[a];
-            broken += !whole;
+            broken += !(a / old->ncols != b / old->ncols && link_holds(pair, a, b, 1, 0)) &&
+                      !(a % old->ncols != b % old->ncols && link_holds(pair, a, b, 0, 1));
         }
     return broken;
 }
@@ -339,6 +361,61 @@ static void counts_new_long_floats(void)
     resize_judge(&work, &question, ground, &faults, &area);
     CU_ASSERT_EQUAL(faults.floats, 1); /* the ground had none */
     fixture_end(&work);
+}
+
+/* --- too crowded --------------------------------------------------------------------------------- */
+
+/* Both laid on units fine enough: for every stretch its runs and the new stitches over it. */
+static void finds_the_crowded_stretch(void)
+{
+    uint64_t state = 9;
+    int crowded = 0;
+
+    for (int i = 0; i < 300; i++) {
+        uint8_t cell[CELLS];
+        int n = 3 + (int)dice_below(&state, 9), nn = 2 + (int)dice_below(&state, 9), lack = 0;
+        struct grid old = roll_chart(&state, cell, n, 1, 2);
+        struct motif_line line = {.count = nn, .phase = (int)dice_below(&state, (uint32_t)n) - n / 2};
+        struct resize_crowd found = resize_crowd_find(&old, &line, true, true, 0);
+
+        for (int from = 0; from < n; from++)
+            for (int length = 1; length <= n; length++) {
+                bool over[CELLS] = {false};
+                int runs = 1, room = 0;
+
+                for (int k = 1; k < length; k++)
+                    runs += cell[(from + k) % n] != cell[(from + k - 1) % n];
+                if (length == n && runs > 1 && cell[from] == cell[(from + n - 1) % n])
+                    continue;
+                for (int unit = 2 * nn * from; unit < 2 * nn * (from + length); unit++)
+                    over[(unit + (int)line.phase + 2 * n * nn) / (2 * n) % nn] = true;
+                for (int k = 0; k < nn; k++)
+                    room += over[k];
+                lack = runs - room > lack ? runs - room : lack;
+                if (from == found.from && length == found.length) {
+                    CU_ASSERT_EQUAL(found.runs, runs);
+                    CU_ASSERT_EQUAL(found.room, room);
+                }
+            }
+        CU_ASSERT_EQUAL(found.runs - found.room, lack);
+        crowded += lack > 0;
+    }
+    CU_ASSERT(crowded > 50 && crowded < 300);
+}
+
+/* By hand: two lines one stitch apart, over half as many stitches. Each new one lies over two, here over a
+ * line and the gap on its left: four runs, two stitches. */
+static void counts_two_lines(void)
+{
+    static const uint8_t cell[8] = {0, 0, 1, 0, 1, 0, 0, 0};
+    struct grid old = {1, 8, cell};
+    struct motif_line line = {.count = 4};
+    struct resize_crowd crowd = resize_crowd_find(&old, &line, true, true, 0);
+
+    CU_ASSERT_EQUAL(crowd.from, 2);
+    CU_ASSERT_EQUAL(crowd.length, 4);
+    CU_ASSERT_EQUAL(crowd.runs, 4);
+    CU_ASSERT_EQUAL(crowd.room, 2);
 }
 
 /* --- against every chart there can be ------------------------------------------------------------ */
@@ -525,6 +602,8 @@ CU_TestInfo tests_resize[] = {
     {"measures area", measures_area},
     {"judges lines and parts", judges_lines_and_parts},
     {"counts new long floats", counts_new_long_floats},
+    {"finds the crowded stretch", finds_the_crowded_stretch},
+    {"counts two lines", counts_two_lines},
     {"finds the best of all", finds_the_best_of_all},
     {"proves what cannot be kept", proves_what_cannot_be_kept},
     {"keeps symmetry and repeats itself", keeps_symmetry_and_repeats_itself},
