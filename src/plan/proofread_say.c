@@ -95,7 +95,7 @@ static const char *partner_words(const struct saying *say, const struct proof_fa
 static void say_fault(const struct saying *say, const struct proof_fault *fault)
 {
     struct arena *arena = say->work->arena;
-    const struct symmetry *broken = &say->chart->symmetry[say->chart->broken];
+    const struct symmetry *broken = &say->chart->symmetries.of[say->chart->broken];
 
     note(say, DIAG_CHART_PARTNER, fault->row, fault->column,
          arena_printf(arena,
