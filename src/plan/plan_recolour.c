@@ -6,15 +6,19 @@
 
 #include "base/arena.h"
 #include "model/recolour.h"
+#include "proofread.h"
 
-/* The exact symmetries of a chart that meets itself, sought once a band. */
+/* Those that the proof-reading takes for meant, of a chart that meets itself, sought once a band. */
 static int find_symmetries(struct builder *builder, const struct symmetry_field *field,
                            struct symmetry *symmetries)
 {
+    struct proof_symmetries found = {0};
     int n = 0;
 
+    proof_find_symmetries(builder->work, field, &found);
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++)
-        n += symmetry_best(builder->work, field, (enum symmetry_kind)kind, 0, &symmetries[n]);
+        if (found.holds[kind] || found.nearly[kind])
+            symmetries[n++] = found.of[kind];
     return n;
 }
 
