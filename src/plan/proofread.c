@@ -385,9 +385,57 @@ static int add_band(struct work *work, const struct project *project, int part,
 
 /* --- shades -------------------------------------------------------------------------------- */
 
-static void compare_shades(struct work *work, const struct project *project, int part,
-                           const struct grid *grid, struct proof_shades *shades)
+/* A yarn's edges against all others, and against one of them. */
+struct outline {
+    int64_t all, other;
+};
+
+static void add_edge(struct outline outline[2], const struct proof_shades *shades, uint8_t a, uint8_t b)
 {
+    uint8_t own[2] = {(uint8_t)shades->yarn, (uint8_t)shades->other};
+
+    for (int k = 0; k < 2 && a != b; k++)
+        if (a == own[k] || b == own[k]) {
+            outline[k].all++;
+            outline[k].other += a == own[1 - k] || b == own[1 - k];
+        }
+}
+
+/* The shape of a yarn is lost where most of its outline is against one that reads as it does. */
+static int find_beside(struct work *work, const struct symmetry_field *field,
+                       const struct proof_shades *shades)
+{
+    const struct grid *grid = field->grid;
+    double part = tables_value(work->tables, "shades_outline_ratio");
+    struct outline outline[2] = {{0, 0}, {0, 0}};
+    int across = -1, upwards = -1;
+
+    for (int row = 0; row < grid->nrows; row++)
+        for (int column = 0; column < grid->ncols; column++) {
+            uint8_t yarn = cell_at(grid, row, column);
+            int left = (column + 1) % grid->ncols, above = (row + 1) % grid->nrows;
+            int64_t before = outline[0].other;
+
+            if (column + 1 < grid->ncols || field->ring)
+                add_edge(outline, shades, yarn, cell_at(grid, row, left));
+            if (across < 0 && outline[0].other > before)
+                across = row;
+            before = outline[0].other;
+            if (row + 1 < grid->nrows || field->ring_rows)
+                add_edge(outline, shades, yarn, cell_at(grid, above, column));
+            if (upwards < 0 && outline[0].other > before)
+                upwards = row;
+        }
+    for (int k = 0; k < 2; k++)
+        if (outline[k].other > 0 && (double)outline[k].other >= part * (double)outline[k].all)
+            return across >= 0 ? across : upwards;
+    return -1;
+}
+
+static void compare_shades(struct work *work, const struct project *project, int part,
+                           const struct symmetry_field *field, struct proof_shades *shades)
+{
+    const struct grid *grid = field->grid;
     double lab[2][3];
     uint64_t both = (uint64_t)1 << shades->yarn | (uint64_t)1 << shades->other;
 
@@ -397,6 +445,7 @@ static void compare_shades(struct work *work, const struct project *project, int
     shades->apart = fabs(lab[0][0] - lab[1][0]) / 100.0;
     shades->close = shades->apart < tables_value(work->tables, "shades_close_ratio");
     shades->soft = !shades->close && shades->apart < tables_value(work->tables, "shades_soft_ratio");
+    shades->beside_row = shades->close ? find_beside(work, field, shades) : -1;
     shades->alone_row = -1;
     for (int row = 0; row < grid->nrows && shades->alone_row < 0; row++) {
         uint64_t yarns = 0;
@@ -410,8 +459,9 @@ static void compare_shades(struct work *work, const struct project *project, int
 }
 
 static int add_shades(struct work *work, const struct project *project, int part,
-                      const struct grid *grid, struct proof_shades *out)
+                      const struct symmetry_field *field, struct proof_shades *out)
 {
+    const struct grid *grid = field->grid;
     bool seen[256] = {false};
     size_t cells = (size_t)grid->nrows * (size_t)grid->ncols;
     int n = 0;
@@ -424,7 +474,7 @@ static int add_shades(struct work *work, const struct project *project, int part
                 !project->yarns[other].shade.given)
                 continue;
             out[n] = (struct proof_shades){.yarn = yarn, .other = other};
-            compare_shades(work, project, part, grid, &out[n++]);
+            compare_shades(work, project, part, field, &out[n++]);
         }
     return n;
 }
@@ -444,10 +494,13 @@ const struct proofreading *proofread(struct work *work, const struct project *pr
     read = arena_alloc(work->arena, room, sizeof *read);
     shades = arena_alloc(work->arena, pairs * (size_t)project->nparts, sizeof *shades);
     for (int i = 0; i < project->nparts; i++) {
+        const struct proof_chart *first;
+
         if (!charts[i])
             continue;
+        first = &read[out->ncharts]; /* all of the band as one */
         out->ncharts += add_band(work, project, i, charts[i], read + out->ncharts);
-        out->nshades += add_shades(work, project, i, &charts[i]->repeat, shades + out->nshades);
+        out->nshades += add_shades(work, project, i, &first->field, shades + out->nshades);
     }
     out->charts = read;
     out->shades = shades;

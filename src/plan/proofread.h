@@ -62,6 +62,7 @@ struct proof_shades {
     double apart;   /* of lightness, 1: from black to white */
     bool close, soft;
     int alone_row;  /* first row with just these two; -1: none */
+    int beside_row; /* where the outline of one is mostly the other: first row they stand beside each other in */
 };
 
 struct proofreading {

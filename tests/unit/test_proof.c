@@ -280,6 +280,27 @@ static void colours_of_the_tile(void)
     fixture_end(&work);
 }
 
+/* By eye: the rust lies in the light one, in rounds of three colours; below round 4 there is none of it. Its
+ * outline by hand: 22 edges against the light one, 6 against the ground within; the tile's red has more of
+ * the ground round it than of the green. */
+static void shades_beside_each_other(void)
+{
+    struct work work = fixture_work();
+    const struct project *project;
+    const struct proofreading *read;
+
+    work.tables = tables_load(&work);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/proof-shades.ini", &project, &read), RUN_DONE);
+    CU_ASSERT_EQUAL_FATAL(read->nshades, 3);
+    CU_ASSERT_TRUE(read->shades[2].close);
+    CU_ASSERT_EQUAL(read->shades[2].alone_row, -1);
+    CU_ASSERT_EQUAL(read->shades[2].beside_row, 3);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[4], &project, &read), RUN_DONE);
+    for (int i = 0; i < read->nshades; i++)
+        CU_ASSERT_EQUAL(read->shades[i].beside_row, -1);
+    fixture_end(&work);
+}
+
 /* --- places -------------------------------------------------------------------------------- */
 
 /* The line and column a text editor shows. */
@@ -314,5 +335,6 @@ CU_TestInfo tests_proof[] = {{"rows by hand", rows_by_hand},
                              {"slips have a place", slips_have_a_place},
                              {"too few whole times", too_few_whole_times},
                              {"colours of the tile", colours_of_the_tile},
+                             {"shades beside each other", shades_beside_each_other},
                              {"places", places},
                              CU_TEST_INFO_NULL};
