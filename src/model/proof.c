@@ -98,6 +98,27 @@ bool proof_has_neighbour(const struct symmetry_field *field, int row, int column
            yarn_at(field, row - 1, column) == yarn || yarn_at(field, row + 1, column) == yarn;
 }
 
+static int alike_round(const struct symmetry_field *field, int row, int column)
+{
+    uint8_t yarn = yarn_at(field, row, column);
+    int alike = -1; /* itself */
+
+    for (int r = row - 1; r <= row + 1; r++)
+        for (int c = column - 1; c <= column + 1; c++)
+            alike += yarn_at(field, r, c) == yarn;
+    return alike;
+}
+
+bool proof_is_alone(const struct symmetry_field *field, int row, int column)
+{
+    return alike_round(field, row, column) == 0;
+}
+
+bool proof_is_plain(const struct symmetry_field *field, int row, int column)
+{
+    return alike_round(field, row, column) == 8;
+}
+
 int proof_strays(const struct symmetry_field *field, uint8_t yarn, int most, double part,
                  struct proof_stray *strays)
 {

@@ -30,6 +30,10 @@ int proof_gaps(const struct symmetry_field *field, struct proof_gap *gaps, int m
  * beyond: yes. */
 bool proof_has_neighbour(const struct symmetry_field *field, int row, int column);
 
+/* Is none, or each, of the eight round it of its yarn? Beyond an edge lies the ground. */
+bool proof_is_alone(const struct symmetry_field *field, int row, int column);
+bool proof_is_plain(const struct symmetry_field *field, int row, int column);
+
 /* Stitches of a yarn without such a neighbour, where they are at most `most` and at most
  * `part` of its stitches. */
 struct proof_stray {

@@ -70,6 +70,14 @@ int64_t recolour_count_row(struct recolour_search *search, int row, const struct
     return catches;
 }
 
+static bool all_exact(const struct recolour_band *band)
+{
+    for (int s = 0; s < band->nsymmetries; s++)
+        if (band->symmetries[s].breaks > 0)
+            return false;
+    return true;
+}
+
 void recolour_begin(struct arena *scratch, const struct recolour_band *band,
                     struct recolour_search *search)
 {
@@ -84,6 +92,7 @@ void recolour_begin(struct arena *scratch, const struct recolour_band *band,
     search->row_catches =
         arena_alloc(scratch, (size_t)band->knitted->nrows, sizeof *search->row_catches);
     search->scratch = scratch;
+    search->exact = all_exact(band);
 }
 
 int64_t recolour_row_catches(struct work *work, const struct recolour_band *band, int row,
@@ -116,7 +125,28 @@ static int compare_cells(const void *a, const void *b)
     return x->row != y->row ? x->row - y->row : x->column - y->column;
 }
 
-/* false: more partners than there is room for, or one lies under a stitch sewn on. */
+/* Only what changes; false where nothing may: one is no stitch, or lies under a stitch sewn on. */
+static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct recolour *change)
+{
+    int kept = 0;
+
+    for (int i = 0; i < change->ncells; i++) {
+        struct recolour_cell cell = change->cell[i];
+        uint8_t was = cell_at(band->knitted, cell.row, cell.column);
+
+        if (was == GRID_NO_STITCH || was != cell_at(band->drawn, cell.row, cell.column))
+            return false;
+        if (was == yarn)
+            continue;
+        change->cell[kept] = cell;
+        change->yarn[kept] = yarn;
+        change->was[kept++] = was;
+    }
+    change->ncells = kept;
+    return kept > 0;
+}
+
+/* false: more partners than there is room for, or fill_yarns(). */
 static bool with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
                           struct recolour *change)
 {
@@ -135,13 +165,7 @@ static bool with_partners(const struct recolour_band *band, int row, int column,
             change->cell[change->ncells++] = (struct recolour_cell){r, c};
         }
     qsort(change->cell, (size_t)change->ncells, sizeof *change->cell, compare_cells);
-    for (int i = 0; i < change->ncells; i++) {
-        change->yarn[i] = yarn;
-        change->was[i] = cell_at(band->knitted, change->cell[i].row, change->cell[i].column);
-        if (change->was[i] != cell_at(band->drawn, change->cell[i].row, change->cell[i].column))
-            return false;
-    }
-    return true;
+    return fill_yarns(band, yarn, change);
 }
 
 /* Is a yarn gone from the row just counted? Then its line is lost, and with it what was to be kept. */
@@ -227,7 +251,7 @@ static void reckon_alone(const struct recolour_search *search, const struct floa
     int right, left, longer;
 
     candidate->reach = n;
-    if (search->band->ends != FLOATS_RING || n != search->band->knitted->ncols)
+    if (search->band->ends != FLOATS_RING || n != search->band->knitted->ncols || !search->exact)
         return;
     right = between(search, i, -1);
     left = between(search, i, 1);

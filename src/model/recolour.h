@@ -24,7 +24,7 @@ struct recolour_band {
     int repeats;                /* 1 in a ring */
     enum float_ends ends;
     int leave_sts;
-    const struct symmetry *symmetries; /* exact ones of the drawn repeat */
+    const struct symmetry *symmetries; /* of the drawn repeat; where one holds nearly, partners may differ */
     int nsymmetries;
     struct symmetry_field field;
 };

@@ -28,6 +28,7 @@ struct recolour_search {
     const struct recolour_band *band;
     struct arena *scratch;
     int width;
+    bool exact; /* every symmetry holds: partners are alike, and so is what they save */
     uint8_t *yarn_of;   /* the row last counted, */
     int *column_of;     /* its columns of the repeat (-1: side stitches), */
     struct float_run *runs; /* and its floats */

@@ -4,6 +4,9 @@
 #include "base/arena.h"
 #include "base/work.h"
 
+/* Stitches looked at for one kind; some seconds on a small machine. Beyond: none is found. */
+static const int64_t STEPS_MAX = 100000000;
+
 static uint8_t cell_at(const struct grid *grid, int row, int column)
 {
     return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
@@ -94,6 +97,7 @@ struct search {
     int64_t nlisted;
     const bool *row_mixed, *column_mixed;
     int64_t from; /* where the last one tried failed: likely to fail the next at once */
+    int64_t steps;
 };
 
 /* 0: agrees; 1: differs from a stitch that is listed too; 2: from the ground. */
@@ -125,6 +129,7 @@ static bool try_turned(struct search *search, struct symmetry *tried, int64_t mo
         int32_t at = search->listed[k];
         int off = half_breaks(search, tried, at, &other);
 
+        search->steps++;
         halves += off;
         if (halves > 2 * most_breaks) {
             search->from = k;
@@ -162,6 +167,8 @@ static bool best_turned(struct search *search, enum symmetry_kind kind, int64_t 
         for (int column = columns.from; column < columns.to; column++) {
             struct symmetry tried = {.kind = kind, .row = row, .column = column, .times = 2};
 
+            if (search->steps > STEPS_MAX)
+                return false;
             if (!try_turned(search, &tried, most_breaks))
                 continue;
             *best = tried;

@@ -57,7 +57,8 @@ bool symmetry_partner(const struct symmetry_field *field, const struct symmetry 
 /* The one of a kind that fewest stitches break, at most most_breaks; of equals the first by row, then
  * column. Returned: false where there is none.
  * Notes: without a ring, axes up to a quarter of the chart off its middle. Shifts: by a part of the
- * width; where ring_rows, also by half the height, alone and with half the width.
+ * width; where ring_rows, also by half the height, alone and with half the width. In a very large chart
+ * that nearly has many, the search for axes stops at a bound of steps, and there is none.
  * Checked: every chart of 2 x 4 and 3 x 3 in two yarns against the nearest of all symmetrical charts;
  * charts with no ring against a pair by pair count on a wider sheet. */
 bool symmetry_best(struct work *work, const struct symmetry_field *field, enum symmetry_kind kind,

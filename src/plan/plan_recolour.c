@@ -7,8 +7,9 @@
 #include "base/arena.h"
 #include "model/motif.h"
 #include "model/recolour.h"
+#include "proofread.h"
 
-_Static_assert((int)SYMMETRY_KINDS <= (int)MOTIF_MOVES_MAX, "room for one of each kind");
+enum { SYMMETRIES_MOST = (int)MOTIF_MOVES_MAX + (int)SYMMETRY_KINDS };
 
 static struct symmetry symmetry_of(const struct motif_move *move)
 {
@@ -21,22 +22,26 @@ static struct symmetry symmetry_of(const struct motif_move *move)
                              .times = 2};
 }
 
-/* The exact symmetries of a chart, sought once a band. Where it goes on upwards all there are follow from
- * those of the motif, moved and mirrored in one too; else it lies on its ground, and those are of no use. */
+/* Those that the proof-reading takes for meant, of a chart that meets itself, sought once a band. Where
+ * it goes on upwards, those it has follow from the moves of the motif, moved and mirrored in one too. */
 static int find_symmetries(struct builder *builder, const struct symmetry_field *field,
-                           struct symmetry symmetries[MOTIF_MOVES_MAX])
+                           struct symmetry symmetries[SYMMETRIES_MOST])
 {
+    struct proof_symmetries found = {0};
+    bool by_moves =
+        field->ring_rows && (int64_t)field->grid->nrows * field->grid->ncols <= SYMMETRY_CELLS_MAX;
     int n = 0;
 
-    if (field->ring_rows && (int64_t)field->grid->nrows * field->grid->ncols <= SYMMETRY_CELLS_MAX) {
+    if (by_moves) {
         struct motif motif = motif_find(field->grid, true);
 
         for (; n < motif.nmoves; n++)
             symmetries[n] = symmetry_of(&motif.move[n]);
-        return n;
     }
+    proof_find_symmetries(builder->work, field, &found);
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++)
-        n += symmetry_best(builder->work, field, (enum symmetry_kind)kind, 0, &symmetries[n]);
+        if (found.nearly[kind] || (found.holds[kind] && !by_moves))
+            symmetries[n++] = found.of[kind];
     return n;
 }
 
@@ -78,7 +83,7 @@ static struct plan_recolour reckon(struct builder *builder, const struct plan *p
 
 static void search_band(struct builder *builder, const struct plan *plan, struct plan_band *band)
 {
-    struct symmetry symmetries[MOTIF_MOVES_MAX];
+    struct symmetry symmetries[SYMMETRIES_MOST];
     struct recolour_found *found = arena_alloc(builder->work->arena, 1, sizeof *found);
     bool open = builder_is_open(builder);
     struct recolour_band ring = {

@@ -13,7 +13,7 @@
 #include "base/work.h"
 #include "proofread_parts.h"
 
-enum { GAPS_MAX = 3 };
+enum { GAPS_MAX = 3, MIRROR_STEPS_MAX = 20000000 };
 
 static uint8_t cell_at(const struct grid *grid, int row, int column)
 {
@@ -22,37 +22,67 @@ static uint8_t cell_at(const struct grid *grid, int row, int column)
 
 /* --- symmetries ------------------------------------------------------------------------ */
 
-static void find_symmetries(struct work *work, struct proof_chart *chart)
+/* Stitches not in the ground. */
+static int64_t count_pattern(const struct symmetry_field *field)
 {
-    int64_t most = (int64_t)tables_value(work->tables, "proof_symmetry_stitches");
+    size_t cells = (size_t)field->grid->nrows * (size_t)field->grid->ncols;
+    int64_t count = 0;
+
+    for (size_t i = 0; i < cells; i++)
+        count += field->grid->cell[i] != field->ground;
+    return count;
+}
+
+/* More in a chart of more stitches, as slips are. */
+static int64_t most_slips(struct work *work, const struct symmetry_field *field)
+{
+    int64_t few = (int64_t)tables_value(work->tables, "proof_symmetry_stitches");
+    int64_t limit = (int64_t)tables_value(work->tables, "proof_symmetry_most");
+    int64_t each = (int64_t)tables_value(work->tables, "proof_symmetry_each");
+    int64_t most = few + count_pattern(field) / each;
+
+    return most < limit ? most : limit;
+}
+
+void proof_find_symmetries(struct work *work, const struct symmetry_field *field,
+                           struct proof_symmetries *found)
+{
+    int64_t most = most_slips(work, field);
     double part = tables_value(work->tables, "proof_symmetry_ratio");
 
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
-        struct symmetry *best = &chart->symmetry[kind];
+        struct symmetry *best = &found->of[kind];
 
-        if (!symmetry_best(work, &chart->field, (enum symmetry_kind)kind, most, best))
+        if (!symmetry_best(work, field, (enum symmetry_kind)kind, most, best))
             continue;
-        chart->holds[kind] = best->breaks == 0;
-        chart->nearly[kind] =
+        found->holds[kind] = best->breaks == 0;
+        found->nearly[kind] =
             best->breaks > 0 && (double)best->breaks <= part * (double)best->agreeing;
     }
 }
 
-/* A chart that keeps a mirror or half-turn was drawn for that: what breaks another keeps the first and
- * is meant. Three and more copies of one another tell all the same which of them is odd. */
+/* How far off the mirror a chart is that was not drawn for one. */
+static void measure_mirror(struct work *work, struct proof_chart *chart)
+{
+    const struct grid *grid = chart->field.grid;
+
+    if (count_pattern(&chart->field) * grid->ncols > MIRROR_STEPS_MAX ||
+        chart->symmetries.holds[SYMMETRY_MIRROR] || chart->symmetries.nearly[SYMMETRY_MIRROR])
+        return;
+    chart->has_mirror_off = symmetry_best(work, &chart->field, SYMMETRY_MIRROR,
+                                          (int64_t)grid->nrows * grid->ncols, &chart->mirror_off);
+}
+
+/* Of the near ones that which fewest stitches break; three and more copies of one another tell besides
+ * which of them is odd. */
 static int broken_kind(const struct proof_chart *chart)
 {
-    bool turned = chart->holds[SYMMETRY_MIRROR] || chart->holds[SYMMETRY_HALF_TURN] ||
-                  chart->holds[SYMMETRY_ROWS];
+    const struct proof_symmetries *found = &chart->symmetries;
     int broken = -1;
 
-    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
-        bool tells = !turned || (kind == SYMMETRY_SHIFT && chart->symmetry[kind].times > 2);
-
-        if (chart->nearly[kind] && tells &&
-            (broken < 0 || chart->symmetry[kind].breaks < chart->symmetry[broken].breaks))
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++)
+        if (found->nearly[kind] && (broken < 0 || found->of[kind].breaks < found->of[broken].breaks))
             broken = kind;
-    }
     return broken;
 }
 
@@ -65,13 +95,24 @@ static int times_missed(const struct proof_chart *chart, int row, int column)
         int r, c;
         bool inside;
 
-        if (!chart->nearly[kind] && !chart->holds[kind])
+        if (!chart->symmetries.nearly[kind] && !chart->symmetries.holds[kind])
             continue;
-        inside = symmetry_partner(&chart->field, &chart->symmetry[kind], row, column, &r, &c);
+        inside = symmetry_partner(&chart->field, &chart->symmetries.of[kind], row, column, &r, &c);
         missed += cell_at(chart->field.grid, row, column) !=
                   (inside ? cell_at(chart->field.grid, r, c) : chart->field.ground);
     }
     return missed;
+}
+
+/* One of few single stitches of its yarn, where the other lies in a plain field: a speck. */
+static bool is_speck(const struct proof_chart *chart, int row, int column, int r, int c)
+{
+    if (!proof_is_alone(&chart->field, row, column) || !proof_is_plain(&chart->field, r, c))
+        return false;
+    for (int i = 0; i < chart->nspecks; i++)
+        if (chart->specks[i].row == row && chart->specks[i].column == column)
+            return true;
+    return false;
 }
 
 static struct proof_fault fault_of_pair(const struct proof_chart *chart, int row, int column, int r,
@@ -86,6 +127,10 @@ static struct proof_fault fault_of_pair(const struct proof_chart *chart, int row
         return fault;
     own = times_missed(chart, row, column);
     other = times_missed(chart, r, c);
+    if (other == own) {
+        own += is_speck(chart, row, column, r, c);
+        other += is_speck(chart, r, c, row, column);
+    }
     if (other > own)
         return (struct proof_fault){r, c, row, column, cell_at(grid, r, c), fault.yarn, true};
     return (struct proof_fault){row, column, r, c, fault.yarn, cell_at(grid, r, c), own > other};
@@ -115,7 +160,7 @@ static bool majority(const struct proof_chart *chart, const struct symmetry *shi
 
 static void list_faults(struct work *work, struct proof_chart *chart)
 {
-    const struct symmetry *broken = &chart->symmetry[chart->broken];
+    const struct symmetry *broken = &chart->symmetries.of[chart->broken];
     const struct grid *grid = chart->field.grid;
     struct proof_fault *faults =
         arena_alloc(work->arena, (size_t)broken->breaks * (size_t)broken->times, sizeof *faults);
@@ -159,6 +204,45 @@ static void find_rows(struct work *work, struct proof_chart *chart)
     chart->rows = rows;
 }
 
+static bool has_row(const struct proof_row *rows, int nrows, int row)
+{
+    for (int i = 0; i < nrows; i++)
+        if (rows[i].row == row)
+            return true;
+    return false;
+}
+
+/* A line that does not meet because its rows, of fewer whole times, do not: then they are what is said. */
+static void gaps_to_rows(struct work *work, struct proof_chart *chart)
+{
+    const struct grid *grid = chart->field.grid;
+    int whole = (int)tables_value(work->tables, "proof_whole_times") - 1, kept = 0;
+    size_t had = (size_t)chart->nrows;
+    struct proof_row *rows = arena_alloc(work->arena, had + 2 * GAPS_MAX, sizeof *rows);
+    struct proof_gap *gaps = arena_alloc(work->arena, GAPS_MAX, sizeof *gaps);
+
+    for (size_t i = 0; i < had; i++)
+        rows[i] = chart->rows[i];
+    for (int i = 0; i < chart->ngaps; i++) {
+        int row[2] = {chart->gaps[i].row, chart->gaps[i].other_row};
+        bool explained = false;
+
+        for (int k = 0; k < 2; k++) {
+            int period = proof_row_period(grid->cell + (size_t)row[k] * (size_t)grid->ncols,
+                                          grid->ncols, whole);
+
+            if (period > 0 && !has_row(rows, chart->nrows, row[k]))
+                rows[chart->nrows++] = (struct proof_row){row[k], period};
+            explained = explained || period > 0;
+        }
+        if (!explained)
+            gaps[kept++] = chart->gaps[i];
+    }
+    chart->rows = rows;
+    chart->gaps = gaps;
+    chart->ngaps = kept;
+}
+
 /* Rows and columns exchanged: upwards then is sideways. */
 static struct grid lay_on_side(struct work *work, const struct grid *grid)
 {
@@ -187,26 +271,28 @@ static void find_gaps(struct work *work, struct proof_chart *chart)
 
 /* --- strays, rows of three --------------------------------------------------------------- */
 
-/* In a symmetrical chart a single stitch stands where the symmetry wants it; in one that is nearly so,
- * what does not is a fault already. */
-static void find_strays(struct work *work, struct proof_chart *chart, int nyarns)
+/* Single stitches of yarns that hardly have any. */
+static void find_specks(struct work *work, struct proof_chart *chart, int nyarns)
 {
     int most = (int)tables_value(work->tables, "proof_stray_stitches");
     double part = tables_value(work->tables, "proof_stray_ratio");
-    struct proof_stray *strays =
-        arena_alloc(work->arena, (size_t)(most * nyarns), sizeof *strays);
+    struct proof_stray *specks =
+        arena_alloc(work->arena, (size_t)(most * nyarns), sizeof *specks);
 
-    chart->strays = strays;
-    if (chart->broken >= 0)
-        return;
+    chart->specks = specks;
+    for (int yarn = 0; yarn < nyarns; yarn++)
+        chart->nspecks += proof_strays(&chart->field, (uint8_t)yarn, most, part, specks + chart->nspecks);
+}
+
+/* In a symmetrical chart a single stitch stands where the symmetry wants it; in one that is nearly so,
+ * what does not is a fault already. */
+static void find_strays(struct proof_chart *chart)
+{
     for (int kind = 0; kind < SYMMETRY_SHIFT; kind++)
-        if (chart->holds[kind] || chart->nearly[kind])
+        if (chart->symmetries.holds[kind] || chart->symmetries.nearly[kind])
             return;
-    for (int yarn = 0; yarn < nyarns; yarn++) {
-        struct proof_stray *found = strays + chart->nstrays;
-
-        chart->nstrays += proof_strays(&chart->field, (uint8_t)yarn, most, part, found);
-    }
+    chart->strays = chart->specks;
+    chart->nstrays = chart->broken >= 0 ? 0 : chart->nspecks;
 }
 
 /* The yarns knitted in a row, a bit each. */
@@ -249,11 +335,13 @@ static void read_alone(struct work *work, const struct project *project, struct 
     chart->broken = -1;
     if (chart->too_large)
         return;
-    find_symmetries(work, chart);
+    proof_find_symmetries(work, &chart->field, &chart->symmetries);
+    measure_mirror(work, chart);
+    find_specks(work, chart, project->nyarns);
     chart->broken = broken_kind(chart);
     if (chart->broken >= 0)
         list_faults(work, chart);
-    find_strays(work, chart, project->nyarns);
+    find_strays(chart);
 }
 
 /* A chart of a band: all of it, as one, or one of those side by side. */
@@ -274,6 +362,7 @@ static struct proof_chart *add_chart(struct work *work, const struct project *pr
     if (!side_by_side) {
         find_rows(work, out);
         find_gaps(work, out);
+        gaps_to_rows(work, out);
         find_three(work, project, out);
     }
     return out;
@@ -299,9 +388,57 @@ static int add_band(struct work *work, const struct project *project, int part,
 
 /* --- shades -------------------------------------------------------------------------------- */
 
-static void compare_shades(struct work *work, const struct project *project, int part,
-                           const struct grid *grid, struct proof_shades *shades)
+/* A yarn's edges against all others, and against one of them. */
+struct outline {
+    int64_t all, other;
+};
+
+static void add_edge(struct outline outline[2], const struct proof_shades *shades, uint8_t a, uint8_t b)
 {
+    uint8_t own[2] = {(uint8_t)shades->yarn, (uint8_t)shades->other};
+
+    for (int k = 0; k < 2 && a != b; k++)
+        if (a == own[k] || b == own[k]) {
+            outline[k].all++;
+            outline[k].other += a == own[1 - k] || b == own[1 - k];
+        }
+}
+
+/* The shape of a yarn is lost where most of its outline is against one that reads as it does. */
+static int find_beside(struct work *work, const struct symmetry_field *field,
+                       const struct proof_shades *shades)
+{
+    const struct grid *grid = field->grid;
+    double part = tables_value(work->tables, "shades_outline_ratio");
+    struct outline outline[2] = {{0, 0}, {0, 0}};
+    int across = -1, upwards = -1;
+
+    for (int row = 0; row < grid->nrows; row++)
+        for (int column = 0; column < grid->ncols; column++) {
+            uint8_t yarn = cell_at(grid, row, column);
+            int left = (column + 1) % grid->ncols, above = (row + 1) % grid->nrows;
+            int64_t before = outline[0].other;
+
+            if (column + 1 < grid->ncols || field->ring)
+                add_edge(outline, shades, yarn, cell_at(grid, row, left));
+            if (across < 0 && outline[0].other > before)
+                across = row;
+            before = outline[0].other;
+            if (row + 1 < grid->nrows || field->ring_rows)
+                add_edge(outline, shades, yarn, cell_at(grid, above, column));
+            if (upwards < 0 && outline[0].other > before)
+                upwards = row;
+        }
+    for (int k = 0; k < 2; k++)
+        if (outline[k].other > 0 && (double)outline[k].other >= part * (double)outline[k].all)
+            return across >= 0 ? across : upwards;
+    return -1;
+}
+
+static void compare_shades(struct work *work, const struct project *project, int part,
+                           const struct symmetry_field *field, struct proof_shades *shades)
+{
+    const struct grid *grid = field->grid;
     double lab[2][3];
     uint64_t both = (uint64_t)1 << shades->yarn | (uint64_t)1 << shades->other;
 
@@ -311,6 +448,7 @@ static void compare_shades(struct work *work, const struct project *project, int
     shades->apart = fabs(lab[0][0] - lab[1][0]) / 100.0;
     shades->close = shades->apart < tables_value(work->tables, "shades_close_ratio");
     shades->soft = !shades->close && shades->apart < tables_value(work->tables, "shades_soft_ratio");
+    shades->beside_row = shades->close ? find_beside(work, field, shades) : -1;
     shades->alone_row = -1;
     for (int row = 0; row < grid->nrows && shades->alone_row < 0; row++) {
         uint64_t yarns = 0;
@@ -324,8 +462,9 @@ static void compare_shades(struct work *work, const struct project *project, int
 }
 
 static int add_shades(struct work *work, const struct project *project, int part,
-                      const struct grid *grid, struct proof_shades *out)
+                      const struct symmetry_field *field, struct proof_shades *out)
 {
+    const struct grid *grid = field->grid;
     bool seen[256] = {false};
     size_t cells = (size_t)grid->nrows * (size_t)grid->ncols;
     int n = 0;
@@ -338,7 +477,7 @@ static int add_shades(struct work *work, const struct project *project, int part
                 !project->yarns[other].shade.given)
                 continue;
             out[n] = (struct proof_shades){.yarn = yarn, .other = other};
-            compare_shades(work, project, part, grid, &out[n++]);
+            compare_shades(work, project, part, field, &out[n++]);
         }
     return n;
 }
@@ -358,10 +497,13 @@ const struct proofreading *proofread(struct work *work, const struct project *pr
     read = arena_alloc(work->arena, room, sizeof *read);
     shades = arena_alloc(work->arena, pairs * (size_t)project->nparts, sizeof *shades);
     for (int i = 0; i < project->nparts; i++) {
+        const struct proof_chart *first;
+
         if (!charts[i])
             continue;
+        first = &read[out->ncharts]; /* all of the band as one */
         out->ncharts += add_band(work, project, i, charts[i], read + out->ncharts);
-        out->nshades += add_shades(work, project, i, &charts[i]->repeat, shades + out->nshades);
+        out->nshades += add_shades(work, project, i, &first->field, shades + out->nshades);
     }
     out->charts = read;
     out->shades = shades;

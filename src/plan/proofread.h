@@ -25,6 +25,12 @@ struct proof_row {
     int row, period;
 };
 
+/* The best of each kind, where it holds or was likely meant to. */
+struct proof_symmetries {
+    bool holds[SYMMETRY_KINDS], nearly[SYMMETRY_KINDS];
+    struct symmetry of[SYMMETRY_KINDS]; /* where it holds, or nearly */
+};
+
 /* One chart; charts side by side each for themselves, and then all together for the joins. */
 struct proof_chart {
     const struct chart *chart;
@@ -32,8 +38,9 @@ struct proof_chart {
     struct symmetry_field field;
     bool whole;             /* no part of a row of charts: it meets itself */
     bool too_large;         /* not looked at for symmetries and strays */
-    bool holds[SYMMETRY_KINDS], nearly[SYMMETRY_KINDS];
-    struct symmetry symmetry[SYMMETRY_KINDS]; /* where it holds, or nearly */
+    struct proof_symmetries symmetries;
+    bool has_mirror_off;
+    struct symmetry mirror_off; /* where it neither holds nor nearly does: the nearest mirror */
     int broken;             /* the kind the faults are of; -1: none */
     const struct proof_fault *faults;
     int nfaults;
@@ -41,7 +48,9 @@ struct proof_chart {
     int nrows;
     const struct proof_gap *gaps, *gaps_up; /* sideways; upwards: rows and columns exchanged */
     int ngaps, ngaps_up;
-    const struct proof_stray *strays;
+    const struct proof_stray *specks; /* single stitches of yarns that hardly have any */
+    int nspecks;
+    const struct proof_stray *strays; /* those of them that nothing explains */
     int nstrays;
     const int *three;       /* rows of three yarns or more as knitted, from 0 */
     int nthree;
@@ -53,6 +62,7 @@ struct proof_shades {
     double apart;   /* of lightness, 1: from black to white */
     bool close, soft;
     int alone_row;  /* first row with just these two; -1: none */
+    int beside_row; /* where the outline of one is mostly the other: first row they stand beside each other in */
 };
 
 struct proofreading {
@@ -66,6 +76,10 @@ struct proofreading {
  * Source of lightness: CIE L* of the sRGB shade (shade_lab()). */
 const struct proofreading *proofread(struct work *work, const struct project *project,
                                      const struct chart *const *charts);
+
+/* Notes: nearly: at most so many stitches, and so large a part, break it (tables: proof_symmetry_...). */
+void proof_find_symmetries(struct work *work, const struct symmetry_field *field,
+                           struct proof_symmetries *found);
 
 /* "the mirror about stitch 7", "the half-turn", "the shift by 6 stitches". */
 const char *proof_symmetry_words(struct work *work, const struct proof_chart *chart, bool round,

@@ -95,7 +95,7 @@ static const char *partner_words(const struct saying *say, const struct proof_fa
 static void say_fault(const struct saying *say, const struct proof_fault *fault)
 {
     struct arena *arena = say->work->arena;
-    const struct symmetry *broken = &say->chart->symmetry[say->chart->broken];
+    const struct symmetry *broken = &say->chart->symmetries.of[say->chart->broken];
 
     note(say, DIAG_CHART_PARTNER, fault->row, fault->column,
          arena_printf(arena,
@@ -179,14 +179,18 @@ static void say_shades(struct work *work, const struct project *project,
 {
     const struct yarn *yarn = &project->yarns[shades->yarn], *other = &project->yarns[shades->other];
 
-    if (!shades->close || shades->alone_row < 0)
+    bool alone = shades->alone_row >= 0;
+
+    if (!shades->close || (!alone && shades->beside_row < 0))
         return;
     diag_add(work->diagnostics, DIAG_SHADES_CLOSE, other->shade.at,
              arena_printf(work->arena,
                           "%s and %s are %.0f %% apart in lightness and will read as one, as in %s %d "
-                          "of %s, where they are the only two.",
+                          "of %s, where they %s.",
                           yarn->name, other->name, 100.0 * shades->apart, round ? "round" : "row",
-                          shades->alone_row + 1, project->parts[shades->part].name),
+                          (alone ? shades->alone_row : shades->beside_row) + 1,
+                          project->parts[shades->part].name,
+                          alone ? "are the only two" : "stand beside each other"),
              "Look at both balls through half-closed eyes, or in a grey photograph, before you knit.");
 }
 

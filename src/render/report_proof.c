@@ -11,6 +11,13 @@ static const char *one_or_none(const struct page *page, int n, const char *one, 
     return n == 0 ? "none" : words_format(page, "%s, noted", words_count(page, n, one, many));
 }
 
+static const char *off_words(const struct page *page, const struct proof_chart *chart,
+                             const struct symmetry *symmetry)
+{
+    return words_format(page, "%s off %s", words_count(page, symmetry->breaks, "stitch", "stitches"),
+                        proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
+}
+
 /* "the mirror about stitch 7, the half-turn"; "1 stitch off the half-turn" */
 static const char *symmetries(const struct page *page, const struct proof_chart *chart,
                               const bool *which, bool missed)
@@ -18,23 +25,27 @@ static const char *symmetries(const struct page *page, const struct proof_chart 
     struct text text = text_create(page->work->arena);
 
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
-        const struct symmetry *symmetry = &chart->symmetry[kind];
+        const struct symmetry *symmetry = &chart->symmetries.of[kind];
 
         if (!which[kind])
             continue;
         text_add(&text, text.length > 0 ? ", " : "");
-        if (missed)
-            text_addf(&text, "%s off ", words_count(page, symmetry->breaks, "stitch", "stitches"));
-        text_add(&text, proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
+        text_add(&text, missed ? off_words(page, chart, symmetry)
+                               : proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
     }
     return text.length > 0 ? text.bytes : NULL;
 }
 
 static void put_symmetry(const struct page *page, const struct proof_chart *chart)
 {
-    const char *kept = symmetries(page, chart, chart->holds, false);
-    const char *missed = symmetries(page, chart, chart->nearly, true);
+    const char *kept = symmetries(page, chart, chart->symmetries.holds, false);
+    const char *missed = symmetries(page, chart, chart->symmetries.nearly, true);
 
+    if (chart->has_mirror_off) {
+        const char *far = off_words(page, chart, &chart->mirror_off);
+
+        missed = missed ? words_format(page, "%s; %s", missed, far) : far;
+    }
     if (chart->too_large)
         page_entry(page, "symmetry", "not looked for in a chart of more than a million stitches");
     else
@@ -60,6 +71,24 @@ static void put_joins(const struct page *page, const struct proof_chart *chart)
                                                     : "; a line breaks where it is worked again upwards"));
 }
 
+/* One that has no partner is noted as that. */
+static void put_strays(const struct page *page, const struct proof_chart *chart)
+{
+    const struct proof_fault *fault = chart->faults;
+    int single = 0;
+
+    for (int i = 0; i < chart->nfaults; i++)
+        for (int k = 0; k < chart->nspecks; k++)
+            single += fault[i].likely && fault[i].row == chart->specks[k].row &&
+                      fault[i].column == chart->specks[k].column;
+    if (single > 0)
+        page_entry(page, "strays",
+                   words_format(page, "%s, noted as having no partner",
+                                words_count(page, single, "single stitch", "single stitches")));
+    else
+        page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
+}
+
 static void put_chart(const struct page *page, const struct proof_chart *chart)
 {
     page_gap(page);
@@ -70,7 +99,7 @@ static void put_chart(const struct page *page, const struct proof_chart *chart)
     if (!chart->whole || chart->chart->nbeside == 0) {
         put_symmetry(page, chart);
         if (!chart->too_large)
-            page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
+            put_strays(page, chart);
     }
     if (!chart->whole)
         return;

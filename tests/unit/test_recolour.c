@@ -17,7 +17,7 @@ enum { NCOLS_MAX = 12, NROWS_MAX = 3, CELLS_MAX = NCOLS_MAX * NROWS_MAX, TRIED_M
 
 struct small {
     int nrows, ncols, repeats, leave, yarns;
-    bool ring, mirrored;
+    bool ring, mirrored, slipped; /* slipped: the mirror is missed by a stitch perhaps */
     int axis; /* column c and axis - c */
     uint8_t cell[CELLS_MAX];
 };
@@ -154,7 +154,8 @@ static void best_by_trying(const struct small *chart, int *one, int *two)
 static void search(struct work *work, const struct small *chart, struct recolour_found *found)
 {
     struct grid grid = {chart->nrows, chart->ncols, chart->cell};
-    struct symmetry mirror = {.kind = SYMMETRY_MIRROR, .column = chart->axis, .times = 2};
+    struct symmetry mirror = {.kind = SYMMETRY_MIRROR, .column = chart->axis, .times = 2,
+                              .breaks = chart->slipped};
     struct recolour_band band = {
         .drawn = &grid,
         .knitted = &grid,
@@ -187,6 +188,22 @@ static void throw_chart(uint64_t *state, struct small *chart)
     for (int row = 0; row < chart->nrows && chart->mirrored; row++)
         for (int c = 0; c < chart->ncols; c++)
             chart->cell[row * chart->ncols + partner(chart, c)] = chart->cell[row * chart->ncols + c];
+    if (chart->mirrored && dice_below(state, 2) > 0) {
+        chart->slipped = true;
+        chart->cell[dice_below(state, (uint32_t)(chart->nrows * chart->ncols))] =
+            (uint8_t)dice_below(state, (uint32_t)chart->yarns);
+    }
+}
+
+/* Stitches whose partner is in another yarn. */
+static int off_mirror(const struct small *chart)
+{
+    int off = 0;
+
+    for (int i = 0; i < chart->nrows * chart->ncols && chart->mirrored; i++)
+        off += chart->cell[i] !=
+               chart->cell[i / chart->ncols * chart->ncols + partner(chart, i % chart->ncols)];
+    return off;
 }
 
 static void against_every_change(void)
@@ -217,7 +234,7 @@ static void against_every_change(void)
     fixture_end(&work);
 }
 
-/* Every change that is named saves what it says, and keeps the mirror. */
+/* Every change that is named saves what it says, and keeps the mirror, or what there is of it. */
 static void as_it_says(void)
 {
     struct work work = fixture_work();
@@ -243,9 +260,8 @@ static void as_it_says(void)
                 *cell = said->yarn[i];
             }
             CU_ASSERT_EQUAL(catches(&chart) - catches(&changed), said->saved);
-            for (int i = 0; i < chart.nrows * chart.ncols && chart.mirrored; i++)
-                CU_ASSERT_EQUAL(changed.cell[i], changed.cell[i / chart.ncols * chart.ncols +
-                                                              partner(&chart, i % chart.ncols)]);
+            CU_ASSERT_TRUE(off_mirror(&changed) <= off_mirror(&chart));
+            CU_ASSERT_TRUE(chart.slipped || off_mirror(&changed) == 0);
             named++;
         }
     }
