@@ -269,7 +269,7 @@ static void fault_beyond(const struct joint *joint, const struct stage *stage,
                                "a repeat%s%s%s.",
                                rib ? " and the rib" : "", (long long)answer->multiple[index],
                                rib ? ", or the rib" : "",
-                               nearest < 2 * target
+                               (double)nearest < 2 * target
                                    ? arena_printf(arena, ", or let the measure be %s", length)
                                    : "",
                                shared ? ", or take count = as below out: then it is shaped between them"
