@@ -220,18 +220,21 @@ static void caution_far(struct builder *builder, const struct plan_band *band)
     const struct part *part = &builder->project->parts[band->part];
     double off = band->finished_in / band->wanted_in - 1.0;
     struct arena *arena = builder->work->arena;
+    int nearest = 0; /* of those that only need to be written down */
 
+    while (nearest < band->nremedies && band->remedies[nearest].kind == FIT_REDRAW)
+        nearest++;
     if (builder->try_at || part->repeats.given || part->remedy.given ||
         fabs(off) <= builder_threshold(builder, "fit_far_ratio"))
         return;
     diag_add(builder->work->diagnostics, DIAG_MEASURE_FAR, part->at,
              arena_printf(arena,
                           "No whole number of repeats comes near the measure of %s: the nearest is "
-                          "%.2f in (%.1f cm), %.0f %% %s than %.2f in (%.1f cm).",
-                          part->name, band->finished_in, band->finished_in * 2.54, 100.0 * fabs(off),
-                          off > 0 ? "more" : "less", band->wanted_in, band->wanted_in * 2.54),
-             band->nremedies > 0
-                 ? arena_printf(arena, "What comes nearest: remedy = %s.", band->remedies[0].choice)
+                          "%s, %.0f %% %s than %s.",
+                          part->name, builder_length(builder, band->finished_in), 100.0 * fabs(off),
+                          off > 0 ? "more" : "less", builder_length(builder, band->wanted_in)),
+             nearest < band->nremedies
+                 ? arena_printf(arena, "What comes nearest: remedy = %s.", band->remedies[nearest].choice)
                  : "A smaller motif comes nearer.");
 }
 
