@@ -85,7 +85,7 @@ test: $(B)/unit ## the unit tests and published values alone
 
 # --- every habit a target ---------------------------------------------------------------
 
-check: all $(B)/unit ## every test, two to three minutes; CUnit's summary comes last
+check: all $(B)/unit ## every test, about two minutes; CUnit's summary comes last
 	@B='$(B)' CC='$(CC)' MAKE='$(MAKE)' sh tests/check.sh
 
 golden-update: all ## store what comes out now; look at the difference before committing
