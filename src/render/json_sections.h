@@ -42,6 +42,10 @@ void json_together(struct json *json, const struct plan_piece *piece);
 
 /* "changes": [...], "odd_balls": [...] (json_calls.c). */
 void json_calls(struct json *json, const struct plan *plan);
+/* One item of "weigh_in". Steps as in `steps`, from 1; 0: before the first; one more than there are:
+ * all sewn. (json_weigh_in.c) */
+void json_weighing(struct json *json, const struct plan_piece *piece,
+                   const struct plan_weighing *weighing);
 /* "weigh_in": [...], "weigh_by": [...] (json_weigh_in.c). */
 void json_weigh_in(struct json *json, const struct plan *plan);
 

@@ -4,9 +4,8 @@
  */
 #include "json_sections.h"
 
-/* Steps as in `steps`, from 1; 0: before the first; one more than there are: all sewn. */
-static void write_weighing(struct json *json, const struct plan_piece *piece,
-                           const struct plan_weighing *weighing)
+void json_weighing(struct json *json, const struct plan_piece *piece,
+                   const struct plan_weighing *weighing)
 {
     json_line_open(json, NULL);
     json_whole(json, "piece", weighing->piece);
@@ -37,7 +36,7 @@ void json_weigh_in(struct json *json, const struct plan *plan)
 {
     json_array_open(json, "weigh_in");
     for (int i = 0; i < plan->nweighings; i++)
-        write_weighing(json, &plan->piece, &plan->weighings[i]);
+        json_weighing(json, &plan->piece, &plan->weighings[i]);
     json_array_close(json);
     json_array_open(json, "weigh_by");
     for (int i = 0; i < plan->nweigh_by; i++)

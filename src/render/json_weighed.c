@@ -107,20 +107,6 @@ static void write_yarn(struct json *json, const struct plan_piece *piece,
     json_object_close(json);
 }
 
-static void write_ahead(struct json *json, const struct plan_piece *piece,
-                        const struct plan_weighing *weighing)
-{
-    json_line_open(json, NULL);
-    json_whole(json, "piece", weighing->piece);
-    json_whole(json, "step", weighing->step + 1);
-    json_whole_or_null(json, "time", weighing->time, weighing->time > 0);
-    json_array_open(json, "left_g");
-    for (int i = 0; i < piece->nyarns; i++)
-        json_number(json, NULL, weighing->left_g[i]);
-    json_array_close(json);
-    json_object_close(json);
-}
-
 void json_weighed(struct json *json, const struct plan *plan)
 {
     const struct plan_weighed *weighed = plan->weighed;
@@ -140,7 +126,7 @@ void json_weighed(struct json *json, const struct plan *plan)
     json_array_close(json);
     json_array_open(json, "ahead");
     for (int i = 0; i < weighed->nahead; i++)
-        write_ahead(json, &plan->piece, &weighed->ahead[i]);
+        json_weighing(json, &plan->piece, &weighed->ahead[i]);
     json_array_close(json);
     json_object_close(json);
 }
