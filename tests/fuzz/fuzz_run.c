@@ -29,7 +29,8 @@ static void check_plan(const struct plan *plan)
                                    yarn->likely.high_m >= yarn->length_m));
         FUZZ_HOLDS(yarn->likely.sure_balls >= 0 && yarn->likely.sure_chance >= 0);
         for (int k = 0; k < yarn->likely.nenough; k++)
-            FUZZ_HOLDS(yarn->likely.enough[k].balls > 0 && yarn->likely.enough[k].chance >= 0 &&
+            FUZZ_HOLDS(yarn->likely.enough[k].balls >= (yarn->have_m > 0 ? 0 : 1) &&
+                       yarn->likely.enough[k].chance >= 0 &&
                        yarn->likely.enough[k].chance <= 1);
     }
 }
