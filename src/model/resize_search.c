@@ -205,6 +205,12 @@ static void strokes_add(const struct search *search, struct strokes *strokes, in
     }
 }
 
+/* Round the ring as often as it takes: a piece may be longer than a tiny chart. */
+static int wrap(int at, int n)
+{
+    return (at % n + n) % n;
+}
+
 /* A piece of a column, row or slant and what lies beside it: the piece moved aside by one, or given the
  * colour beside it. */
 static void strokes_segment(struct search *search, struct strokes *strokes)
@@ -226,9 +232,8 @@ static void strokes_segment(struct search *search, struct strokes *strokes)
 
         if (!frame->ring && (r < 0 || r >= frame->nrows || r + rise < 0 || r + rise >= frame->nrows))
             return;
-        here = (r + 2 * frame->nrows) % frame->nrows * frame->ncols + (c + 2 * frame->ncols) % frame->ncols;
-        beside = (r + rise + 2 * frame->nrows) % frame->nrows * frame->ncols +
-                 (c + aside + 2 * frame->ncols) % frame->ncols;
+        here = wrap(r, frame->nrows) * frame->ncols + wrap(c, frame->ncols);
+        beside = wrap(r + rise, frame->nrows) * frame->ncols + wrap(c + aside, frame->ncols);
         strokes_add(search, strokes, frame->orbit_of[here], search->sketch->cell[beside]);
         if (swap)
             strokes_add(search, strokes, frame->orbit_of[beside], search->sketch->cell[here]);
