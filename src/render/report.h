@@ -76,6 +76,8 @@ const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
 const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
+/* The head of a table of gauges, its first column named. (report_tries.c) */
+void report_gauge_head(const struct page *page, const char *names);
 /* "7,9": repeats of each band. (report_tries.c) */
 const char *report_repeats(const struct page *page, const struct plan_piece *piece);
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);

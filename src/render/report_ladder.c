@@ -25,19 +25,6 @@ static const char *rung_name(const struct page *page, const struct plan_rung *ru
 
 /* --- the table ---------------------------------------------------------------------- */
 
-static void put_head(const struct page *page)
-{
-    struct text line = page_line(page);
-
-    line_at(&line, NAME_AT, "yarn weight");
-    line_to(&line, GAUGE_TO, page->plan->cm_first ? "/10 cm" : "sts/in");
-    line_to(&line, REPEATS_TO, "repeats");
-    line_to(&line, SIZE_TO, words_across(page));
-    line_to(&line, LONGEST_TO, "longest float");
-    line_to(&line, CATCHES_TO, "catches");
-    page_put(page, &line);
-}
-
 static void put_rung(const struct page *page, const struct plan_rung *rung)
 {
     const struct plan_piece *piece = &rung->at.piece;
@@ -230,7 +217,7 @@ static void put_ladder(const struct page *page)
 {
     const struct plan_ladder *ladder = page->plan->ladder;
 
-    put_head(page);
+    report_gauge_head(page, "yarn weight");
     for (int i = 0; i < ladder->nrungs; i++)
         put_rung(page, &ladder->rungs[i]);
     if (ladder->heaviest < 0) {

@@ -34,10 +34,11 @@ static void put_piece(const struct page *page, const char *name, const struct pl
     page_put(page, &line);
 }
 
-static void put_try_head(const struct page *page)
+void report_gauge_head(const struct page *page, const char *names)
 {
     struct text line = page_line(page);
 
+    line_at(&line, NAME_AT, names);
     line_to(&line, GAUGE_TO, page->plan->cm_first ? "/10 cm" : "sts/in");
     line_to(&line, REPEATS_TO, "repeats");
     line_to(&line, SIZE_TO, words_across(page));
@@ -50,7 +51,7 @@ static void put_gauges(const struct page *page)
 {
     const struct plan *plan = page->plan;
 
-    put_try_head(page);
+    report_gauge_head(page, "");
     put_piece(page, "this plan", &plan->piece);
     for (int i = 0; i < plan->ntries; i++)
         if (plan->tries[i].fits)
