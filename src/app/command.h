@@ -31,6 +31,7 @@ struct arguments {
     const char *columns;    /* --columns */
     const char *rows;       /* --rows */
     const char *around;     /* --around */
+    const char *draw;       /* --draw */
     const char *table[TABLES_MAX]; /* --table, one or more */
     int ntables;
     bool flat, check, replace;
@@ -74,6 +75,10 @@ bool command_refuses_pdf(const struct arguments *arguments);
 bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings);
 /* Does the name of -o FILE end so, in letters of either size? */
 bool command_name_ends(const struct arguments *arguments, const char *ending);
+bool command_path_ends(const char *path, const char *ending);
+/* A sheet as a PNG, as finely as its size allows. Status: 0, or -1 reported. (command_draw.c) */
+struct sheet;
+int command_write_picture(const struct sheet *sheet, struct text *out);
 /* No band of that name: said, with the nearest. Returned: RUN_USAGE. */
 enum run_status command_unknown_band(struct work *work, const struct plan *plan, const char *name);
 

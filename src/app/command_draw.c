@@ -158,7 +158,7 @@ static void write_text(struct work *work, const struct plan *plan, const struct 
         draw_band_text(work, plan, bands[i], &style, out);
 }
 
-static int write_picture(const struct sheet *sheet, struct text *out)
+int command_write_picture(const struct sheet *sheet, struct text *out)
 {
     double longest = fmax(sheet->width_mm, sheet->height_mm);
     size_t choice = 0, last = sizeof DOTS_PER_MM / sizeof DOTS_PER_MM[0] - 1;
@@ -195,7 +195,7 @@ static int write_drawing(struct work *work, const struct plan *plan, const struc
     if (request->form == FORM_PDF)
         return sheet_write_pdf(work, sheets, nsheets, plan->title, out);
     if (request->form == FORM_PNG)
-        return write_picture(draw_stack(work, sheets, nsheets), out);
+        return command_write_picture(draw_stack(work, sheets, nsheets), out);
     sheet_write_svg(draw_stack(work, sheets, nsheets), out);
     return 0;
 }

@@ -74,14 +74,19 @@ const struct command commands[] = {
      "Example: strandwise float 9 --stitches 32 --over '4 in'\n"},
     {"resize",
      "PROJECT [--band NAME] [--gauge 'STITCHES sts, ROWS rows' --over LENGTH | --try NAME] "
-     "[--columns COUNT] [--rows COUNT] [--around LENGTH] [-o FILE] [--replace] [--table FILE]...",
+     "[--columns COUNT] [--rows COUNT] [--around LENGTH] [--as text|json] [--draw FILE] [-o FILE] "
+     "[--replace] [--table FILE]...",
      "a chart redrawn for another gauge at the same finished size",
-     "--band --gauge --over --try --columns --rows --around -o --replace --table", 1, 1, command_resize,
+     "--band --gauge --over --try --columns --rows --around --as --draw -o --replace --table", 1, 1, command_resize,
      "The new gauge: --gauge '26 sts, 34 rows' --over '4 in', or that of [try NAME] with --try NAME;\n"
      "if neither is given the gauge as it is, with another number of stitches or rows.\n"
      "--columns and --rows say how many stitches and rows the new repeat is to have; else those\n"
      "nearest its true size that keep every symmetry and fit the piece (--around another one).\n"
-     "Old and new are shown; -o FILE writes the new chart, and --replace lets it write over one.\n"},
+     "Old and new are shown, with what becomes of floats and catches; --as json prints the same for\n"
+     "other programs (docs/redraw.schema.json). --draw FILE draws both beside each other at one\n"
+     "finished size (.svg, .pdf or .png).\n"
+     "-o FILE writes the new chart (.chart, .txt, or .png with one dot a stitch), and --replace lets\n"
+     "it write over one.\n"},
     {"tables", "[NAME] [--check] [--table FILE]...", "the tables the numbers stand on",
      "--check --table", 0, 1, command_tables,
      "NAME prints one table; --check looks through it, or through all, your own copies included.\n"},
@@ -136,11 +141,16 @@ static bool same_letters(const char *name, const char *small)
     return *name == *small;
 }
 
-bool command_name_ends(const struct arguments *arguments, const char *ending)
+bool command_path_ends(const char *path, const char *ending)
 {
-    const char *end = arguments->out_path ? strrchr(arguments->out_path, '.') : NULL;
+    const char *end = strrchr(path, '.');
 
     return end && same_letters(end + 1, ending);
+}
+
+bool command_name_ends(const struct arguments *arguments, const char *ending)
+{
+    return arguments->out_path && command_path_ends(arguments->out_path, ending);
 }
 
 bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings)

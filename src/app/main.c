@@ -109,6 +109,8 @@ static const char **resize_slot(struct arguments *arguments, const char *option)
         return &arguments->rows;
     if (strcmp(option, "--around") == 0)
         return &arguments->around;
+    if (strcmp(option, "--draw") == 0)
+        return &arguments->draw;
     return NULL;
 }
 

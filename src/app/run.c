@@ -65,9 +65,19 @@ enum run_status run_check(struct work *work, const char *path, const struct proj
 
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
 {
+    const struct proofreading *proof;
+
+    return run_plan_proof(work, path, plan, &proof);
+}
+
+enum run_status run_plan_proof(struct work *work, const char *path, const struct plan **plan,
+                               const struct proofreading **proof)
+{
     const struct chart *const *charts;
-    const struct proofreading *proof = NULL;
-    const struct project *project = read_and_check(work, path, &charts, &proof);
+    const struct project *project;
+
+    *proof = NULL;
+    project = read_and_check(work, path, &charts, proof);
 
     if (project && !diagnostics_fatal(work->diagnostics))
         *plan = plan_build(work, project, charts); /* model, plan; the caller renders */

@@ -28,6 +28,10 @@ enum run_status run_check(struct work *work, const char *path, const struct proj
 /* The same, and plan it (*plan NULL after a fault). */
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan);
 
+/* The same, and what the proof-reading of its charts found. */
+enum run_status run_plan_proof(struct work *work, const char *path, const struct plan **plan,
+                               const struct proofreading **proof);
+
 /* The same with the ladder of gauges in the plan, asked for or not; it need not have a swatch. */
 enum run_status run_ladder(struct work *work, const char *path, const struct plan **plan);
 

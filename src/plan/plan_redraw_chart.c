@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The redrawn chart looked over: stitches in another colour than covers most of them, where something broke
+ * and why, marks for a chart in characters.
+ */
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "plan_redraw_parts.h"
+
+static const struct resize_answer *answer_of(const struct redraw_job *job)
+{
+    return job->redraw->answer;
+}
+
+/* --- what covers a stitch --------------------------------------------------------------------- */
+
+/* An old stitch is 2 * new count long along a direction, a new one 2 * old count, moved by the phase: so all
+ * begin and end at whole numbers. The old ones under new one `number`, each with its length there. */
+struct under {
+    int first, count;
+    int64_t length[RESIZE_SIDE_MAX + 2];
+};
+
+static void under_find(struct under *under, const struct motif_line *line, int old_count, int number)
+{
+    int64_t old_length = 2 * (int64_t)line->count, left = 2 * (int64_t)old_count, all = old_length * old_count;
+    int64_t from = ((left * number - line->phase) % all + all) % all;
+
+    under->first = (int)(from / old_length);
+    under->count = 0;
+    while (left > 0 && under->count < RESIZE_SIDE_MAX + 2) {
+        int64_t end = (from / old_length + 1) * old_length;
+        int64_t part = end - from < left ? end - from : left;
+
+        under->length[under->count++] = part;
+        from = end;
+        left -= part;
+    }
+}
+
+/* Is less of it covered by its colour than by another? Where two cover as much either will do. */
+static bool is_changed(const struct grid *old, const struct under *columns, const struct under *rows,
+                       uint8_t yarn)
+{
+    int64_t covers[GRID_YARNS_MAX] = {0};
+
+    for (int r = 0; r < rows->count; r++)
+        for (int c = 0; c < columns->count; c++) {
+            int row = (rows->first + r) % old->nrows, column = (columns->first + c) % old->ncols;
+
+            covers[old->cell[row * old->ncols + column]] += rows->length[r] * columns->length[c];
+        }
+    for (int y = 0; y < GRID_YARNS_MAX; y++)
+        if (covers[y] > covers[yarn])
+            return true;
+    return false;
+}
+
+static void changed_set(struct redraw_job *job)
+{
+    struct arena *arena = job->work->arena;
+    const struct resize_answer *answer = answer_of(job);
+    const struct grid *old = &job->old->drawn, *chart = &answer->chart;
+    bool *changed = arena_alloc(arena, (size_t)chart->ncols * (size_t)chart->nrows, sizeof *changed);
+    struct under *columns = arena_alloc(arena, (size_t)chart->ncols, sizeof *columns), rows;
+
+    for (int c = 0; c < chart->ncols; c++)
+        under_find(&columns[c], &answer->columns, old->ncols, c);
+    for (int r = 0; r < chart->nrows; r++) {
+        under_find(&rows, &answer->rows, old->nrows, r);
+        for (int c = 0; c < chart->ncols; c++) {
+            int at = r * chart->ncols + c;
+
+            changed[at] = is_changed(old, &columns[c], &rows, chart->cell[at]);
+            job->redraw->nchanged += changed[at];
+        }
+    }
+    job->redraw->changed = changed;
+}
+
+/* --- what could not be kept --------------------------------------------------------------------- */
+
+static bool same_stretch(const struct resize_crowd *a, const struct resize_crowd *b)
+{
+    return a->from == b->from && a->length == b->length && a->runs == b->runs;
+}
+
+/* Those of the same stretch together. Returned: how many were added. */
+static int crowds_add(struct redraw_job *job, bool along, struct redraw_crowd *crowds)
+{
+    const struct grid *old = &job->old->drawn;
+    const struct resize_answer *answer = answer_of(job);
+    const uint8_t *broken = along ? answer->broken_row : answer->broken_column;
+    int n = along ? old->nrows : old->ncols, added = 0;
+    struct resize_crowd *found = arena_alloc(job->work->arena, (size_t)n, sizeof *found);
+
+    for (int i = 0; i < n; i++)
+        if (broken[i])
+            found[i] = resize_crowd_find(old, along ? &answer->columns : &answer->rows, along,
+                                         along || job->question.rows_are_ring, i);
+    for (int i = 0; i < n; i++) {
+        struct redraw_crowd *crowd = &crowds[added];
+        int *number;
+
+        if (found[i].runs <= found[i].room)
+            continue;
+        number = arena_alloc(job->work->arena, (size_t)n, sizeof *number);
+        *crowd = (struct redraw_crowd){.along = along, .number = number, .stretch = found[i]};
+        for (int j = i; j < n; j++)
+            if (found[j].runs > found[j].room && same_stretch(&found[j], &crowd->stretch)) {
+                number[crowd->count++] = j;
+                found[j].runs = 0;
+            }
+        added++;
+    }
+    return added;
+}
+
+static void hurt_set(struct redraw_job *job)
+{
+    struct plan_redraw *redraw = job->redraw;
+    const struct resize_answer *answer = answer_of(job);
+    int nold = job->old->drawn.nrows, nnew = answer->chart.nrows;
+    int *old_rows = arena_alloc(job->work->arena, (size_t)nold, sizeof *old_rows);
+    int *new_rows = arena_alloc(job->work->arena, (size_t)nnew, sizeof *new_rows);
+
+    for (int r = 0; r < nold; r++)
+        if (answer->broken_row[r])
+            old_rows[redraw->nhurt_old++] = r;
+    for (int i = 0; i < nnew; i++) {
+        struct under under;
+        bool hurt = false;
+
+        under_find(&under, &answer->rows, nold, i);
+        for (int k = 0; k < under.count; k++)
+            hurt = hurt || answer->broken_row[(under.first + k) % nold];
+        if (hurt)
+            new_rows[redraw->nhurt_new++] = i;
+    }
+    redraw->hurt_old = old_rows;
+    redraw->hurt_new = new_rows;
+}
+
+static void faults_set(struct redraw_job *job)
+{
+    struct plan_redraw *redraw = job->redraw;
+    const struct grid *old = &job->old->drawn;
+    struct redraw_crowd *crowds;
+
+    redraw->nfaults = resize_faults_of_drawing(&answer_of(job)->faults);
+    if (redraw->nfaults == 0)
+        return;
+    crowds = arena_alloc(job->work->arena, (size_t)old->nrows + (size_t)old->ncols, sizeof *crowds);
+    redraw->ncrowds = crowds_add(job, true, crowds);
+    redraw->ncrowds += crowds_add(job, false, crowds + redraw->ncrowds);
+    redraw->crowds = crowds;
+    hurt_set(job);
+}
+
+/* --- marks, and the chart as a picture ----------------------------------------------------------- */
+
+static bool mark_is_free(const struct redraw_job *job, const char *mark)
+{
+    for (int y = 0; y < job->plan->piece.nyarns; y++)
+        if (job->redraw->mark[y] && strcmp(job->redraw->mark[y], mark) == 0)
+            return false;
+    return true;
+}
+
+/* Yarns of pictures need none: a letter of theirs, or the next free one. */
+static void marks_set(struct redraw_job *job)
+{
+    const struct plan_piece *piece = &job->plan->piece;
+    struct plan_redraw *redraw = job->redraw;
+
+    for (int y = 0; y < piece->nyarns; y++)
+        if (piece->yarns[y].mark && *piece->yarns[y].mark)
+            redraw->mark[y] = piece->yarns[y].mark;
+    for (int y = 0; y < piece->nyarns; y++) {
+        const char *letters =
+            arena_printf(job->work->arena, "%sabcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ",
+                         piece->yarns[y].name);
+
+        for (const char *at = letters; !redraw->mark[y] && *at; at++) {
+            const char *mark = arena_strndup(job->work->arena, at, 1);
+
+            if (*at > ' ' && *at < 0x7f && !strchr(";|-#0123456789", *at) && mark_is_free(job, mark)) {
+                redraw->mark[y] = mark;
+                redraw->mark_chosen[y] = true;
+            }
+        }
+    }
+}
+
+static bool has_yarn(const struct grid *grid, int yarn)
+{
+    for (int i = 0; i < grid->ncols * grid->nrows; i++)
+        if (grid->cell[i] == yarn)
+            return true;
+    return false;
+}
+
+/* A picture is read back by its shades: those of all yarns that have one must differ. */
+static const char *picture_why(const struct redraw_job *job)
+{
+    const struct plan_piece *piece = &job->plan->piece;
+
+    if (job->old->side_sts > 0)
+        return "a picture has no side stitches";
+    for (int y = 0; y < piece->nyarns; y++) {
+        if (!has_yarn(&answer_of(job)->chart, y))
+            continue;
+        if (!piece->yarns[y].shade_given)
+            return arena_printf(job->work->arena, "%s has no shade in the project", piece->yarns[y].name);
+        for (int other = 0; other < piece->nyarns; other++)
+            if (other != y && piece->yarns[other].shade_given &&
+                memcmp(piece->yarns[other].rgb, piece->yarns[y].rgb, 3) == 0)
+                return arena_printf(job->work->arena, "%s and %s have the same shade", piece->yarns[y].name,
+                                    piece->yarns[other].name);
+    }
+    return NULL;
+}
+
+void redraw_look_over(struct redraw_job *job)
+{
+    struct plan_redraw *redraw = job->redraw;
+    const struct resize_answer *answer = redraw->answer;
+    double whole = (double)answer->square * answer->chart.ncols * answer->chart.nrows;
+    const struct given_whole *across = &job->plan->project->parts[job->old->part].across;
+
+    redraw->differs_part = (double)answer->area / whole;
+    redraw->least_part = (double)answer->bound / whole;
+    changed_set(job);
+    faults_set(job);
+    marks_set(job);
+    redraw->picture_why = picture_why(job);
+    redraw->picture_fits = redraw->picture_why == NULL;
+    if (across->given && across->value != answer->chart.ncols)
+        redraw->across = across->value;
+}

@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The redrawn chart as a file that a project can name: in marks, or a picture of one dot a stitch.
+ */
+#include <png.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "redraw.h"
+
+static void add_stitches(const struct plan_redraw *redraw, const struct grid *grid, int row, struct text *out)
+{
+    for (int c = grid->ncols - 1; c >= 0; c--)
+        text_add(out, redraw->mark[grid->cell[row * grid->ncols + c]]);
+}
+
+void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redraw, struct text *out)
+{
+    const struct plan_band *band = redraw->band;
+    const struct grid *chart = &band->drawn;
+    bool barred = band->left.ncols + band->right.ncols > 0;
+
+    text_addf(out, "; %s, redrawn from %s: %d stitches by %d %s.\n", band->name, redraw->old->chart_name,
+              chart->ncols, chart->nrows, plan->round ? "rounds" : "rows");
+    for (int y = 0; y < plan->piece.nyarns; y++)
+        if (redraw->mark_chosen[y])
+            text_addf(out, "; mark = %s under [yarn %s].\n", redraw->mark[y], plan->piece.yarns[y].name);
+    for (int r = chart->nrows - 1; r >= 0; r--) {
+        if (barred) {
+            add_stitches(redraw, &band->left, r, out);
+            text_add(out, " | ");
+        }
+        add_stitches(redraw, chart, r, out);
+        if (barred) {
+            text_add(out, " | ");
+            add_stitches(redraw, &band->right, r, out);
+        }
+        text_add(out, "\n");
+    }
+}
+
+int redraw_write_picture(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
+                         struct text *out)
+{
+    const struct grid *chart = &redraw->band->drawn;
+    png_image image = {.version = PNG_IMAGE_VERSION,
+                       .width = (png_uint_32)chart->ncols,
+                       .height = (png_uint_32)chart->nrows,
+                       .format = PNG_FORMAT_RGB};
+    size_t count = (size_t)chart->ncols * (size_t)chart->nrows;
+    unsigned char *dots = arena_alloc(work->arena, 3 * count, 1), *bytes;
+    png_alloc_size_t nbytes = PNG_IMAGE_PNG_SIZE_MAX(image);
+
+    for (int r = 0; r < chart->nrows; r++)
+        for (int c = 0; c < chart->ncols; c++) {
+            size_t at = (size_t)(chart->nrows - 1 - r) * (size_t)chart->ncols + (size_t)(chart->ncols - 1 - c);
+
+            memcpy(dots + 3 * at, plan->piece.yarns[chart->cell[r * chart->ncols + c]].rgb, 3);
+        }
+    bytes = arena_alloc(work->arena, nbytes, 1);
+    if (!png_image_write_to_memory(&image, bytes, &nbytes, 0, dots, 0, NULL))
+        return -1;
+    text_add_bytes(out, (const char *)bytes, nbytes);
+    return 0;
+}
