@@ -165,7 +165,7 @@ install: all ## into PREFIX (/usr/local); DESTDIR for packaging
 	$(INSTALL) -m 755 $(B)/strandwise '$(DESTDIR)$(bindir)/strandwise'
 	$(INSTALL) -m 644 docs/strandwise.1 '$(DESTDIR)$(mandir)/man1/strandwise.1'
 	$(INSTALL) -m 644 $(TABLES) '$(DESTDIR)$(datadir)/strandwise/tables'
-	$(INSTALL) -m 644 README.md LICENSE docs/*.md docs/plan.schema.json '$(DESTDIR)$(docdir)'
+	$(INSTALL) -m 644 README.md LICENSE docs/*.md docs/plan.schema.json docs/redraw.schema.json '$(DESTDIR)$(docdir)'
 	for folder in examples/*/; do \
 	    $(INSTALL) -d "$(DESTDIR)$(docdir)/$$folder" && \
 	    $(INSTALL) -m 644 "$$folder"* "$(DESTDIR)$(docdir)/$$folder" || exit 1; \

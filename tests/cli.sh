@@ -156,7 +156,11 @@ inputs_stay() {
     ends 3 draw "$stay" -o "$chart"
     ends 3 draw "$stay" -o "$scratch/stay/link"
     ends 3 resize "$stay" --gauge '26 sts, 34 rows' --over '4 in' -o "$chart" --replace
-    ends 3 resize "$stay" --gauge '26 sts, 34 rows' --over '4 in' -o "$stay" --replace
+    ends 2 resize "$stay" --gauge '26 sts, 34 rows' --over '4 in' -o "$stay" --replace
+    cp -R examples/toadstool-hat "$scratch/stay-hat"
+    ends 3 resize "$scratch/stay-hat/toadstool-hat.ini" --band toadstools --columns 10 -o "$scratch/stay-hat/toadstool.png" --replace
+    verdict "a chart that is a picture was written over" \
+        cmp -s "$scratch/stay-hat/toadstool.png" examples/toadstool-hat/toadstool.png
     "$program" tables allowances >"$scratch/stay/allowances.csv"
     ends 3 plan "$stay" --as text --table "$scratch/stay/allowances.csv" -o "$scratch/stay/allowances.csv"
     verdict "the project was written over" cmp -s "$stay" "$scratch/stay.ini"
@@ -259,6 +263,47 @@ redrawn() {
     says "no stitches" "from 1 to 400" err
     ends 2 resize "$barley" --gauge '26 sts, 34 rows' --over '4 in' --columns 80
     says "wider than the piece" "at most --columns 66" err
+    ends 2 resize "$barley" --columns 1
+    says "one stitch" "cannot show this motif" err
+    silent "one stitch" out
+    ends 0 resize "$barley" --columns 6
+    ends 2 resize "$barley" --over '4 in' --columns 12
+    says "a length without a gauge" "give that too" err
+    ends 2 resize "$barley" --columns 12 --as xml
+    says "--as xml" "text or json" err
+    ends 2 resize "$barley" --columns 12 --as json -o -
+    says "chart and JSON" "cannot both" err
+    for name in new.ini new.json new.svg new.pdf; do
+        ends 2 resize "$barley" --columns 12 -o "$scratch/$name"
+        says "-o $name" "ends in .chart, .txt or .png" err
+        verdict "-o $name was written" [ ! -e "$scratch/$name" ]
+    done
+    ends 2 resize "$barley" --columns 12 -o "$scratch/same.png" --draw "$scratch/same.png"
+    says "one name for two" "one each" err
+    # The gauges of the project are named where none is given.
+    ends 2 resize examples/toadstool-hat/toadstool-hat.ini --band toadstools
+    says "no gauge, with tries" "heavier and smaller needle" err
+    ends 2 resize examples/toadstool-hat/toadstool-hat.ini --band toadstools --try lighter
+    says "another try" "it has heavier and smaller needle" err
+    # A slip is said before it is redrawn.
+    sed '/^xxx\.\.\.x/ s/^xxx\./xxxx/' "$scratch/barley.chart" >"$scratch/slip.chart"
+    sed 's/= barley.chart/= slip.chart/' "$barley" >"$scratch/slip.ini"
+    ends 0 resize "$scratch/slip.ini" --columns 12
+    verdict "a slip is not said first" [ "$(head -c 24 "$scratch/out")" = "Mend the old chart first" ]
+    says "a slip" "Round 20: stitch 5 is straw, stitch 11 is bark" out
+    ends 0 resize "$barley" --columns 12
+    verdict "a chart without a slip is to be mended" [ "$(grep -c Mend "$scratch/out")" -eq 0 ]
+    # As a picture, it is read back as it was.
+    ends 0 resize "$barley" --columns 12 -o "$scratch/picture.png"
+    ends 0 resize "$barley" --columns 12 -o "$scratch/marks.txt"
+    for name in picture.png marks.txt; do
+        sed "s/= barley.chart/= $name/" "$barley" >"$scratch/$name.ini"
+        "$program" draw "$scratch/$name.ini" >"$scratch/$name.drawn" 2>"$scratch/err"
+    done
+    verdict "a picture of the new chart is read as another" cmp -s "$scratch/picture.png.drawn" "$scratch/marks.txt.drawn"
+    verdict "the picture was not read" grep -q 'Band barley' "$scratch/picture.png.drawn"
+    ends 2 resize examples/moth-cushion/moth-cushion.ini --columns 26 -o "$scratch/moth.png"
+    says "side stitches in a picture" "no side stitches" err
     ends 2 resize "$barley" --gauge '26 sts, 34 rows' --over '4 in' --band nowhere
     ends 2 resize examples/pinewood-yoke/pinewood-yoke.ini --gauge '26 sts, 34 rows' --over '4 in'
     says "several bands" "--band pines, cones or snow" err

@@ -77,6 +77,71 @@ for project in examples/*/*.ini; do
     verdict "$project: the PNG does not say how large it is" has_size "$name.png"
 done
 
+# Old beside new: strandwise resize --draw.
+for project in examples/*/*.ini; do
+    band=$(sed -n 's/^\[band \(.*\)\].*/\1/p' "$project" | head -n 1)
+    name=$scratch/redrawn-$band
+    "$program" resize "$project" --band "$band" --gauge '24 sts, 30 rows' --over '4 in' --draw "$name.svg" \
+        --as json >"$name.json" 2>"$scratch/err"
+    verdict "$project, redrawn: the SVG is not well-formed" xmllint --noout "$name.svg"
+    "$program" resize "$project" --band "$band" --gauge '24 sts, 30 rows' --over '4 in' --draw "$name-again.svg" \
+        >"$scratch/out" 2>"$scratch/err"
+    verdict "$project, redrawn: drawn twice, not the same" cmp -s "$name.svg" "$name-again.svg"
+    verdict "$project, redrawn: the words do not name the drawing" grep -qF "Drew $name-again.svg" "$scratch/out"
+    # one on each of them, and one in the legend
+    changed=$(jq '.changed | if length > 0 then length + 1 else 0 end' "$name.json")
+    verdict "$project, redrawn: not as many marks as changed stitches" \
+        [ "$(grep -c '"changed"' "$name.svg")" -eq "$changed" ]
+    verdict "$project, redrawn: not two outlines of a repeat" [ "$(grep -c '"one repeat"' "$name.svg")" -eq 2 ]
+    # Both to one scale: all four sides of the outlines are as many times the finished sizes.
+    sed -n 's/.*"one repeat" d="M[0-9.]* [0-9.]*h\([0-9.]*\)v\([0-9.]*\)h.*/\1 \2/p' "$name.svg" >"$scratch/sides"
+    jq -r '"\(.stitches.was_inches) \(.rows.was_inches) \(.stitches.now_inches) \(.rows.now_inches)"' "$name.json" |
+        cat "$scratch/sides" - | awk '
+            NR == 1 { wide[1] = $1; high[1] = $2 } NR == 2 { wide[2] = $1; high[2] = $2 }
+            NR == 3 { scale = wide[1] / $1
+                      for (i = 1; i <= 2; i++) {
+                          off[1] = wide[i] / $(2 * i - 1) / scale - 1; off[2] = high[i] / $(2 * i) / scale - 1
+                          for (k = 1; k <= 2; k++) if (off[k] < -0.002 || off[k] > 0.002) bad = 1
+                      } }
+            END { exit bad || NR != 3 }'
+    verdict "$project, redrawn: the two charts are not to one scale" [ $? -eq 0 ]
+    "$program" resize "$project" --band "$band" --gauge '24 sts, 30 rows' --over '4 in' --draw "$name.pdf" \
+        >"$scratch/out" 2>"$scratch/err"
+    pdfinfo "$name.pdf" >"$scratch/info" 2>&1
+    verdict "$project, redrawn: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
+    verdict "$project, redrawn: more than a page for each chart" \
+        [ "$(sed -n 's/^Pages: *//p' "$scratch/info")" -le 2 ]
+    "$program" resize "$project" --band "$band" --gauge '24 sts, 30 rows' --over '4 in' --draw "$name.png" \
+        >"$scratch/out" 2>"$scratch/err"
+    verdict "$project, redrawn: the PNG does not say how large it is" has_size "$name.png"
+done
+barley=examples/barley-socks/barley-socks.ini
+"$program" resize "$barley" --columns 12 --draw "$scratch/missing/a.svg" >"$scratch/out" 2>"$scratch/err"
+verdict "redrawn into a missing folder does not end with 3" [ $? -eq 3 ]
+for name in a.txt a.gif a -; do
+    "$program" resize "$barley" --columns 12 --draw "$scratch/$name" >"$scratch/out" 2>"$scratch/err"
+    verdict "--draw $name does not end with 2" [ $? -eq 2 ]
+    verdict "--draw $name: not said what to name" grep -qF '.svg, .pdf or .png' "$scratch/err"
+    verdict "--draw $name draws something" [ ! -e "$scratch/$name" ]
+done
+: >"$scratch/there.chart"
+"$program" resize "$barley" --columns 12 -o "$scratch/there.chart" --draw "$scratch/half.svg" >"$scratch/out" 2>"$scratch/err"
+verdict "a chart that is there does not end with 3" [ $? -eq 3 ]
+verdict "the chart could not be written, yet its drawing was" [ ! -e "$scratch/half.svg" ]
+cp -R examples/toadstool-hat "$scratch/hat"
+"$program" resize "$scratch/hat/toadstool-hat.ini" --band toadstools --columns 10 --draw "$scratch/hat/toadstool.png" \
+    --replace >"$scratch/out" 2>"$scratch/err"
+verdict "a drawing over the chart that was read does not end with 3" [ $? -eq 3 ]
+verdict "the chart that was read was drawn over" cmp -s "$scratch/hat/toadstool.png" examples/toadstool-hat/toadstool.png
+"$program" resize examples/skep-mittens/skep-mittens.ini --gauge '40 sts, 44 rows' --over '4 in' \
+    --draw "$scratch/two.pdf" >"$scratch/out" 2>"$scratch/err"
+verdict "two charts too large for one page are not on two" [ "$(pdfinfo "$scratch/two.pdf" | sed -n 's/^Pages: *//p')" -eq 2 ]
+for page in 1 2; do
+    pdftotext -f $page -l $page "$scratch/two.pdf" "$scratch/text"
+    verdict "page $page of two charts does not say which" grep -qE '(Old|New): [0-9]+ stitches by [0-9]+ rounds' "$scratch/text"
+done
+
+
 project=$(find examples -name '*.ini' | sort | head -n 1)
 "$program" draw "$project" -o "$scratch/missing/a.pdf" 2>"$scratch/err"
 verdict "a missing folder does not end with 3" [ $? -eq 3 ]

@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # What comes out is what came out when somebody last looked: every example as text, as
-# JSON and as a chart in characters, every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are
+# JSON and as a chart in characters, its first chart redrawn as text and as JSON, every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are
 # `regression`: they say that something changed, never that it was right.
 #
 #   tests/golden.sh            compare with tests/golden/
@@ -55,6 +55,16 @@ example() {
     "$program" draw "$1" >"$scratch/golden/$name-chart.txt" 2>"$scratch/messages"
     verdict "$1: its chart is not shown" [ $? -eq 0 ]
     compare "$name-chart.txt"
+    for band in $(sed -n 's/^\[band \(.*\)\].*/\1/p' "$1" | head -n 1); do
+        for form in text json; do
+            "$program" resize "$1" --band "$band" --gauge '24 sts, 30 rows' --over '4 in' --as $form \
+                >"$scratch/golden/$name-resize-$form.txt" 2>"$scratch/messages"
+            verdict "$1: its chart is not redrawn: $(tail -n 3 "$scratch/messages")" [ $? -eq 0 ]
+            compare "$name-resize-$form.txt"
+        done
+        words=$(sed '/^Old:/,$d' "$scratch/golden/$name-resize-text.txt" | awk 'length > 80' | wc -l)
+        verdict "$1: $words lines of the redraw are wider than 80 columns" [ "$words" -eq 0 ]
+    done
     wide=$(awk '{ gsub(/[\200-\277]/, "") } length > 80' "$scratch/golden/$name.txt" | wc -l)
     verdict "$1: $wide lines are wider than 80 columns" [ "$wide" -eq 0 ]
 }

@@ -14,7 +14,7 @@ if [ $status -ne 0 ]; then
     exit 1
 fi
 for file in bin/strandwise share/man/man1/strandwise.1 share/strandwise/tables/allowances.csv \
-    share/doc/strandwise/plan.schema.json; do
+    share/doc/strandwise/plan.schema.json share/doc/strandwise/redraw.schema.json; do
     verdict "$file is not installed" [ -s "$root/usr/$file" ]
 done
 for example in examples/*/; do

@@ -32,4 +32,42 @@ while read -r word rest; do
     if [ "$word" = ok ]; then pass; else fail "$rest"; fi
 done <"$scratch/verdicts"
 verdict "the validator judged nothing" [ -s "$scratch/verdicts" ]
+
+# Redraws, by docs/redraw.schema.json: every band of the examples at a coarser and a finer gauge. In those named
+# round- floats are counted again: no steek, nothing sewn on, a limit below which they are left.
+mkdir "$scratch/redraws"
+for project in examples/*/*.ini; do
+    bands=$(sed -n 's/^\[band \(.*\)\].*/\1/p' "$project")
+    for band in $bands; do
+        for gauge in '18 sts, 22 rows' '36 sts, 44 rows'; do
+            case $band in
+            barley | pines | cones | snow | toadstools) kind=round ;;
+            *) kind=other ;;
+            esac
+            name=$kind-$band-${gauge%% *}.json
+            "$program" resize "$project" --band "$band" --gauge "$gauge" --over '4 in' --as json \
+                >"$scratch/redraws/$name" 2>"$scratch/messages"
+            verdict "$project, $band is not redrawn for $gauge: $(head -n 3 "$scratch/messages")" [ $? -eq 0 ]
+        done
+    done
+done
+"$python" tests/schema_redraw.py docs/redraw.schema.json "$scratch"/redraws/*.json >"$scratch/verdicts"
+verdict "the validator of redraws did not come to its end" [ $? -eq 0 ]
+verdict "the validator of redraws judged nothing" [ -s "$scratch/verdicts" ]
+tally_lines "$scratch/verdicts"
+
+# A plan of a project that has the new chart and gauge finds the same floats and catches.
+cp examples/barley-socks/* "$scratch"
+"$program" resize "$scratch/barley-socks.ini" --gauge '26 sts, 34 rows' --over '4 in' --as json \
+    -o "$scratch/new.chart" >"$scratch/redraw.json" 2>"$scratch/messages"
+sed -e '/^\[swatch\]/,/^\[/ { s/^over .*/over = 4 in/; s/^stitches .*/stitches = 26/; s/^rows .*/rows = 34/; }' \
+    -e '/^\[swatch plain\]/,/^$/d' -e 's/= barley.chart/= new.chart/' "$scratch/barley-socks.ini" >"$scratch/new.ini"
+"$program" plan "$scratch/new.ini" --as json >"$scratch/new.json" 2>"$scratch/messages"
+for figure in 'gauge_now.stitches_per_inch .gauge.stitches_per_inch' 'ways[0].repeats .bands[0].repeats' \
+    'floats_now.longest_stitches .piece.longest_stitches' 'floats_now.over_limit_piece .piece.over_limit' \
+    'floats_now.catches_repeat .bands[0].catches_repeat' 'floats_now.catches_piece .bands[0].catches_piece'; do
+    here=$(jq ".${figure% *}" "$scratch/redraw.json")
+    there=$(jq "${figure#* }" "$scratch/new.json")
+    verdict "redrawn: .${figure% *} is $here, and ${figure#* } of a plan with that chart $there" [ "$here" = "$there" ]
+done
 finish schema

@@ -17,7 +17,8 @@ static const double BETWEEN_MM = 6.0;  /* the two charts */
 static const double NAME_MM = 11.0;    /* what is said above each */
 static const double NUMBERS_MM = 6.0;  /* those of the stitches, below it */
 static const double KEY_MM = 46.0;     /* what the words below take, near enough */
-static const double CELL_LARGEST_MM = 6.0, CELL_SMALLEST_MM = 2.0;
+static const double CELL_LARGEST_MM = 6.0, CELL_SMALLEST_MM = 2.0, CELL_OVER_PAGES_MM = 5.0;
+static const double ASIDE_MM = 20.0;   /* numbers at both sides of a chart, and a gap */
 static const double SCALE_STEP = 0.05;
 static const double KEY_LEAST_MM = 150.0;
 static const double DOT = 0.23, DOT_LINE = 0.05; /* in parts of the smaller side of a stitch */
@@ -260,10 +261,11 @@ static double put_legend(const struct pair *pair, struct drawing *drawing, doubl
     y = put_words(pair, sheet, 0, y, WORDS_MM, false, room, draw_reading_words(drawing));
     y = put_words(pair, sheet, 0, y, WORDS_MM, false, room,
                   words_format(page, "Old: %s.", floats_words(pair, &redraw->was)));
+    y = put_words(pair, sheet, 0, y, WORDS_MM, false, room,
+                  redraw->planned ? words_format(page, "New: %s.", floats_words(pair, &redraw->now))
+                                  : "New: its floats cannot be reckoned at this gauge.");
     return put_words(pair, sheet, 0, y, WORDS_MM, false, room,
-                     redraw->planned ? words_format(page, "New: %s. Limit %s.", floats_words(pair, &redraw->now),
-                                                    words_limit(page))
-                                     : "New: its floats cannot be reckoned at this gauge.");
+                     words_format(page, "The limit for floats is %s.", words_limit(page)));
 }
 
 /* --- sheets ------------------------------------------------------------------------------------------ */
@@ -315,13 +317,14 @@ static struct sheet *draw_alone(struct pair *pair, bool new)
     struct sheet *sheet = drawing->sheet;
     double aside = drawing->x_mm, width = chart_width_mm(pair, drawing, new);
     double high = drawing->nrows * drawing->cell_h_mm, top = HEAD_MM + NAME_MM;
+    double room = fmin(fmax(width, KEY_LEAST_MM), SHEET_PAGE_WIDTH_MM);
 
-    put_head(pair, sheet, KEY_LEAST_MM);
+    put_head(pair, sheet, room);
     put_name(pair, drawing, new, HEAD_MM + 1);
     drawing->y_mm = top;
     paint(pair, drawing, new);
     sheet->width_mm = fmax(width, KEY_LEAST_MM);
-    sheet->height_mm = put_legend(pair, drawing, top + high + NUMBERS_MM + 2, KEY_LEAST_MM) + 1;
+    sheet->height_mm = put_legend(pair, drawing, top + high + NUMBERS_MM + 2, room) + 1;
     sheet->chart = (struct sheet_chart){.x_mm = drawing->x_mm,
                                         .y_mm = drawing->y_mm,
                                         .ncols = drawing->ncols,
@@ -330,8 +333,8 @@ static struct sheet *draw_alone(struct pair *pair, bool new)
                                         .cell_height_mm = drawing->cell_h_mm,
                                         .right_mm = aside,
                                         .below_mm = NUMBERS_MM,
-                                        .key_width_mm = KEY_LEAST_MM};
-    sheet->title = words_format(&pair->page, "%s, %s chart", pair->redraw->old->name, new ? "new" : "old");
+                                        .key_width_mm = room};
+    sheet->title = words_format(&pair->page, "%s redrawn", pair->redraw->old->name);
     return sheet;
 }
 
@@ -347,33 +350,44 @@ static double scale_for(const struct pair *pair, double cell_mm)
     return cell_mm / fmax(wide_mm(pair, false), wide_mm(pair, true));
 }
 
-/* As large as a page allows, within reason. one_page: it goes on one. */
-static double choose_scale(struct pair *pair, bool *one_page)
+/* The scale at which something of that finished size, and what stands round it, goes on a page. */
+static double fitting(double width, double height, double aside)
+{
+    double above = HEAD_MM + NAME_MM + KEY_MM;
+
+    return fmax(fmin((SHEET_PAGE_WIDTH_MM - aside) / width, (SHEET_PAGE_HEIGHT_MM - above) / height),
+                fmin((SHEET_LONG_WIDTH_MM - aside) / width, (SHEET_LONG_HEIGHT_MM - above) / height));
+}
+
+/* As large as a page allows, within reason; else as a page for each allows; else for reading. */
+static double choose_scale(struct pair *pair)
 {
     double least = scale_for(pair, CELL_SMALLEST_MM), most = scale_for(pair, CELL_LARGEST_MM);
-    double width = 0, height = 0, fits;
+    double width = 0, widest = 0, height = 0, fits;
 
     for (int new = 0; new < 2; new++) {
         const struct plan_band *band = band_of(pair, new == 1);
-        double high = band->rows * high_mm(pair, new == 1);
+        double wide = (band->drawn.ncols + band->side_sts) * wide_mm(pair, new == 1);
 
-        width += (band->drawn.ncols + band->side_sts) * wide_mm(pair, new == 1);
-        height = fmax(height, high);
+        width += wide;
+        widest = fmax(widest, wide);
+        height = fmax(height, band->rows * high_mm(pair, new == 1));
     }
-    fits = fmax(fmin((SHEET_PAGE_WIDTH_MM - 40) / width, (SHEET_PAGE_HEIGHT_MM - HEAD_MM - NAME_MM - KEY_MM) / height),
-                fmin((SHEET_LONG_WIDTH_MM - 40) / width, (SHEET_LONG_HEIGHT_MM - HEAD_MM - NAME_MM - KEY_MM) / height));
-    *one_page = fits >= least;
-    fits = fmin(*one_page ? fits : scale_for(pair, CELL_LARGEST_MM - 1), most);
-    return floor(fits / SCALE_STEP) * SCALE_STEP;
+    fits = fitting(width, height, 2 * ASIDE_MM);
+    if (fits < least)
+        fits = fitting(widest, height, ASIDE_MM);
+    if (fits < least)
+        fits = scale_for(pair, CELL_OVER_PAGES_MM);
+    fits = floor(fmin(fits, most) / SCALE_STEP) * SCALE_STEP;
+    return fmax(fits, SCALE_STEP);
 }
 
 int draw_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw, bool pages,
                 struct sheet **sheets)
 {
     struct pair pair = {work, plan, redraw, {work, plan, &WORDS_STYLE, NULL}, 1};
-    bool one_page;
 
-    pair.scale = choose_scale(&pair, &one_page);
+    pair.scale = choose_scale(&pair);
     sheets[0] = draw_beside(&pair);
     if (!pages || is_one_page(sheets[0]))
         return 1;

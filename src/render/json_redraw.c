@@ -227,6 +227,8 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_whole(&json, "format", JSON_FORMAT);
     json_string(&json, "band", redraw->old->name);
     json_string(&json, "chart_name", redraw->old->chart_name);
+    json_string(&json, "worked", plan->round ? "round" : "flat");
+    json_whole(&json, "upwards", redraw->old->upwards);
     write_gauge(&json, "gauge_was", plan->piece.gauge.per_in, plan->piece.gauge.rows_per_in);
     write_gauge(&json, "gauge_now", redraw->per_in, redraw->rows_per_in);
     json_number(&json, "target_inches", redraw->target_in);

@@ -121,7 +121,7 @@ static const char *floats_words(const struct page *page, const struct redraw_flo
 {
     if (floats->longest_sts == 0)
         return "none";
-    return words_format(page, "the longest behind %s, %s",
+    return words_format(page, "%s, %s",
                         words_count(page, floats->longest_sts, "stitch", "stitches"),
                         words_length(page, floats->longest_in));
 }
@@ -145,12 +145,12 @@ static void say_floats(const struct saying *say)
     const struct redraw_floats *was = &say->redraw->was, *now = &say->redraw->now;
 
     if (!say->redraw->planned) {
-        page_entry(page, "floats",
-                   words_format(page, "%s; at the new gauge they cannot be reckoned: %s", floats_words(page, was),
+        page_entry(page, "longest float",
+                   words_format(page, "%s; at the new gauge it cannot be reckoned: %s", floats_words(page, was),
                                 words_set(page, say->redraw->why_not ? say->redraw->why_not : "")));
         return;
     }
-    page_entry(page, "floats",
+    page_entry(page, "longest float",
                words_format(page, "%s; now %s", floats_words(page, was), floats_words(page, now)));
     page_entry(page, "too long",
                words_format(page, "%s; now %s; the limit is %s", over_words(page, was->over_limit),
@@ -342,6 +342,10 @@ static void say_area(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
+    if (redraw->answer->area == 0) {
+        page_say(page, 0, "It is the old chart drawn to true size: nothing differs.");
+        return;
+    }
     page_say(page, 0,
              words_format(page, "It differs from the old chart drawn to true size in %s of the area; whole "
                                 "stitches cannot come nearer than %s. %s",
