@@ -36,7 +36,7 @@ def unsound(redraw):
                      (("rows", "off_part"), 0.01), (("ways", 0, "stitches"), 1),
                      (("ways", 0, "off_part"), 0.02), (("ways", 0, "repeat_off_part"), 0.02),
                      (("row_ways", 0, "rows"), 1), (("floats_now", "longest_inches"), 0.3),
-                     (("floats_was", "over_limit_piece"), 1), (("area", "least_part"), 1)):
+                     (("floats_was", "over_limit_piece"), 1), (("area", "least_part"), 1), (("stretch_part",), 0.05)):
         one = copy.deepcopy(redraw)
         at = one
         for step in path[:-1]:
@@ -82,6 +82,8 @@ def disagreements(redraw, plain_round):
                             ("off_part", line["now_inches"] / line["was_inches"] - 1)):
             if not near(line[name], value):
                 yield "%s.%s" % (key, name)
+    if not near((1 + redraw["stretch_part"]) * (1 + redraw["rows"]["off_part"]), 1 + redraw["stitches"]["off_part"]):
+        yield "stretch_part"
     for which in ("was", "now"):
         rows = redraw["chart"][which]
         if len(rows) != redraw["rows"][which] or any(len(row) != redraw["stitches"][which] for row in rows):

@@ -73,6 +73,8 @@ struct plan_redraw {
     double stitch_width_mm, row_height_mm; /* at that gauge */
     double target_in;                   /* the piece */
     struct redraw_line columns, rows;
+    double stretch_part;                /* width for its height against what it was: 0.1, 10 % wider */
+    bool stretched;                     /* so much that it is said */
     struct redraw_way ways[REDRAW_WAYS_MAX]; /* the one taken first, then by what is least wrong */
     int nways;
     struct redraw_height heights[REDRAW_HEIGHTS_MAX]; /* likewise */

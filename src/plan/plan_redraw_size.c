@@ -12,6 +12,7 @@
 
 static const double WIDE_REACH = 0.1;   /* counts within so much of the true width are offered */
 static const double HEIGHT_REACH = 0.15; /* and of the true height */
+static const double STRETCH_SAID = 0.1;  /* judgement: less is hardly seen */
 
 /* --- what can be ------------------------------------------------------------------------------ */
 
@@ -269,4 +270,6 @@ void redraw_size(struct redraw_job *job)
     redraw->columns = line_of(old->ncols, job->question.ncols, job->exact_cols, job->old_per_in, job->per_in);
     redraw->rows =
         line_of(old->nrows, job->question.nrows, job->exact_rows, job->old_rows_per_in, job->rows_per_in);
+    redraw->stretch_part = (1 + redraw->columns.off_part) / (1 + redraw->rows.off_part) - 1;
+    redraw->stretched = fabs(redraw->stretch_part) > STRETCH_SAID;
 }

@@ -17,9 +17,9 @@ static const double BETWEEN_MM = 6.0;  /* the two charts */
 static const double NAME_MM = 11.0;    /* what is said above each */
 static const double NUMBERS_MM = 6.0;  /* those of the stitches, below it */
 static const double KEY_MM = 46.0;     /* what the words below take, near enough */
-static const double CELL_LARGEST_MM = 6.0, CELL_SMALLEST_MM = 2.0, CELL_OVER_PAGES_MM = 5.0;
+static const double CELL_LARGEST_MM = 6.5, CELL_SMALLEST_MM = 2.0, CELL_OVER_PAGES_MM = 5.0;
 static const double ASIDE_MM = 20.0;   /* numbers at both sides of a chart, and a gap */
-static const double SCALE_STEP = 0.05;
+static const double SCALE_STEP = 0.05, NEARLY_TRUE = 1.3; /* then it is drawn at true size */
 static const double KEY_LEAST_MM = 150.0;
 static const double DOT = 0.23, DOT_LINE = 0.05; /* in parts of the smaller side of a stitch */
 
@@ -378,8 +378,10 @@ static double choose_scale(struct pair *pair)
         fits = fitting(widest, height, ASIDE_MM);
     if (fits < least)
         fits = scale_for(pair, CELL_OVER_PAGES_MM);
-    fits = floor(fmin(fits, most) / SCALE_STEP) * SCALE_STEP;
-    return fmax(fits, SCALE_STEP);
+    fits = fmin(fits, most);
+    if (fits >= 1 && fits < NEARLY_TRUE)
+        return 1;
+    return fmax(floor(fits / SCALE_STEP) * SCALE_STEP, SCALE_STEP);
 }
 
 int draw_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw, bool pages,

@@ -234,6 +234,7 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_number(&json, "target_inches", redraw->target_in);
     write_line(&json, "stitches", &redraw->columns);
     write_line(&json, "rows", &redraw->rows);
+    json_number(&json, "stretch_part", redraw->stretch_part);
     write_ways(&json, redraw);
     write_symmetries(&json, redraw->answer);
     write_nearly(&json, plan, redraw->nearly);

@@ -102,6 +102,17 @@ static const char *way_words(const struct page *page, const struct redraw_way *w
                         words_length(page, way->finished_in), words_signed_percent(page, way->off_part));
 }
 
+/* "4.9 % wider" */
+static const char *wide_words(const struct page *page, double part)
+{
+    const double hardly = 0.0005;
+
+    if (part > -hardly && part < hardly)
+        return "as wide as it was";
+    return words_format(page, "%s %s", words_percent(page, part < 0 ? -part : part),
+                        part < 0 ? "narrower" : "wider");
+}
+
 static void say_ways(const struct saying *say)
 {
     const struct page *page = &say->page;
@@ -110,9 +121,17 @@ static void say_ways(const struct saying *say)
     page_entry(page, "in the piece", way_words(page, &redraw->ways[0]));
     for (int i = 1; i < redraw->nways; i++)
         page_entry(page, i == 1 ? "or" : "",
-                   words_format(page, "%s; a repeat of the motif %s wide: --columns" WORDS_TIE "%d",
-                                way_words(page, &redraw->ways[i]),
-                                words_signed_percent(page, redraw->ways[i].wide_part), redraw->ways[i].ncols));
+                   words_format(page, "%s; the motif %s: --columns" WORDS_TIE "%d", way_words(page, &redraw->ways[i]),
+                                wide_words(page, redraw->ways[i].wide_part), redraw->ways[i].ncols));
+}
+
+static void say_stretch(const struct saying *say)
+{
+    const struct page *page = &say->page;
+
+    if (say->redraw->stretched)
+        page_entry(page, "proportion", words_format(page, "the motif is %s for its height than it was",
+                                                    wide_words(page, say->redraw->stretch_part)));
 }
 
 /* --- floats -------------------------------------------------------------------------------------- */
@@ -445,6 +464,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_ways(&say);
     say_line(&say.page, words_rounds(&say.page, 2) + 2, &redraw->rows);
     say_heights(&say);
+    say_stretch(&say);
     say_floats(&say);
     say_symmetries(&say);
     page_gap(&say.page);
