@@ -159,8 +159,10 @@ static void fault_redraw(struct builder *builder, const struct part *part, const
                                remedy->repeat_sts),
                   arena_printf(builder->work->arena,
                                "Type: %s --columns %d -o NEW.chart. Then write chart = NEW.chart, and "
-                               "take this line out.",
-                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts));
+                               "take this line out%s.",
+                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts,
+                               band->begin > 0 ? ", and begin with: the new chart begins there already"
+                                               : ""));
 }
 
 /* The chart as this way round has it worked, yarns sewn on with it. */

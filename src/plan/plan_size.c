@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 #include "base/arena.h"
+#include "model/remake.h"
 #include "model/sizing.h"
 
 enum { STITCHES_MAX = 1000000 };
@@ -161,8 +162,9 @@ static void band_from_chart(const struct builder *builder, int part_index, struc
     band->name = part->name;
     band->part = part_index;
     band->chart_name = chart->name;
-    band->drawn = chart->repeat;
-    band->knitted = plan_knitted_grid(builder, &chart->repeat);
+    band->begin = part->begin.given ? part->begin.value - 1 : 0;
+    band->drawn = remake_begin(builder->work, &chart->repeat, band->begin);
+    band->knitted = plan_knitted_grid(builder, &band->drawn);
     if (builder->project->worked.value == WORKED_FLAT) {
         band->left = chart->left;
         band->right = chart->right;

@@ -51,6 +51,7 @@ enum plan_line { LINE_NEITHER, LINE_MOTIF, LINE_GAP, LINE_ALIKE };
 /* A place where the round may start, at the centre back. */
 struct plan_start {
     struct centre_start at;
+    int stitch;           /* of her chart as drawn, from 1, for `begin with`; 0: it is not worked as drawn */
     bool over_limit;      /* a strand over it is too long to be left loose */
     enum plan_line front, back; /* what lies opposite, and on it */
 };
@@ -68,7 +69,7 @@ struct plan_needles {
 struct plan_centre {
     int motif, gap;       /* half columns, as symmetry_next_mirror() has them; -1: it has no mirror line */
     bool alike;           /* as much motif on the one as on the other */
-    struct plan_start now; /* as the chart is drawn */
+    struct plan_start now; /* as planned */
     int front_start;      /* start that brings the motif to the centre front; -1: none */
     bool front_half_off;  /* only to within half a stitch */
     enum plan_line front_back; /* what then lies on the centre back */

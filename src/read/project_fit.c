@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * How a band is made to fit: a measure as a share, a way round that she picked.
+ * How a band is made to fit: a measure as a share, a way round that she picked, the stitch it begins
+ * with.
  */
 #include <string.h>
 
@@ -70,5 +71,17 @@ struct given_remedy reader_remedy(struct reader *reader, const char *key)
     count = slice_part(slice, comma + 1, slice.to);
     out.given = form_whole(reader, &count, count.key->range, &out.repeats) &&
                 form_word(reader, &count, repeat_words) && form_end(reader, &count);
+    return out;
+}
+
+struct given_whole reader_stitch(struct reader *reader, const char *key)
+{
+    struct slice slice;
+    struct given_whole out = {.value = 1};
+
+    if (!reader_slice(reader, key, &slice, &out.at))
+        return out;
+    form_try_word(&slice, form_stitch_words);
+    out.given = form_whole(reader, &slice, slice.key->range, &out.value) && form_end(reader, &slice);
     return out;
 }

@@ -159,6 +159,8 @@ void reader_bind_off(struct reader *reader, struct project *project);
 struct given_whole reader_repeats(struct reader *reader, const char *key);
 /* plain columns, 5 repeats (project_fit.c) */
 struct given_remedy reader_remedy(struct reader *reader, const char *key);
+/* "stitch 5", or the number alone; left out: 1. */
+struct given_whole reader_stitch(struct reader *reader, const char *key);
 /* A length, or per cent of `whole`: then *share is given, and the length is that share. */
 struct given_length reader_measure(struct reader *reader, const char *key,
                                    const struct given_length *whole, struct given_ratio *share);
