@@ -11,8 +11,6 @@
 #include "model/remake.h"
 #include "model/sizing.h"
 
-enum { STITCHES_MAX = 1000000 };
-
 /* A share of the measure is a share of it with its ease, where that is a length. */
 static bool shares_ease(const struct builder *builder, const struct part *part)
 {
@@ -43,7 +41,7 @@ struct part_target plan_target_of(const struct builder *builder, const struct pa
     return target;
 }
 
-static bool target_is_sound(struct builder *builder, const struct part_target *target, struct place at)
+bool plan_target_is_sound(struct builder *builder, const struct part_target *target, struct place at)
 {
     if (!target->given || (rational_is_value(target->sts) && rational_sign(target->sts) > 0))
         return true;
@@ -82,7 +80,7 @@ void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_
     int selvedge = builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
     int64_t plus = band->side_sts + selvedge;
 
-    if (total > STITCHES_MAX) {
+    if (total > PLAN_STITCHES_MAX) {
         builder_fault(builder, DIAG_PLAN_SIZE, part->at,
                       arena_printf(builder->work->arena, "This band would have %lld stitches.",
                                    (long long)total),
@@ -110,7 +108,7 @@ static void size_band(struct builder *builder, const struct part *part, struct p
     int64_t plus = band->side_sts + selvedge;
     int64_t count = band->repeat_sts + plus;
 
-    if (!target_is_sound(builder, &target, part->at))
+    if (!plan_target_is_sound(builder, &target, part->at))
         return;
     band->has_target = target.given;
     if (target.given) {
@@ -177,36 +175,6 @@ static void band_from_chart(const struct builder *builder, int part_index, struc
     band->upwards = part->upwards.given ? part->upwards.value : 1;
 }
 
-/* A plain part's own count: said, or its measure at the plain gauge. lowest: no count stands below. */
-static int plain_count(struct builder *builder, const struct part *part, bool lowest)
-{
-    const struct cast_on *cast_on = &builder->project->cast_on;
-    bool flat = builder->project->worked.value == WORKED_FLAT;
-    struct part_target target = plan_target_of(builder, part, builder->plain_per_in);
-    int64_t count;
-
-    if (part->on_needle.given) {
-        if (!builder->try_at)
-            return part->on_needle.value;
-        count = llround(part->on_needle.value * builder->piece->plain_gauge.per_in /
-                        builder->own->plain_gauge.per_in);
-        return count > 0 ? (int)count : 1;
-    }
-    if (!target_is_sound(builder, &target, part->at))
-        return 1;
-    count = rational_nearest(target.sts);
-    if (lowest && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME)
-        count = sizing_rib_nearest(target.sts, cast_on->rib_knit, cast_on->rib_purl, flat);
-    if (count > 0 && count <= STITCHES_MAX)
-        return (int)count;
-    builder_fault(builder, DIAG_PLAN_SIZE, part->at,
-                  arena_printf(builder->work->arena, "This part would have %lld stitches.",
-                               (long long)count),
-                  "Between one stitch and a million is planned: check the measure and its unit, the "
-                  "ease, and the plain swatch.");
-    return 1;
-}
-
 bool plan_part_counts_itself(const struct builder *builder, int part)
 {
     const struct part *at = &builder->project->parts[part];
@@ -230,7 +198,7 @@ static void size_parts(struct builder *builder)
         if (!plan_part_counts_itself(builder, i))
             continue;
         if (project->parts[i].kind == PART_PLAIN)
-            builder->part_count[i] = plain_count(builder, &project->parts[i], lowest);
+            builder->part_count[i] = plan_plain_count(builder, &project->parts[i], lowest);
         lowest = false;
         if (project->parts[i].kind == PART_PLAIN)
             continue;
@@ -285,6 +253,8 @@ void plan_bands_size(struct builder *builder)
     builder->piece->bands = arena_alloc(builder->work->arena, (size_t)builder->project->nparts + 1,
                                         sizeof *builder->piece->bands);
     size_parts(builder);
+    if (!builder->failed)
+        plan_plain_settle(builder);
     if (!builder->failed)
         plan_together_set(builder);
     if (builder->failed)

@@ -542,5 +542,14 @@ void plan_together_set(struct builder *builder)
         return; /* each band has its own count, and nothing can be said of all of them */
     if (joint.must)
         follow(&joint, &answer.sets[0]);
+    /* The plain parts once more, beside the counts that bands now have. */
+    if (joint.must && plan_plain_settle(builder)) {
+        for (int i = 0; i < joint.nstages; i++)
+            if (stages[i].fixed > 0 && joint.stages[i].fixed_part >= 0)
+                stages[i].fixed = builder->part_count[joint.stages[i].fixed_part];
+        if (together_solve(builder->work, &question, &answer) < 0)
+            return;
+        follow(&joint, &answer.sets[0]);
+    }
     show(&joint, &answer, reach);
 }
