@@ -59,8 +59,10 @@ static void check_sizes(struct work *work, const struct project *project, bool f
         return;
     diag_add(work->diagnostics, DIAG_KEY_MISSING, project->sizes.at,
              "Sizes are graded from the measure the plan itself is for, and there is none.",
-             flat ? "Write width = 15 1/2 in in [measure], one of the sizes say."
-                  : "Write around = 10 1/4 in in [measure], one of the sizes say.");
+             arena_printf(work->arena, "Write %s = %s in [measure], one of the sizes say.",
+                          flat ? "width" : "around",
+                          project->units.value == UNIT_CM ? (flat ? "39 cm" : "26 cm")
+                                                          : (flat ? "15 1/2 in" : "10 1/4 in")));
 }
 
 /* --- keys that say the same, or depend on each other -------------------------------- */

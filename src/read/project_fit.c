@@ -31,9 +31,9 @@ struct given_length reader_measure(struct reader *reader, const char *key,
                                  "\"%s\" is a share of the measure in [measure], and none is there.",
                                  slice_seen(reader, &slice)),
                     arena_printf(reader->work->arena,
-                                 "Write the whole of it under [measure], like this: %s = 40 in. Or "
+                                 "Write the whole of it under [measure], like this: %s = %s. Or "
                                  "give this part a length of its own.",
-                                 key));
+                                 key, reader_units(reader, "40 in", false)));
         return out;
     }
     out.in = rational_mul(whole->in, ratio);

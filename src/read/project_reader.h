@@ -94,6 +94,9 @@ size_t slice_find_word(const struct slice *slice, const char *word);
 
 void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo);
+/* Inches of a range (exact) or of an example (about as long) in centimetres, where her project has
+ * those. (project_units.c) */
+const char *reader_units(const struct reader *reader, const char *words, bool exact);
 /* "Write it like this: over = 4 in." */
 const char *slice_example(const struct reader *reader, const struct slice *slice);
 
