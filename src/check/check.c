@@ -103,7 +103,7 @@ static void check_cast_on(struct work *work, const struct project *project)
 }
 
 /* One thing only may say how many stitches a band has. */
-static void check_band_count(struct work *work, const struct part *part, bool first)
+static void check_band_count(struct work *work, const struct part *part, bool first, bool rib)
 {
     struct arena *arena = work->arena;
     bool below = part->count.given && part->count.value == COUNT_AS_BELOW;
@@ -125,7 +125,8 @@ static void check_band_count(struct work *work, const struct part *part, bool fi
     if (below && first)
         clash(work, part->count.at,
               arena_printf(arena, "There is no part below %s whose count it could take.", part->name),
-              "Take this line out.");
+              rib ? "Take this line out; to have it on one count with the rib, write rib stitches = same."
+                  : "Take this line out.");
 }
 
 static void check_part(struct work *work, const struct part *part)
@@ -167,7 +168,7 @@ void check_project(struct work *work, const struct project *project,
         check_part(work, &project->parts[i]);
         check_pass(work, &project->parts[i].must_pass, flat, project->steek.value > 0);
         if (project->parts[i].kind == PART_BAND)
-            check_band_count(work, &project->parts[i], i == 0);
+            check_band_count(work, &project->parts[i], i == 0, project->cast_on.rib.given);
     }
     check_pass(work, &project->must_pass, flat, project->steek.value > 0);
     check_sizes(work, project, flat);

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 #include "base/arena.h"
+#include "base/text.h"
 #include "model/remake.h"
 #include "model/sizing.h"
 
@@ -56,22 +57,70 @@ bool plan_target_is_sound(struct builder *builder, const struct part_target *tar
     return false;
 }
 
+/* "10 stitches to the inch (39.4 to 10 cm)", her unit first */
+static const char *gauge_words(const struct builder *builder, double per_in)
+{
+    const struct given_choice *units = &builder->project->units;
+    bool cm = units->given && units->value == UNIT_CM;
+    struct text text = text_create(builder->work->arena);
+
+    text_decimal(&text, cm ? per_in * 10 / 2.54 : per_in, cm ? 1 : 2);
+    text_add(&text, cm ? " stitches to 10 cm (" : " stitches to the inch (");
+    text_decimal(&text, cm ? per_in : per_in * 10 / 2.54, cm ? 2 : 1);
+    text_add(&text, cm ? " to the inch)" : " to 10 cm)");
+    return text.bytes;
+}
+
+/* What would do: another measure, a gauge that hands can knit, a motif that is still one. */
+static const char *wide_remedies(const struct builder *builder, const struct plan_band *band,
+                                 int64_t count, int64_t plus)
+{
+    const int64_t motif_least = 2;
+    struct arena *arena = builder->work->arena;
+    double needed = (double)count / band->wanted_in;
+    int64_t most = rational_floor(band->target_sts) - plus;
+    const char *gauge = "", *motif = "";
+
+    if (needed <= builder_threshold(builder, "gauge_high_sts_per_in"))
+        gauge = arena_printf(arena, ", or for %s at this measure", gauge_words(builder, needed));
+    if (most >= motif_least)
+        motif = arena_printf(arena, " Or use a motif of at most %lld stitches,", (long long)most);
+    else if (plus > 0 && rational_floor(band->target_sts) >= motif_least)
+        motif = " Or take stitches at its sides and edges out,";
+    return arena_printf(arena,
+                        "It asks for a measure of %s%s.%s or write repeats = 1 to have it all the same.",
+                        builder_length(builder, (double)count / builder->piece->gauge.per_in), gauge,
+                        *motif ? motif : " Take a larger measure,");
+}
+
 static void fault_wide(struct builder *builder, const struct plan_band *band, struct place at,
                        int64_t count)
 {
+    const int64_t measure_least_sts = 2;
     struct arena *arena = builder->work->arena;
-    double per_in = builder->piece->gauge.per_in;
+    const struct part *part = &builder->project->parts[band->part];
+    int64_t plus = count - band->repeat_sts;
+    const char *sides =
+        plus > 0 ? arena_printf(arena, " and %lld at its %s", (long long)plus,
+                                plus == band->side_sts ? "sides" : band->side_sts == 0 ? "edges" : "sides and edges")
+                 : "";
 
+    if (rational_compare(band->target_sts, rational_whole(measure_least_sts)) < 0) {
+        builder_fault(builder, DIAG_CHART_WIDE, part->share.given ? part->share.at : at,
+                      arena_printf(arena, "The measure of %s comes to less than two stitches.", part->name),
+                      part->share.given || part->ease.given || builder->project->ease.given
+                          ? "Check the measure and its unit, the per cent of it, and the ease."
+                          : "Check the measure and its unit.");
+        return;
+    }
     builder_fault(builder, DIAG_CHART_WIDE, at,
                   arena_printf(arena,
-                               "The chart is wider than the piece: one repeat of %lld stitches is "
-                               "%s, and %s is wanted.",
-                               (long long)count, builder_length(builder, (double)count / per_in),
+                               "The chart is wider than the piece: one repeat of %d stitches%s %s %s, and "
+                               "%s is wanted.",
+                               band->repeat_sts, sides, plus > 0 ? "are" : "is",
+                               builder_length(builder, (double)count / builder->piece->gauge.per_in),
                                builder_length(builder, band->wanted_in)),
-                  arena_printf(arena,
-                               "Use a motif of at most %lld stitches, a larger measure, a finer "
-                               "yarn, or write repeats = 1 to have it all the same.",
-                               (long long)rational_floor(band->target_sts)));
+                  wide_remedies(builder, band, count, plus));
 }
 
 void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total)

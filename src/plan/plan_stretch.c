@@ -263,6 +263,43 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
     return stretch;
 }
 
+/* So much smaller than its measure that it does not even pull to that: where nothing else is said to be
+ * passed. A steek is cut open. */
+static void caution_snug(const struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    const struct given_ease *ease = part->ease.given ? &part->ease : &builder->project->ease;
+    const struct given_pull *plain = &builder->project->swatch_plain.pulls;
+    const struct given_pull *stranded = &builder->project->swatch.pulls;
+    double stitch = builder_threshold(builder, "stretch_stitch_ratio");
+    double strand = builder->piece->loop.slack_ratio * builder_threshold(builder, "stretch_yarn_ratio");
+    double ratio;
+
+    if (builder->try_at || builder_is_open(builder) || !band->has_target || !ease->given ||
+        rational_sign(ease->value) >= 0)
+        return;
+    if (builder->project->swatch_plain.given && plain->given)
+        stitch = rational_double(plain->ratio);
+    if (stranded->given)
+        strand = stretch_float_ratio(stranded->own, stranded->all, stitch,
+                                     rational_double(stranded->ratio));
+    ratio = stretch_grid_ratio(&band->knitted, stitch, strand);
+    if (stretch_reaches(band->finished_in * ratio, band->measure_in))
+        return;
+    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, ease->at,
+             arena_printf(builder->work->arena,
+                          "Band %s is %s round and pulls to about %s, less than the %s of its measure: "
+                          "with this ease it will not go on.",
+                          band->name, builder_length(builder, band->finished_in),
+                          builder_length(builder, band->finished_in * ratio),
+                          builder_length(builder, band->measure_in)),
+             arena_printf(builder->work->arena,
+                          "An ease of -%.0f %% can still be pulled on; -5 %% to -10 %% is snug. It is a "
+                          "model: pull a stranded swatch and write what it gave, pulls = %s.",
+                          floor(100.0 * (1.0 - 1.0 / ratio)),
+                          in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
+}
+
 /* Floats that would have to be shorter than what they pass. */
 static void caution_tight(const struct builder *builder)
 {
@@ -315,8 +352,13 @@ static void caution_wide(const struct builder *builder)
 
 void plan_stretch_set(struct builder *builder)
 {
-    for (int i = 0; i < builder->piece->nbands; i++)
-        builder->piece->bands[i].stretch = stretch_of(builder, &builder->piece->bands[i]);
+    for (int i = 0; i < builder->piece->nbands; i++) {
+        struct plan_band *band = &builder->piece->bands[i];
+
+        band->stretch = stretch_of(builder, band);
+        if (!band->stretch)
+            caution_snug(builder, band);
+    }
     caution_tight(builder);
     caution_wide(builder);
 }

@@ -4,10 +4,13 @@
  */
 #include "builder.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
 #include "model/together.h"
+
+enum { RULES_MOST = 8 };
 
 /* A stage being put together, with the parts in it. */
 struct stage {
@@ -174,24 +177,27 @@ static struct place place_of(const struct joint *joint, const struct stage *stag
     return last->count.given ? last->count.at : project->counts.given ? project->counts.at : last->at;
 }
 
-/* Side stitches with which the last rule would agree with those before it; -1: none. */
+/* Side stitches nearest its own with which the last rule would agree with those before it; of two as
+ * near the fewer; -1: none. */
 static int sides_that_agree(const struct stage *stage)
 {
-    struct together_rule rules[8];
-    int n = stage->model.nrules;
+    struct together_rule rules[RULES_MOST];
+    int n = stage->model.nrules, own, best = -1;
 
-    if (n < 1 || n > 8)
+    if (n < 1 || n > RULES_MOST)
         return -1;
     memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
-    for (int plus = 0; plus < rules[n - 1].multiple; plus++) {
+    own = rules[n - 1].plus;
+    for (int plus = 0; plus < own + rules[n - 1].multiple; plus++) {
         int64_t residue[TOGETHER_RESIDUES];
         int nresidues;
 
         rules[n - 1].plus = plus;
-        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0)
-            return plus;
+        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0 &&
+            (best < 0 || abs(plus - own) < abs(best - own)))
+            best = plus;
     }
-    return -1;
+    return best;
 }
 
 static void fault_never(const struct joint *joint, const struct stage *stage)
@@ -199,9 +205,11 @@ static void fault_never(const struct joint *joint, const struct stage *stage)
     struct arena *arena = joint->builder->work->arena;
     int sides = sides_that_agree(stage);
     const struct part *last = part_at(joint, stage->parts[stage->nparts - 1]);
+    bool rib = stage->model.nrules > stage->nparts;
     const char *part = last->count.given && last->count.value == COUNT_AS_BELOW
                            ? " Or take count = as below out: then it is shaped between them."
-                           : "";
+                       : rib ? " Or give the rib a count of its own, rib stitches = 95 % say."
+                             : "";
 
     builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
                   arena_printf(arena,
@@ -324,8 +332,6 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
 
 /* --- a count that stands, and a band that is to have it and cannot ----------------------------- */
 
-enum { RULES_MOST = 8 };
-
 /* Counts near the one that stands which would suit all that share it, its own repeats or rib too; the
  * nearer first, of equal ones the larger. Returned: how many. */
 static int counts_that_suit(const struct joint *joint, const struct stage *stage, double most,
@@ -380,12 +386,18 @@ static const char *count_words(const struct joint *joint, const struct stage *st
                         part->remedy.given ? " in place of remedy" : "", (long long)count, length);
 }
 
-/* The easiest way round of the band above that comes to the count which stands; NULL: none. */
-static const struct fit_remedy *remedy_that_suits(const struct joint *joint, int part, int64_t count)
+/* The easiest way round of the band above that comes to the count which stands; NULL: none, or others
+ * would have to change too. */
+static const struct fit_remedy *remedy_that_suits(const struct joint *joint, const struct stage *stage,
+                                                  int part)
 {
+    int64_t count = stage->model.fixed;
     const struct fit_answer *shared = joint->builder->fits[part];
     const struct fit_answer *answer;
 
+    for (int i = 0; i < stage->nparts; i++)
+        if (stage->parts[i] != part && (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
+            return NULL;
     if (!shared)
         return NULL;
     answer = fit_answer(joint->builder->work, shared->facts.question);
@@ -402,7 +414,7 @@ static const char *instead_words(const struct joint *joint, const struct stage *
 {
     struct arena *arena = joint->builder->work->arena;
     const char *name = part_at(joint, above)->name;
-    const struct fit_remedy *remedy = remedy_that_suits(joint, above, stage->model.fixed);
+    const struct fit_remedy *remedy = remedy_that_suits(joint, stage, above);
     const char *words = "";
     int64_t counts[2];
     int n = counts_that_suit(joint, stage, most, counts);

@@ -192,6 +192,31 @@ static void a_flat_part_has_its_edges(void)
     arena_destroy(work.arena);
 }
 
+/* The ripple pulls to 1.2125 times its width (see what_it_must_pass()). 16.8 in with an ease of -15 % are
+ * 14.28 in, 71.4 stitches: 72, 14.4 in, pulls to 17.46 in and goes on. With -25 % it is 60 stitches, 12 in,
+ * and pulls to 14.55 in. What it must pass, when said, is what counts. */
+static void an_ease_too_snug(void)
+{
+    static const struct {
+        const char *lines;
+        int said;
+    } rows[] = {{"ease = -15 %\n", 0}, {"ease = -25 %\n", 1}, {"ease = -25 %\nmust pass = 14 in\n", 0},
+                {"ease = -25 %\n[edges]\nsteek = 5\n", 0}};
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct work work = work_new();
+        int n = 0, said = 0;
+
+        CU_ASSERT_PTR_NOT_NULL(plan_of(
+            &work, arena_printf(work.arena, "[measure]\naround = 16.8 in\n%s[band one]\nchart = ripple.chart\n",
+                                rows[i].lines)));
+        for (const struct diag *all = diagnostics_sorted(work.diagnostics, &n); n > 0; n--)
+            said += all[n - 1].code == DIAG_WILL_NOT_PASS;
+        CU_ASSERT_EQUAL(said, rows[i].said);
+        arena_destroy(work.arena);
+    }
+}
+
 /* Two bands cannot both have the needle. */
 static void one_needle(void)
 {
@@ -233,6 +258,7 @@ CU_TestInfo tests_counts[] = {
     {"shaped before and after", shaped_before_and_after},
     {"a simpler count of a plain part", a_simpler_count},
     {"a flat part has its edges", a_flat_part_has_its_edges},
+    {"an ease too snug", an_ease_too_snug},
     {"one needle", one_needle},
     {"what is refused", what_is_refused},
     {"no fewer than pass what they must", what_it_must_pass},
