@@ -428,6 +428,7 @@ struct plan_piece {
     int nsteps;
     struct plan_band *bands;
     int nbands;
+    const struct plan_band *tightest_band; /* that passes what it must with least to spare; NULL: none must */
     const struct plan_together *together; /* NULL: one band, or nothing to solve */
     struct plan_yarn *yarns;
     int nyarns;

@@ -5,6 +5,7 @@
 #include "builder.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #include "base/arena.h"
 #include "base/diag.h"
@@ -80,6 +81,48 @@ int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_
                          (1.0 - HAIR));
 }
 
+/* --- rounds that pull alike ---------------------------------------------------------------- */
+
+static bool same_kind(const struct plan_stretch_row *a, const struct plan_stretch_row *b)
+{
+    return a->yarn == b->yarn && a->all == b->all && (a->own == b->own || a->yarn < 0);
+}
+
+static int tighter_first(const void *a, const void *b)
+{
+    const struct plan_stretch_kind *x = a, *y = b;
+
+    if (x->row->pulls_to_in < y->row->pulls_to_in)
+        return -1;
+    if (x->row->pulls_to_in > y->row->pulls_to_in)
+        return 1;
+    return x->numbers[0] < y->numbers[0] ? -1 : 1;
+}
+
+static void set_kinds(struct builder *builder, const struct plan_band *band, struct plan_stretch *stretch)
+{
+    struct arena *arena = builder->work->arena;
+    struct plan_stretch_kind *kinds = arena_alloc(arena, (size_t)band->rows, sizeof *kinds);
+    int *stopping = arena_alloc(arena, (size_t)band->rows, sizeof *stopping), nstopping = 0, n = 0;
+
+    for (int r = 0; r < band->rows; r++) {
+        int k = 0;
+
+        while (k < n && !same_kind(kinds[k].row, &stretch->rows[r]))
+            k++;
+        if (k == n)
+            kinds[n++] = (struct plan_stretch_kind){
+                &stretch->rows[r], arena_alloc(arena, (size_t)(band->rows - r), sizeof *kinds->numbers), 0};
+        kinds[k].numbers[kinds[k].count++] = r + 1;
+        if (!stretch->rows[r].passes)
+            stopping[nstopping++] = r + 1;
+    }
+    qsort(kinds, (size_t)n, sizeof *kinds, tighter_first);
+    stretch->kinds = kinds;
+    stretch->nkinds = n;
+    stretch->stopping_rows = stopping;
+}
+
 static void pull_rows(struct builder *builder, const struct plan_band *band,
                       struct plan_stretch *stretch)
 {
@@ -97,9 +140,11 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
             stretch->tightest = r;
     }
     stretch->rows = rows;
+    set_kinds(builder, band, stretch);
     stretch->pulls_to_in = rows[stretch->tightest].pulls_to_in;
     stretch->spare_in = stretch->pulls_to_in - stretch->must_in;
     stretch->passes = stretch->stopping == 0;
+    stretch->short_in = stretch->passes ? 0.0 : -stretch->spare_in;
     stretch->just_short = !stretch->passes && stretch->spare_in > -UNSEEN_IN;
     stretch->close = stretch->passes && stretch->spare_in <
                                             builder_threshold(builder, "stretch_close_ratio") *
@@ -120,6 +165,7 @@ static void more_stitches(const struct builder *builder, const struct plan_band 
     if (repeats * band->repeat_sts > 1e6)
         return;
     stretch->need_repeats = (int)repeats;
+    stretch->need_stitches = (int64_t)stretch->need_repeats * band->repeat_sts;
     stretch->need_in = repeats * band->repeat_sts / per_in;
 }
 
@@ -352,12 +398,18 @@ static void caution_wide(const struct builder *builder)
 
 void plan_stretch_set(struct builder *builder)
 {
-    for (int i = 0; i < builder->piece->nbands; i++) {
-        struct plan_band *band = &builder->piece->bands[i];
+    struct plan_piece *piece = builder->piece;
+
+    piece->tightest_band = NULL;
+    for (int i = 0; i < piece->nbands; i++) {
+        struct plan_band *band = &piece->bands[i];
 
         band->stretch = stretch_of(builder, band);
         if (!band->stretch)
             caution_snug(builder, band);
+        else if (!piece->tightest_band ||
+                 band->stretch->spare_in < piece->tightest_band->stretch->spare_in)
+            piece->tightest_band = band;
     }
     caution_tight(builder);
     caution_wide(builder);

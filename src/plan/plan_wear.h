@@ -19,21 +19,33 @@ struct plan_stretch_row {
     bool passes;
 };
 
+/* Rounds of the chart that pull alike, for the same reason. */
+struct plan_stretch_kind {
+    const struct plan_stretch_row *row; /* one of them */
+    int *numbers;        /* [count], of the chart, from 1 */
+    int count;
+};
+
 /* Will a band go over heel, head or hand? */
 struct plan_stretch {
     double must_in;
     double stitch_ratio, float_ratio; /* what stitches and floats pull to */
     bool stitch_pulled, float_pulled; /* from a swatch that was pulled; else by the table */
     const struct plan_stretch_row *rows; /* [rows of the band] */
+    const struct plan_stretch_kind *kinds; /* [nkinds], the tightest first, then by their first round */
+    int nkinds;
     int tightest;        /* row of the chart */
     double pulls_to_in;  /* in that row */
     double spare_in;     /* over must_in; below 0: short */
     bool passes, close;  /* close: passes with next to nothing to spare */
     bool just_short;     /* by so little that a ruler of eighths does not show it */
+    double short_in;     /* of must_in; 0 where it passes */
     int stopping;        /* rows that do not pass */
+    const int *stopping_rows; /* [stopping], of the chart, from 1 */
     /* What would let it through; all unset where it passes. */
     double need_sts;     /* so many stitches, exactly */
     int need_repeats;    /* in whole repeats; 0: none planned for */
+    int64_t need_stitches; /* of those repeats */
     double need_in;      /* their width relaxed */
     bool loosen;         /* looser floats would do: */
     double loosen_float_ratio, loosen_slack_ratio; /* in the tightest row */
