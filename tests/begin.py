@@ -9,6 +9,7 @@ for the names of the stitches. And what the plan says to write for a better star
 import json
 import os
 import random
+import re
 import subprocess
 import sys
 import tempfile
@@ -156,6 +157,10 @@ def main():
                 faults.append("the stitch it begins with is not said")
             for words in (("directions",), ("draw",), ("draw", "--side", "wrong")):
                 texts = [ran(program, *words, path)[0] for path in (key, file)]
+                begun = re.compile(r"(,\s+begun\s+with\s+stitch|\n *The chart is begun with its stitch)\s+%d\." % begin)
+                if not begun.search(texts[0]):
+                    faults.append("%s: where it begins is not said" % " ".join(words))
+                texts[0] = begun.sub(lambda said: "." if said.group(0).startswith(",") else "", texts[0])
                 if texts[0] != texts[1] or not texts[0]:
                     faults.append("%s differ" % " ".join(words))
             for remedy in remedies[:2]:

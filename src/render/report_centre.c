@@ -91,7 +91,7 @@ static void put_start(const struct page *page, const struct plan_band *band,
 
     line_at(&line, START_AT,
             words_format(page, "stitch %d%s", number_of(start),
-                         start->at.start > 0 ? "" : band->begin > 0 ? ", as planned" : ", as drawn"));
+                         start->at.start > 0 ? "" : band->begin > 0 ? ", planned" : ", as drawn"));
     line_to(&line, JOGS_TO,
             start->at.jog_rows == 0 ? "none" : words_rounds(page, start->at.jog_rows));
     line_at(&line, STRAND_AT,

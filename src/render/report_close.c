@@ -74,10 +74,10 @@ static const char *value_words(const struct page *page, const struct allowance *
     if (strcmp(row->unit, "ratio") == 0 && row->value < 1.0)
         return words_percent(page, row->value);
     if (strcmp(row->unit, "ratio") == 0)
-        return words_format(page, "%s times", words_decimal(page, row->value, 3));
+        return words_format(page, "%s" WORDS_TIE "times", words_decimal(page, row->value, 3));
     if (strcmp(row->unit, "number") == 0)
         return words_decimal(page, row->value, 3);
-    return words_format(page, "%s %s", words_decimal(page, row->value, 3), row->unit);
+    return words_format(page, "%s" WORDS_TIE "%s", words_decimal(page, row->value, 3), row->unit);
 }
 
 static const char *standing_words(const struct page *page, const struct allowance *row)
