@@ -12,7 +12,7 @@ trap 'exit 130' INT TERM
 
 sh tests/pages.sh >"$said" 2>&1 &
 pages=$!
-for test in golden cli schema recount remedies together referee draw choices layers docs install; do
+for test in golden cli schema recount remedies begin advice together referee draw choices layers docs install; do
     sh "tests/$test.sh" || failed="$failed $test"
 done
 wait "$pages" || failed="$failed pages"

@@ -145,7 +145,8 @@ def read_band(folder, band, marks, shades):
             rows = read_text_chart(path, marks)
         whole = [[a[0] + b[0], a[1] + b[1], a[2] + b[2]] for a, b in zip(whole, rows)] \
             if whole else rows
-    return whole
+    first = int(band.get("begin with", "1").split()[-1]) - 1
+    return [[row[0], row[1][first:] + row[1][:first], row[2]] for row in whole]
 
 
 # --- floats, from their definition ----------------------------------------------------------
@@ -470,6 +471,7 @@ def make_project(folder, seed):
     fixed = text[-1].startswith("rows")
     text += ["[band all]", "chart = c%d.chart" % seed, "upwards = %d" % draw.randint(1, 2)]
     text += ["repeats = %d" % repeats] if fixed else []
+    text += ["begin with = stitch %d" % draw.randint(1, width)] if draw.random() < 0.3 and not sides else []
     text += ["[yarn cream]", "mark = .", "ball = 50 g, 210 m", "[yarn slate]", "mark = x"]
     text += ["[yarn berry]", "mark = o"] if len(marks) == 3 else []
     text += ["[float]", draw.choice(("leave up to = 1 in", "catch at = 3/4 in", "leave up to = 1/2 in")),

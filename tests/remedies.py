@@ -108,6 +108,10 @@ def worked(answer):
     """All that must not depend on which way it came about. Of a try, only what the band is."""
     band = {key: value for key, value in answer["bands"][0].items()
             if key not in ("fit", "chart", "repeats_given")}
+    if band["centre"]: # what to write for a start goes by the chart as drawn, which is another
+        starts = [band["centre"]["now"]] + band["centre"]["starts"]
+        starts = [dict(start, begin_with=None) for start in starts]
+        band["centre"] = dict(band["centre"], now=starts[0], starts=starts[1:])
     return {"band": band, "yarn": answer["yarn"], "steps": answer["steps"],
             "cast_on": answer["cast_on"], "piece": answer["piece"]}
 

@@ -59,8 +59,10 @@ static void check_sizes(struct work *work, const struct project *project, bool f
         return;
     diag_add(work->diagnostics, DIAG_KEY_MISSING, project->sizes.at,
              "Sizes are graded from the measure the plan itself is for, and there is none.",
-             flat ? "Write width = 15 1/2 in in [measure], one of the sizes say."
-                  : "Write around = 10 1/4 in in [measure], one of the sizes say.");
+             arena_printf(work->arena, "Write %s = %s in [measure], one of the sizes say.",
+                          flat ? "width" : "around",
+                          project->units.value == UNIT_CM ? (flat ? "39 cm" : "26 cm")
+                                                          : (flat ? "15 1/2 in" : "10 1/4 in")));
 }
 
 /* --- keys that say the same, or depend on each other -------------------------------- */
@@ -101,7 +103,7 @@ static void check_cast_on(struct work *work, const struct project *project)
 }
 
 /* One thing only may say how many stitches a band has. */
-static void check_band_count(struct work *work, const struct part *part, bool first)
+static void check_band_count(struct work *work, const struct part *part, bool first, bool rib)
 {
     struct arena *arena = work->arena;
     bool below = part->count.given && part->count.value == COUNT_AS_BELOW;
@@ -123,7 +125,8 @@ static void check_band_count(struct work *work, const struct part *part, bool fi
     if (below && first)
         clash(work, part->count.at,
               arena_printf(arena, "There is no part below %s whose count it could take.", part->name),
-              "Take this line out.");
+              rib ? "Take this line out; to have it on one count with the rib, write rib stitches = same."
+                  : "Take this line out.");
 }
 
 static void check_part(struct work *work, const struct part *part)
@@ -165,7 +168,7 @@ void check_project(struct work *work, const struct project *project,
         check_part(work, &project->parts[i]);
         check_pass(work, &project->parts[i].must_pass, flat, project->steek.value > 0);
         if (project->parts[i].kind == PART_BAND)
-            check_band_count(work, &project->parts[i], i == 0);
+            check_band_count(work, &project->parts[i], i == 0, project->cast_on.rib.given);
     }
     check_pass(work, &project->must_pass, flat, project->steek.value > 0);
     check_sizes(work, project, flat);

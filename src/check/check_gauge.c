@@ -48,17 +48,50 @@ static const char *shown(struct work *work, struct rational count)
     return text.bytes;
 }
 
-static const char *shown_length(struct work *work, struct rational inches)
+static bool in_cm(const struct project *project)
+{
+    return project->units.value == UNIT_CM;
+}
+
+/* Her unit first. */
+static const char *shown_length(struct work *work, const struct project *project,
+                                struct rational inches)
 {
     struct text text = text_create(work->arena);
 
-    text_length(&text, rational_double(inches));
+    if (in_cm(project))
+        text_length_cm(&text, rational_double(inches));
+    else
+        text_length(&text, rational_double(inches));
+    return text.bytes;
+}
+
+/* So many over the length by which her gauges go. */
+static struct rational over_hers(const struct project *project, struct rational per_in)
+{
+    return in_cm(project) ? rational_mul(per_in, rational_make(1000, 254)) : per_in;
+}
+
+static const char *to_hers(const struct project *project)
+{
+    return in_cm(project) ? "to 10 cm" : "to the inch";
+}
+
+/* "14 1/4", or of centimetres "56.1" */
+static const char *shown_gauge(struct work *work, const struct project *project, struct rational per_in)
+{
+    struct text text = text_create(work->arena);
+
+    if (!in_cm(project))
+        return shown(work, per_in);
+    text_decimal(&text, rational_double(over_hers(project, per_in)), 1);
     return text.bytes;
 }
 
 /* A gauge that cannot well be: too many or too few stitches, or fewer rows than stitches. */
-static void check_counts(struct work *work, const struct given_length *over,
-                         const struct given_counts *stitches, const struct given_counts *rows)
+static void check_counts(struct work *work, const struct project *project,
+                         const struct given_length *over, const struct given_counts *stitches,
+                         const struct given_counts *rows)
 {
     struct rational sts = per_inch(stitches, over), row = per_inch(rows, over);
     double low = tables_value(work->tables, "gauge_low_sts_per_in");
@@ -67,17 +100,22 @@ static void check_counts(struct work *work, const struct given_length *over,
     if (rational_is_value(sts) && (rational_double(sts) < low || rational_double(sts) > high))
         caution(
             work, DIAG_GAUGE_UNUSUAL, stitches->at,
-            arena_printf(work->arena, "This comes to %s stitches to the inch.", shown(work, sts)),
+            arena_printf(work->arena, "This comes to %s stitches %s.", shown_gauge(work, project, sts),
+                         to_hers(project)),
             arena_printf(work->arena,
                          "Few hands knit fewer than %g or more than %g: check the counts, and "
                          "the length in \"over\".",
-                         low, high));
+                         in_cm(project) ? round(low * 10 / 2.54) : low,
+                         in_cm(project) ? round(high * 10 / 2.54) : high));
     if (rational_is_value(sts) && rational_is_value(row) && rational_compare(row, sts) < 0)
         caution(work, DIAG_GAUGE_SWAPPED, rows->at,
-                arena_printf(work->arena, "%s stitches but only %s rows to the inch.",
-                             shown(work, sts), shown(work, row)),
-                "Knitting nearly always has more rows than stitches to the inch. Are the two "
-                "swapped?");
+                arena_printf(work->arena, "%s stitches but only %s rows %s.",
+                             shown_gauge(work, project, sts), shown_gauge(work, project, row),
+                             to_hers(project)),
+                in_cm(project)
+                    ? "Knitting nearly always has more rows than stitches to 10 cm. Are the two swapped?"
+                    : "Knitting nearly always has more rows than stitches to the inch. Are the two "
+                      "swapped?");
 }
 
 /* --- the swatch --------------------------------------------------------------------- */
@@ -119,9 +157,11 @@ static void check_over(struct work *work, const struct project *project,
     caution(work, DIAG_GAUGE_SMALL, swatch->over.at,
             arena_printf(work->arena, "The gauge%s was counted over %s only.",
                          is_plain(project, swatch) ? " of the plain swatch" : "",
-                         shown_length(work, swatch->over.in)),
-            "Count over 4 in or 10 cm where the swatch is large enough: half a stitch missed "
-            "then matters less.");
+                         shown_length(work, project, swatch->over.in)),
+            arena_printf(work->arena,
+                         "Count over %s where the swatch is large enough: half a stitch missed then "
+                         "matters less.",
+                         in_cm(project) ? "10 cm or 4 in" : "4 in or 10 cm"));
 }
 
 static void check_worked(struct work *work, const struct project *project,
@@ -219,7 +259,7 @@ static void check_swatch(struct work *work, const struct project *project,
     check_weights(work, project, swatch);
     check_places(work, project, swatch);
     check_over(work, project, swatch);
-    check_counts(work, &swatch->over, &swatch->stitches, &swatch->rows);
+    check_counts(work, project, &swatch->over, &swatch->stitches, &swatch->rows);
     check_worked(work, project, swatch);
     check_washed(work, project, swatch);
 }
@@ -264,8 +304,8 @@ static void check_ball(struct work *work, const struct ball *ball, const char *w
 /* Metres of 100 g written for a ball of 50 g, or the other way: half or twice the yarn's section,
  * so a thickness that does not go with the stitches. Geometry of a round strand, 1 g/m over
  * 1 g/cm3 being 1 mm2. */
-static void check_ball_for_gauge(struct work *work, const struct ball *ball, struct rational per_in,
-                                 const char *whose)
+static void check_ball_for_gauge(struct work *work, const struct project *project,
+                                 const struct ball *ball, struct rational per_in, const char *whose)
 {
     const double mm_per_in = 25.4, pi = acos(-1.0);
     double packing = tables_value(work->tables, "yarn_packing_g_per_cm3");
@@ -283,15 +323,16 @@ static void check_ball_for_gauge(struct work *work, const struct ball *ball, str
         return;
     caution(work, DIAG_BALL_GAUGE, ball->at,
             arena_printf(work->arena,
-                         "By its band %s is very %s for %s stitches to the inch.", whose,
-                         thin ? "thin" : "thick", shown(work, per_in)),
+                         "By its band %s is very %s for %s stitches %s.", whose,
+                         thin ? "thin" : "thick", shown_gauge(work, project, per_in), to_hers(project)),
             thin ? "Is it the length of 100 g, and the ball of 50 g? Write the weight and the length "
                    "of one ball."
                  : "Is it the length of 50 g, and the ball of 100 g? Write the weight and the length "
                    "of one ball.");
 }
 
-static void check_size(struct work *work, const struct given_length *length, double large_in,
+static void check_size(struct work *work, const struct project *project,
+                       const struct given_length *length, double large_in,
                        const char *name)
 {
     double inches = length->given ? rational_double(length->in) : measure_small_in;
@@ -301,13 +342,14 @@ static void check_size(struct work *work, const struct given_length *length, dou
         return;
     caution(work, DIAG_MEASURE_UNUSUAL, length->at,
             arena_printf(work->arena, "\"%s\" comes to %s, which is very %s.", name,
-                         shown_length(work, length->in), large ? "large" : "small"),
+                         shown_length(work, project, length->in), large ? "large" : "small"),
             large ? "If centimetres were meant, write cm behind the number."
                   : "If another unit was meant, write it behind the number.");
 }
 
 /* What a piece stretches over is rarely more than twice its way around. */
-static void check_must_pass(struct work *work, const struct given_length *must,
+static void check_must_pass(struct work *work, const struct project *project,
+                            const struct given_length *must,
                             const struct given_length *around)
 {
     if (!must->given || !around->given ||
@@ -315,7 +357,7 @@ static void check_must_pass(struct work *work, const struct given_length *must,
         return;
     caution(work, DIAG_MEASURE_UNUSUAL, must->at,
             arena_printf(work->arena, "\"must pass\" is %s, more than twice the way around of %s.",
-                         shown_length(work, must->in), shown_length(work, around->in)),
+                         shown_length(work, project, must->in), shown_length(work, project, around->in)),
             "Write the widest measure it must go over, round heel, head or hand; if another unit was "
             "meant, write it behind the number.");
 }
@@ -333,14 +375,15 @@ static void check_share(struct work *work, const struct part *part)
 }
 
 /* Nothing can be counted over more than the swatch measures. */
-static void check_swatch_size(struct work *work, const struct swatch *swatch)
+static void check_swatch_size(struct work *work, const struct project *project,
+                              const struct swatch *swatch)
 {
     if (!swatch->size.given || !swatch->over.given ||
         rational_compare(swatch->size.in, swatch->over.in) >= 0)
         return;
     diag_add(work->diagnostics, DIAG_VALUE_RANGE, swatch->size.at,
              arena_printf(work->arena, "The swatch is %s wide and tall, but was counted over %s.",
-                          shown_length(work, swatch->size.in), shown_length(work, swatch->over.in)),
+                          shown_length(work, project, swatch->size.in), shown_length(work, project, swatch->over.in)),
              "Write the length of each side of the whole swatch, its borders included.");
 }
 
@@ -348,15 +391,15 @@ void check_gauge(struct work *work, const struct project *project)
 {
     check_swatch(work, project, &project->swatch);
     check_swatch(work, project, &project->swatch_plain);
-    check_swatch_size(work, &project->swatch);
-    check_swatch_size(work, &project->swatch_plain);
+    check_swatch_size(work, project, &project->swatch);
+    check_swatch_size(work, project, &project->swatch_plain);
     for (int i = 0; i < project->ntries; i++) {
         const struct try_gauge *one = &project->tries[i];
         const char *whose = arena_printf(work->arena, "the yarn of try %s", one->name);
 
-        check_counts(work, &one->over, &one->stitches, &one->rows);
+        check_counts(work, project, &one->over, &one->stitches, &one->rows);
         check_ball(work, &one->ball, whose);
-        check_ball_for_gauge(work, &one->ball, per_inch(&one->stitches, &one->over), whose);
+        check_ball_for_gauge(work, project, &one->ball, per_inch(&one->stitches, &one->over), whose);
     }
     for (int i = 0; i < project->nyarns; i++) {
         const struct yarn *yarn = &project->yarns[i];
@@ -364,21 +407,21 @@ void check_gauge(struct work *work, const struct project *project)
 
         check_ball(work, &yarn->ball, whose);
         if (!yarn->duplicate_over.given)
-            check_ball_for_gauge(work, &yarn->ball,
+            check_ball_for_gauge(work, project, &yarn->ball,
                                  per_inch(&project->swatch.stitches, &project->swatch.over),
                                  whose);
     }
-    check_size(work, &project->around, around_large_in, "around");
-    check_size(work, &project->width, width_large_in, "width");
+    check_size(work, project, &project->around, around_large_in, "around");
+    check_size(work, project, &project->width, width_large_in, "width");
     for (int i = 0; i < project->nparts; i++) {
         if (!project->parts[i].share.given) { /* of a measure that was looked at above */
-            check_size(work, &project->parts[i].around, around_large_in, "around");
-            check_size(work, &project->parts[i].width, width_large_in, "width");
+            check_size(work, project, &project->parts[i].around, around_large_in, "around");
+            check_size(work, project, &project->parts[i].width, width_large_in, "width");
         }
         check_share(work, &project->parts[i]);
-        check_must_pass(work, &project->parts[i].must_pass, project->parts[i].around.given
+        check_must_pass(work, project, &project->parts[i].must_pass, project->parts[i].around.given
                                                                 ? &project->parts[i].around
                                                                 : &project->around);
     }
-    check_must_pass(work, &project->must_pass, &project->around);
+    check_must_pass(work, project, &project->must_pass, &project->around);
 }

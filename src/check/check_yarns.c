@@ -208,6 +208,31 @@ static void check_sides(struct work *work, const struct chart *chart)
              "Side stitches belong to flat work; in the round each repeat meets the next.");
 }
 
+/* The stitch that a band is to begin with must be one of its chart, and nothing may hang on the first. */
+static void check_begin(struct work *work, const struct part *part, const struct chart *chart, bool flat)
+{
+    struct arena *arena = work->arena;
+
+    if (!part->begin.given)
+        return;
+    if (part->begin.value > chart->repeat.ncols)
+        diag_add(work->diagnostics, DIAG_VALUE_RANGE, part->begin.at,
+                 arena_printf(arena, "%s is to begin with stitch %d, and its repeat has %d.", part->name,
+                              part->begin.value, chart->repeat.ncols),
+                 chart->repeat.ncols > 1
+                     ? arena_printf(arena, "Write a stitch from 1, at the right, to %d.",
+                                    chart->repeat.ncols)
+                     : "Take this line out.");
+    else if (flat && part->begin.value > 1 && chart->left.ncols + chart->right.ncols > 0)
+        diag_add(work->diagnostics, DIAG_KEYS_CLASH, part->begin.at,
+                 arena_printf(arena,
+                              "The side stitches of %s go on from the first and the last stitch of its "
+                              "repeat: it cannot begin with another.",
+                              part->name),
+                 "Take this line out; or draw repeat and side stitches anew, beginning where you want "
+                 "to.");
+}
+
 /* Reported only when every chart could be read: else it is not known what is used. */
 static void check_unused(struct work *work, const struct project *project,
                          bool seen[GRID_NO_STITCH + 1])
@@ -244,6 +269,7 @@ void check_charts(struct work *work, const struct project *project,
         mark_seen(&charts[i]->right, seen);
         if (project->worked.value == WORKED_ROUND)
             check_sides(work, charts[i]);
+        check_begin(work, &project->parts[i], charts[i], project->worked.value == WORKED_FLAT);
     }
     for (int i = 0; i < project->nyarns; i++)
         if (seen[i] && !project->yarns[i].mark.text)

@@ -12,6 +12,22 @@ static uint8_t at(const struct grid *grid, int row, int column)
     return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
 }
 
+struct grid remake_begin(struct work *work, const struct grid *grid, int first)
+{
+    struct grid begun = *grid;
+    int n = grid->ncols;
+    uint8_t *cell;
+
+    if (first == 0 || grid->nrows == 0)
+        return begun;
+    cell = arena_alloc(work->arena, (size_t)grid->nrows * (size_t)n, 1);
+    for (int row = 0; row < grid->nrows; row++)
+        for (int column = 0; column < n; column++)
+            cell[(size_t)row * (size_t)n + (size_t)column] = at(grid, row, (column + first) % n);
+    begun.cell = cell;
+    return begun;
+}
+
 static int most_of(const int64_t count[GRID_YARNS_MAX])
 {
     int most = 0;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * A chart changed so that its repeat comes to another count: plain columns between motifs, columns
- * left out or worked twice, part of a repeat at the sides. Pure. Called by fit.c and plan_size.c.
+ * left out or worked twice, part of a repeat at the sides; or begun with another stitch. Pure. Called
+ * by fit.c, plan_fit.c and plan_size.c.
  *
  * Terms: the ground of a chart is the yarn with most of its stitches (of equal ones the first);
  * that of a row the same, where the row has it, else the yarn with most stitches in the row.
@@ -35,6 +36,10 @@ struct remake_band {
     struct grid repeat, left, right;
     int repeats;
 };
+
+/* The grid begun with column `first`, from 0: the columns before it stand at its end.
+ * Checked: test_remake, every cell. */
+struct grid remake_begin(struct work *work, const struct grid *grid, int first);
 
 /* Where plain columns part the fewest motifs: after how many columns most rows have their ground on
  * both sides; of equal places the join of the repeats, then the first. edges: only the join. */

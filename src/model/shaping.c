@@ -114,6 +114,18 @@ int shaping_rounds(int64_t from, int64_t to)
     return rounds;
 }
 
+bool shaping_is_even(int64_t from, int64_t to)
+{
+    int64_t shapings = to > from ? to - from : from - to;
+    int64_t plain = to > from ? from : from - 2 * shapings;
+
+    if (shapings == 0)
+        return true;
+    if (shaping_rounds(from, to) > 1)
+        return to > from ? from << shaping_rounds(from, to) == to : to << shaping_rounds(from, to) == from;
+    return plain % shapings == 0;
+}
+
 /* Whole doublings and halvings take the fewest words; what is over goes where there are the
  * most stitches to spread it among: last when increasing, first when decreasing. */
 static int next_count(int from, int to, int rounds)

@@ -27,6 +27,10 @@ struct shaping {
  * most (the odd stitch over stays). */
 int shaping_rounds(int64_t from, int64_t to);
 
+/* Every gap of the line alike: the plain stitches are a multiple of the shapings, or nothing is shaped.
+ * Of more than a round: each doubles, or each halves. */
+bool shaping_is_even(int64_t from, int64_t to);
+
 /* Given: 1 <= from, to <= 1000000.
  * Returned in *shaping: line and sum NULL and rounds 0 when from == to.
  * Status: 0; 1 more than one round needed (more than one m1 a stitch, or more decreases than

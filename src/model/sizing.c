@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sizing.h"
 
+#include "shaping.h"
+
 struct rational sizing_finished_in(struct rational measure_in, bool ease_is_ratio,
                                    struct rational ease)
 {
@@ -47,6 +49,50 @@ int64_t sizing_nearest_multiple(struct rational target_sts, int64_t multiple, in
     int64_t above = sizing_multiple_above(target_sts, multiple, plus);
 
     return below < multiple + plus ? above : nearer_count(target_sts, below, above);
+}
+
+/* What shaping from one count to the next costs; 0: there is none. */
+static int shaping_cost(int64_t from, int64_t to, bool even)
+{
+    if (from < 1 || to < 1)
+        return 0;
+    return even ? !shaping_is_even(from, to) : shaping_rounds(from, to);
+}
+
+static struct rational distance(struct rational target_sts, int64_t count)
+{
+    struct rational away = rational_sub(target_sts, rational_whole(count));
+
+    return away.num < 0 ? rational_sub(rational_whole(0), away) : away;
+}
+
+/* What two counts cost beside those that stand there, and how near they are. Below 0: a is better. */
+static int compare_plain(struct rational target_sts, int64_t a, int64_t b, int64_t below, int64_t above)
+{
+    for (int even = 0; even < 2; even++) {
+        int cost_a = shaping_cost(below, a, even) + shaping_cost(a, above, even);
+        int cost_b = shaping_cost(below, b, even) + shaping_cost(b, above, even);
+
+        if (cost_a != cost_b)
+            return cost_a - cost_b;
+    }
+    return rational_compare(distance(target_sts, a), distance(target_sts, b));
+}
+
+int64_t sizing_plain_count(struct rational target_sts, struct rational near_ratio, int64_t below,
+                           int64_t above)
+{
+    struct rational reach = rational_mul(target_sts, near_ratio);
+    int64_t best = rational_nearest(target_sts), first, last;
+
+    if (!rational_is_value(reach))
+        return best;
+    first = rational_ceil(rational_sub(target_sts, reach));
+    last = rational_floor(rational_add(target_sts, reach));
+    for (int64_t count = last; count >= first && count > 0; count--)
+        if (compare_plain(target_sts, count, best, below, above) < 0)
+            best = count;
+    return best;
 }
 
 struct rational sizing_ease_ratio(int64_t stitches, struct rational per_in,

@@ -22,6 +22,13 @@ int64_t sizing_nearest_multiple(struct rational target_sts, int64_t multiple, in
 int64_t sizing_multiple_below(struct rational target_sts, int64_t multiple, int64_t plus);
 int64_t sizing_multiple_above(struct rational target_sts, int64_t multiple, int64_t plus);
 
+/* A count with no repeat to suit: of those within near_ratio of the target, and the nearest always, the
+ * one with the fewest rounds of shaping from `below` and to `above`; then the fewest lines whose gaps are
+ * not all alike (shaping_is_even()); then the nearest; a tie to the larger.
+ * Given: target_sts more than 0; below, above: the counts beside it, 0: nothing is shaped there. */
+int64_t sizing_plain_count(struct rational target_sts, struct rational near_ratio, int64_t below,
+                           int64_t above);
+
 /* Ease that stitches give: stitches / per_in / measure - 1, exactly. */
 struct rational sizing_ease_ratio(int64_t stitches, struct rational per_in,
                                   struct rational measure_in);

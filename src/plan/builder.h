@@ -70,6 +70,13 @@ struct part_target {
 };
 struct part_target plan_target_of(const struct builder *builder, const struct part *part,
                                   struct rational per_in); /* plan_size.c */
+bool plan_target_is_sound(struct builder *builder, const struct part_target *target, struct place at);
+enum { PLAN_STITCHES_MAX = 1000000 };
+/* A plain part's own count: said, or the nearest its measure at the plain gauge. lowest: no count stands
+ * below it. (plan_plain.c) */
+int plan_plain_count(struct builder *builder, const struct part *part, bool lowest);
+/* Then, the parts beside it counted: of those as good the simplest to shape. Returned: some changed. */
+bool plan_plain_settle(struct builder *builder);
 /* Side stitches and selvedge on top of the repeats are in total. (plan_size.c) */
 void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total);
 struct grid plan_knitted_grid(const struct builder *builder, const struct grid *drawn); /* plan_size.c */

@@ -180,7 +180,8 @@ struct plan_band {
     const char *name;
     const char *chart_name;
     int part;                    /* index of its section among the project's parts */
-    struct grid drawn;           /* one repeat as charted, yarns sewn on included */
+    int begin;                   /* column of her chart, from 0, that is worked first: 0 of all here */
+    struct grid drawn;           /* one repeat from there on, yarns sewn on included */
     struct grid knitted;         /* the same with the yarn under them */
     struct grid left, right;     /* side stitches as charted (flat only; ncols 0: none) */
     struct grid left_knitted, right_knitted;
@@ -427,6 +428,7 @@ struct plan_piece {
     int nsteps;
     struct plan_band *bands;
     int nbands;
+    const struct plan_band *tightest_band; /* that passes what it must with least to spare; NULL: none must */
     const struct plan_together *together; /* NULL: one band, or nothing to solve */
     struct plan_yarn *yarns;
     int nyarns;

@@ -169,7 +169,9 @@ static void caution_long_limit(struct builder *builder, const struct plan_band *
                           "The limit leaves %d stitches loose, and %s has %d %s: nothing in it will "
                           "ever be caught.",
                           band->leave_sts, band->name, across, round ? "in the round" : "across"),
-             "Look at the unit: 1 in (2.5 cm) is common, 3/4 in (1.9 cm) in children's things.");
+             arena_printf(builder->work->arena, "Look at the unit: %s is common, %s in children's things.",
+                          builder_length(builder, builder_threshold(builder, "float_limit_in")),
+                          builder_length(builder, builder_threshold(builder, "float_limit_child_in"))));
 }
 
 /* Behind how many of its stitches a float can be caught. */

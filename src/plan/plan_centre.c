@@ -81,7 +81,9 @@ static enum plan_line seen_on(const struct plan_centre *centre, int half)
 static struct plan_start start_of(struct builder *builder, const struct plan_band *band,
                                   const struct plan_centre *centre, int start)
 {
+    bool as_drawn = !band->remedy || band->remedy->remake.kind == REMAKE_NOTHING;
     struct plan_start out = {
+        .stitch = as_drawn ? (band->begin + start) % band->knitted.ncols + 1 : 0,
         .at = centre_start_at(builder->work, &band->knitted, band->upwards, start),
         .back = seen_on(centre, 2 * start - 1),
         .front = seen_on(centre, 2 * start - 1 + band->stitches),
@@ -89,6 +91,14 @@ static struct plan_start start_of(struct builder *builder, const struct plan_ban
 
     out.over_limit = out.at.strand_sts > band->leave_sts;
     return out;
+}
+
+/* The number-th start, counted from where her chart begins, whichever is planned. */
+static int start_in_order(const struct plan_band *band, int number)
+{
+    int n = band->knitted.ncols;
+
+    return (number - band->begin % n + n) % n;
 }
 
 static bool comes_before(const struct plan_start *a, const struct plan_start *b)
@@ -121,8 +131,8 @@ static void find_front(const struct plan_band *band, struct plan_centre *centre)
 {
     centre->front_start = -1;
     for (int off = 0; off < 2 && centre->front_start < 0; off++)
-        for (int start = 0; start < band->knitted.ncols && centre->front_start < 0; start++) {
-            int back = 2 * start - 1 + off;
+        for (int i = 0; i < band->knitted.ncols && centre->front_start < 0; i++) {
+            int start = start_in_order(band, i), back = 2 * start - 1 + off;
 
             if (lies_on(centre, back + band->stitches) != LINE_MOTIF)
                 continue;
@@ -137,10 +147,10 @@ static void find_starts(struct builder *builder, const struct plan_band *band,
 {
     for (int i = 0; i < PLAN_STARTS; i++)
         centre->best[i].at.start = -1;
-    for (int start = 0; start < band->knitted.ncols; start++) {
-        struct plan_start one = start_of(builder, band, centre, start);
+    for (int i = 0; i < band->knitted.ncols; i++) {
+        struct plan_start one = start_of(builder, band, centre, start_in_order(band, i));
 
-        if (start == 0)
+        if (one.at.start == 0)
             centre->now = one;
         keep_best(centre, &one);
     }

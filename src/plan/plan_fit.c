@@ -16,6 +16,11 @@ static bool is_round(const struct builder *builder)
     return builder->project->worked.value == WORKED_ROUND;
 }
 
+static bool in_cm(const struct builder *builder)
+{
+    return builder->project->units.given && builder->project->units.value == UNIT_CM;
+}
+
 static int count_bands(const struct builder *builder)
 {
     int n = 0;
@@ -38,7 +43,7 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .bands = count_bands(builder),
         .selvedge_sts = round ? 0 : builder_selvedge_sts(builder),
         .round = round,
-        .cm_first = builder->project->units.given && builder->project->units.value == UNIT_CM,
+        .cm_first = in_cm(builder),
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
         .near_ratio = builder_threshold(builder, "fit_near_ratio"),
     };
@@ -159,8 +164,10 @@ static void fault_redraw(struct builder *builder, const struct part *part, const
                                remedy->repeat_sts),
                   arena_printf(builder->work->arena,
                                "Type: %s --columns %d -o NEW.chart. Then write chart = NEW.chart, and "
-                               "take this line out.",
-                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts));
+                               "take this line out%s.",
+                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts,
+                               band->begin > 0 ? ", and begin with: the new chart begins there already"
+                                               : ""));
 }
 
 /* The chart as this way round has it worked, yarns sewn on with it. */
@@ -241,7 +248,7 @@ static void caution_far(struct builder *builder, const struct plan_band *band)
 /* "strandwise resize sock.ini --band ripple --gauge '32 sts, 38 rows' --over '4 in'" */
 static const char *redraw_words(const struct builder *builder, const struct part *part)
 {
-    bool cm = builder->project->units.given && builder->project->units.value == UNIT_CM;
+    bool cm = in_cm(builder);
     double over_in = cm ? 10 / 2.54 : 4;
     struct text text = text_create(builder->work->arena);
 
@@ -372,9 +379,13 @@ static void take_gauge(struct builder *builder, int part_index)
     builder->gauge_part = part_index;
     diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
              arena_printf(builder->work->arena,
-                          "All of this plan is for %.2f stitches to the inch (%.1f to 10 cm), which no "
-                          "swatch shows yet; rows are taken to go with them.%s",
-                          remedy->gauge_per_in, remedy->gauge_per_in * 10 / 2.54,
+                          in_cm(builder)
+                              ? "All of this plan is for %.1f stitches to 10 cm (%.2f to the inch), which "
+                                "no swatch shows yet; rows are taken to go with them.%s"
+                              : "All of this plan is for %.2f stitches to the inch (%.1f to 10 cm), which "
+                                "no swatch shows yet; rows are taken to go with them.%s",
+                          in_cm(builder) ? remedy->gauge_per_in * 10 / 2.54 : remedy->gauge_per_in,
+                          in_cm(builder) ? remedy->gauge_per_in : remedy->gauge_per_in * 10 / 2.54,
                           count_bands(builder) > 1 ? " The other bands move with it, each to the "
                                                      "counts nearest its measure there."
                                                    : ""),

@@ -8,9 +8,9 @@
 #include <stdlib.h>
 
 #include "base/arena.h"
+#include "base/text.h"
+#include "model/remake.h"
 #include "model/sizing.h"
-
-enum { STITCHES_MAX = 1000000 };
 
 /* A share of the measure is a share of it with its ease, where that is a length. */
 static bool shares_ease(const struct builder *builder, const struct part *part)
@@ -42,7 +42,7 @@ struct part_target plan_target_of(const struct builder *builder, const struct pa
     return target;
 }
 
-static bool target_is_sound(struct builder *builder, const struct part_target *target, struct place at)
+bool plan_target_is_sound(struct builder *builder, const struct part_target *target, struct place at)
 {
     if (!target->given || (rational_is_value(target->sts) && rational_sign(target->sts) > 0))
         return true;
@@ -57,22 +57,70 @@ static bool target_is_sound(struct builder *builder, const struct part_target *t
     return false;
 }
 
+/* "10 stitches to the inch (39.4 to 10 cm)", her unit first */
+static const char *gauge_words(const struct builder *builder, double per_in)
+{
+    const struct given_choice *units = &builder->project->units;
+    bool cm = units->given && units->value == UNIT_CM;
+    struct text text = text_create(builder->work->arena);
+
+    text_decimal(&text, cm ? per_in * 10 / 2.54 : per_in, cm ? 1 : 2);
+    text_add(&text, cm ? " stitches to 10 cm (" : " stitches to the inch (");
+    text_decimal(&text, cm ? per_in : per_in * 10 / 2.54, cm ? 2 : 1);
+    text_add(&text, cm ? " to the inch)" : " to 10 cm)");
+    return text.bytes;
+}
+
+/* What would do: another measure, a gauge that hands can knit, a motif that is still one. */
+static const char *wide_remedies(const struct builder *builder, const struct plan_band *band,
+                                 int64_t count, int64_t plus)
+{
+    const int64_t motif_least = 2;
+    struct arena *arena = builder->work->arena;
+    double needed = (double)count / band->wanted_in;
+    int64_t most = rational_floor(band->target_sts) - plus;
+    const char *gauge = "", *motif = "";
+
+    if (needed <= builder_threshold(builder, "gauge_high_sts_per_in"))
+        gauge = arena_printf(arena, ", or for %s at this measure", gauge_words(builder, needed));
+    if (most >= motif_least)
+        motif = arena_printf(arena, " Or use a motif of at most %lld stitches,", (long long)most);
+    else if (plus > 0 && rational_floor(band->target_sts) >= motif_least)
+        motif = " Or take stitches at its sides and edges out,";
+    return arena_printf(arena,
+                        "It asks for a measure of %s%s.%s or write repeats = 1 to have it all the same.",
+                        builder_length(builder, (double)count / builder->piece->gauge.per_in), gauge,
+                        *motif ? motif : " Take a larger measure,");
+}
+
 static void fault_wide(struct builder *builder, const struct plan_band *band, struct place at,
                        int64_t count)
 {
+    const int64_t measure_least_sts = 2;
     struct arena *arena = builder->work->arena;
-    double per_in = builder->piece->gauge.per_in;
+    const struct part *part = &builder->project->parts[band->part];
+    int64_t plus = count - band->repeat_sts;
+    const char *sides =
+        plus > 0 ? arena_printf(arena, " and %lld at its %s", (long long)plus,
+                                plus == band->side_sts ? "sides" : band->side_sts == 0 ? "edges" : "sides and edges")
+                 : "";
 
+    if (rational_compare(band->target_sts, rational_whole(measure_least_sts)) < 0) {
+        builder_fault(builder, DIAG_CHART_WIDE, part->share.given ? part->share.at : at,
+                      arena_printf(arena, "The measure of %s comes to less than two stitches.", part->name),
+                      part->share.given || part->ease.given || builder->project->ease.given
+                          ? "Check the measure and its unit, the per cent of it, and the ease."
+                          : "Check the measure and its unit.");
+        return;
+    }
     builder_fault(builder, DIAG_CHART_WIDE, at,
                   arena_printf(arena,
-                               "The chart is wider than the piece: one repeat of %lld stitches is "
-                               "%s, and %s is wanted.",
-                               (long long)count, builder_length(builder, (double)count / per_in),
+                               "The chart is wider than the piece: one repeat of %d stitches%s %s %s, and "
+                               "%s is wanted.",
+                               band->repeat_sts, sides, plus > 0 ? "are" : "is",
+                               builder_length(builder, (double)count / builder->piece->gauge.per_in),
                                builder_length(builder, band->wanted_in)),
-                  arena_printf(arena,
-                               "Use a motif of at most %lld stitches, a larger measure, a finer "
-                               "yarn, or write repeats = 1 to have it all the same.",
-                               (long long)rational_floor(band->target_sts)));
+                  wide_remedies(builder, band, count, plus));
 }
 
 void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total)
@@ -81,7 +129,7 @@ void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_
     int selvedge = builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
     int64_t plus = band->side_sts + selvedge;
 
-    if (total > STITCHES_MAX) {
+    if (total > PLAN_STITCHES_MAX) {
         builder_fault(builder, DIAG_PLAN_SIZE, part->at,
                       arena_printf(builder->work->arena, "This band would have %lld stitches.",
                                    (long long)total),
@@ -109,7 +157,7 @@ static void size_band(struct builder *builder, const struct part *part, struct p
     int64_t plus = band->side_sts + selvedge;
     int64_t count = band->repeat_sts + plus;
 
-    if (!target_is_sound(builder, &target, part->at))
+    if (!plan_target_is_sound(builder, &target, part->at))
         return;
     band->has_target = target.given;
     if (target.given) {
@@ -161,8 +209,9 @@ static void band_from_chart(const struct builder *builder, int part_index, struc
     band->name = part->name;
     band->part = part_index;
     band->chart_name = chart->name;
-    band->drawn = chart->repeat;
-    band->knitted = plan_knitted_grid(builder, &chart->repeat);
+    band->begin = part->begin.given ? part->begin.value - 1 : 0;
+    band->drawn = remake_begin(builder->work, &chart->repeat, band->begin);
+    band->knitted = plan_knitted_grid(builder, &band->drawn);
     if (builder->project->worked.value == WORKED_FLAT) {
         band->left = chart->left;
         band->right = chart->right;
@@ -173,36 +222,6 @@ static void band_from_chart(const struct builder *builder, int part_index, struc
     band->repeat_sts = chart->repeat.ncols;
     band->rows = chart->repeat.nrows;
     band->upwards = part->upwards.given ? part->upwards.value : 1;
-}
-
-/* A plain part's own count: said, or its measure at the plain gauge. lowest: no count stands below. */
-static int plain_count(struct builder *builder, const struct part *part, bool lowest)
-{
-    const struct cast_on *cast_on = &builder->project->cast_on;
-    bool flat = builder->project->worked.value == WORKED_FLAT;
-    struct part_target target = plan_target_of(builder, part, builder->plain_per_in);
-    int64_t count;
-
-    if (part->on_needle.given) {
-        if (!builder->try_at)
-            return part->on_needle.value;
-        count = llround(part->on_needle.value * builder->piece->plain_gauge.per_in /
-                        builder->own->plain_gauge.per_in);
-        return count > 0 ? (int)count : 1;
-    }
-    if (!target_is_sound(builder, &target, part->at))
-        return 1;
-    count = rational_nearest(target.sts);
-    if (lowest && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME)
-        count = sizing_rib_nearest(target.sts, cast_on->rib_knit, cast_on->rib_purl, flat);
-    if (count > 0 && count <= STITCHES_MAX)
-        return (int)count;
-    builder_fault(builder, DIAG_PLAN_SIZE, part->at,
-                  arena_printf(builder->work->arena, "This part would have %lld stitches.",
-                               (long long)count),
-                  "Between one stitch and a million is planned: check the measure and its unit, the "
-                  "ease, and the plain swatch.");
-    return 1;
 }
 
 bool plan_part_counts_itself(const struct builder *builder, int part)
@@ -228,7 +247,7 @@ static void size_parts(struct builder *builder)
         if (!plan_part_counts_itself(builder, i))
             continue;
         if (project->parts[i].kind == PART_PLAIN)
-            builder->part_count[i] = plain_count(builder, &project->parts[i], lowest);
+            builder->part_count[i] = plan_plain_count(builder, &project->parts[i], lowest);
         lowest = false;
         if (project->parts[i].kind == PART_PLAIN)
             continue;
@@ -283,6 +302,8 @@ void plan_bands_size(struct builder *builder)
     builder->piece->bands = arena_alloc(builder->work->arena, (size_t)builder->project->nparts + 1,
                                         sizeof *builder->piece->bands);
     size_parts(builder);
+    if (!builder->failed)
+        plan_plain_settle(builder);
     if (!builder->failed)
         plan_together_set(builder);
     if (builder->failed)

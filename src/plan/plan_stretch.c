@@ -5,6 +5,7 @@
 #include "builder.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #include "base/arena.h"
 #include "base/diag.h"
@@ -80,6 +81,48 @@ int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_
                          (1.0 - HAIR));
 }
 
+/* --- rounds that pull alike ---------------------------------------------------------------- */
+
+static bool same_kind(const struct plan_stretch_row *a, const struct plan_stretch_row *b)
+{
+    return a->yarn == b->yarn && a->all == b->all && (a->own == b->own || a->yarn < 0);
+}
+
+static int tighter_first(const void *a, const void *b)
+{
+    const struct plan_stretch_kind *x = a, *y = b;
+
+    if (x->row->pulls_to_in < y->row->pulls_to_in)
+        return -1;
+    if (x->row->pulls_to_in > y->row->pulls_to_in)
+        return 1;
+    return x->numbers[0] < y->numbers[0] ? -1 : 1;
+}
+
+static void set_kinds(struct builder *builder, const struct plan_band *band, struct plan_stretch *stretch)
+{
+    struct arena *arena = builder->work->arena;
+    struct plan_stretch_kind *kinds = arena_alloc(arena, (size_t)band->rows, sizeof *kinds);
+    int *stopping = arena_alloc(arena, (size_t)band->rows, sizeof *stopping), nstopping = 0, n = 0;
+
+    for (int r = 0; r < band->rows; r++) {
+        int k = 0;
+
+        while (k < n && !same_kind(kinds[k].row, &stretch->rows[r]))
+            k++;
+        if (k == n)
+            kinds[n++] = (struct plan_stretch_kind){
+                &stretch->rows[r], arena_alloc(arena, (size_t)(band->rows - r), sizeof *kinds->numbers), 0};
+        kinds[k].numbers[kinds[k].count++] = r + 1;
+        if (!stretch->rows[r].passes)
+            stopping[nstopping++] = r + 1;
+    }
+    qsort(kinds, (size_t)n, sizeof *kinds, tighter_first);
+    stretch->kinds = kinds;
+    stretch->nkinds = n;
+    stretch->stopping_rows = stopping;
+}
+
 static void pull_rows(struct builder *builder, const struct plan_band *band,
                       struct plan_stretch *stretch)
 {
@@ -97,9 +140,11 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
             stretch->tightest = r;
     }
     stretch->rows = rows;
+    set_kinds(builder, band, stretch);
     stretch->pulls_to_in = rows[stretch->tightest].pulls_to_in;
     stretch->spare_in = stretch->pulls_to_in - stretch->must_in;
     stretch->passes = stretch->stopping == 0;
+    stretch->short_in = stretch->passes ? 0.0 : -stretch->spare_in;
     stretch->just_short = !stretch->passes && stretch->spare_in > -UNSEEN_IN;
     stretch->close = stretch->passes && stretch->spare_in <
                                             builder_threshold(builder, "stretch_close_ratio") *
@@ -120,6 +165,7 @@ static void more_stitches(const struct builder *builder, const struct plan_band 
     if (repeats * band->repeat_sts > 1e6)
         return;
     stretch->need_repeats = (int)repeats;
+    stretch->need_stitches = (int64_t)stretch->need_repeats * band->repeat_sts;
     stretch->need_in = repeats * band->repeat_sts / per_in;
 }
 
@@ -263,6 +309,43 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
     return stretch;
 }
 
+/* So much smaller than its measure that it does not even pull to that: where nothing else is said to be
+ * passed. A steek is cut open. */
+static void caution_snug(const struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    const struct given_ease *ease = part->ease.given ? &part->ease : &builder->project->ease;
+    const struct given_pull *plain = &builder->project->swatch_plain.pulls;
+    const struct given_pull *stranded = &builder->project->swatch.pulls;
+    double stitch = builder_threshold(builder, "stretch_stitch_ratio");
+    double strand = builder->piece->loop.slack_ratio * builder_threshold(builder, "stretch_yarn_ratio");
+    double ratio;
+
+    if (builder->try_at || builder_is_open(builder) || !band->has_target || !ease->given ||
+        rational_sign(ease->value) >= 0)
+        return;
+    if (builder->project->swatch_plain.given && plain->given)
+        stitch = rational_double(plain->ratio);
+    if (stranded->given)
+        strand = stretch_float_ratio(stranded->own, stranded->all, stitch,
+                                     rational_double(stranded->ratio));
+    ratio = stretch_grid_ratio(&band->knitted, stitch, strand);
+    if (stretch_reaches(band->finished_in * ratio, band->measure_in))
+        return;
+    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, ease->at,
+             arena_printf(builder->work->arena,
+                          "Band %s is %s round and pulls to about %s, less than the %s of its measure: "
+                          "with this ease it will not go on.",
+                          band->name, builder_length(builder, band->finished_in),
+                          builder_length(builder, band->finished_in * ratio),
+                          builder_length(builder, band->measure_in)),
+             arena_printf(builder->work->arena,
+                          "An ease of -%.0f %% can still be pulled on; -5 %% to -10 %% is snug. It is a "
+                          "model: pull a stranded swatch and write what it gave, pulls = %s.",
+                          floor(100.0 * (1.0 - 1.0 / ratio)),
+                          in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
+}
+
 /* Floats that would have to be shorter than what they pass. */
 static void caution_tight(const struct builder *builder)
 {
@@ -315,8 +398,19 @@ static void caution_wide(const struct builder *builder)
 
 void plan_stretch_set(struct builder *builder)
 {
-    for (int i = 0; i < builder->piece->nbands; i++)
-        builder->piece->bands[i].stretch = stretch_of(builder, &builder->piece->bands[i]);
+    struct plan_piece *piece = builder->piece;
+
+    piece->tightest_band = NULL;
+    for (int i = 0; i < piece->nbands; i++) {
+        struct plan_band *band = &piece->bands[i];
+
+        band->stretch = stretch_of(builder, band);
+        if (!band->stretch)
+            caution_snug(builder, band);
+        else if (!piece->tightest_band ||
+                 band->stretch->spare_in < piece->tightest_band->stretch->spare_in)
+            piece->tightest_band = band;
+    }
     caution_tight(builder);
     caution_wide(builder);
 }

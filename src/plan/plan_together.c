@@ -4,10 +4,13 @@
  */
 #include "builder.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
 #include "model/together.h"
+
+enum { RULES_MOST = 8 };
 
 /* A stage being put together, with the parts in it. */
 struct stage {
@@ -16,6 +19,7 @@ struct stage {
     struct rational *targets;
     int *parts; /* of the bands in it, in order of knitting */
     int nparts;
+    int fixed_part; /* whose count stands; -1: that of the rib, or none stands */
     struct plan_stage shown;
     const char *last, *but_last; /* of its names: the last, those before it; NULL: none yet */
     int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
@@ -67,6 +71,7 @@ static struct stage *add_stage(struct joint *joint)
     size_t room = (size_t)joint->builder->project->nparts + 1;
     struct stage *stage = &joint->stages[joint->nstages++];
 
+    stage->fixed_part = -1;
     stage->rules = arena_alloc(arena, room, sizeof *stage->rules);
     stage->targets = arena_alloc(arena, room, sizeof *stage->targets);
     stage->parts = arena_alloc(arena, room, sizeof *stage->parts);
@@ -79,13 +84,15 @@ static struct stage *add_stage(struct joint *joint)
     return stage;
 }
 
-static void add_fixed(struct joint *joint, const char *name, int count)
+/* part -1: the rib */
+static void add_fixed(struct joint *joint, const char *name, int part, int count)
 {
     struct stage *stage;
 
     joint->rib = false; /* its count is found, or refused, where the cast-on is set */
     stage = add_stage(joint);
     stage->model.fixed = count;
+    stage->fixed_part = part;
     stage->shown.stands = true;
     add_name(joint, stage, name);
 }
@@ -110,7 +117,7 @@ static void add_band(struct joint *joint, int part)
     int64_t pass_sts;
 
     if (at->repeats.given || at->remedy.given || !band->has_target) {
-        add_fixed(joint, at->name, joint->builder->part_count[part]);
+        add_fixed(joint, at->name, part, joint->builder->part_count[part]);
         return;
     }
     stage = below ? &joint->stages[joint->nstages - 1] : add_stage(joint);
@@ -146,12 +153,12 @@ static struct joint gather(struct builder *builder)
     joint.stages =
         arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *joint.stages);
     if (cast_on->rib.given && cast_on->stitches_kind == RIB_COUNT && !builder->try_at)
-        add_fixed(&joint, "rib", cast_on->stitches.value);
+        add_fixed(&joint, "rib", -1, cast_on->stitches.value);
     for (int i = 0; i < project->nparts; i++) {
         if (project->parts[i].kind == PART_BAND)
             add_band(&joint, i);
         else if (plan_part_counts_itself(builder, i))
-            add_fixed(&joint, project->parts[i].name, builder->part_count[i]);
+            add_fixed(&joint, project->parts[i].name, i, builder->part_count[i]);
     }
     for (int i = 0; i < joint.nstages; i++) {
         joint.stages[i].model.rules = joint.stages[i].rules;
@@ -170,24 +177,27 @@ static struct place place_of(const struct joint *joint, const struct stage *stag
     return last->count.given ? last->count.at : project->counts.given ? project->counts.at : last->at;
 }
 
-/* Side stitches with which the last rule would agree with those before it; -1: none. */
+/* Side stitches nearest its own with which the last rule would agree with those before it; of two as
+ * near the fewer; -1: none. */
 static int sides_that_agree(const struct stage *stage)
 {
-    struct together_rule rules[8];
-    int n = stage->model.nrules;
+    struct together_rule rules[RULES_MOST];
+    int n = stage->model.nrules, own, best = -1;
 
-    if (n < 1 || n > 8)
+    if (n < 1 || n > RULES_MOST)
         return -1;
     memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
-    for (int plus = 0; plus < rules[n - 1].multiple; plus++) {
+    own = rules[n - 1].plus;
+    for (int plus = 0; plus < own + rules[n - 1].multiple; plus++) {
         int64_t residue[TOGETHER_RESIDUES];
         int nresidues;
 
         rules[n - 1].plus = plus;
-        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0)
-            return plus;
+        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0 &&
+            (best < 0 || abs(plus - own) < abs(best - own)))
+            best = plus;
     }
-    return -1;
+    return best;
 }
 
 static void fault_never(const struct joint *joint, const struct stage *stage)
@@ -195,9 +205,11 @@ static void fault_never(const struct joint *joint, const struct stage *stage)
     struct arena *arena = joint->builder->work->arena;
     int sides = sides_that_agree(stage);
     const struct part *last = part_at(joint, stage->parts[stage->nparts - 1]);
+    bool rib = stage->model.nrules > stage->nparts;
     const char *part = last->count.given && last->count.value == COUNT_AS_BELOW
                            ? " Or take count = as below out: then it is shaped between them."
-                           : "";
+                       : rib ? " Or give the rib a count of its own, rib stitches = 95 % say."
+                             : "";
 
     builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
                   arena_printf(arena,
@@ -318,26 +330,122 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
                                       builder_length(joint->builder, (double)above / per_in)));
 }
 
+/* --- a count that stands, and a band that is to have it and cannot ----------------------------- */
+
+/* Counts near the one that stands which would suit all that share it, its own repeats or rib too; the
+ * nearer first, of equal ones the larger. Returned: how many. */
+static int counts_that_suit(const struct joint *joint, const struct stage *stage, double most,
+                            int64_t counts[2])
+{
+    const struct cast_on *cast_on = &joint->builder->project->cast_on;
+    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
+    struct together_rule rules[RULES_MOST + 1];
+    int64_t residue[TOGETHER_RESIDUES], multiple, fixed = stage->model.fixed;
+    int n = stage->model.nrules, nresidues, found = 0, index;
+
+    if (n > RULES_MOST)
+        return 0;
+    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    if (stage->fixed_part < 0) {
+        rules[n++] = (struct together_rule){cast_on->rib_knit + cast_on->rib_purl, 0,
+                                            flat ? cast_on->rib_knit : -1};
+    } else if (part_at(joint, stage->fixed_part)->kind == PART_BAND) {
+        const struct plan_band *band = band_of(joint, stage->fixed_part, &index);
+
+        rules[n++] = (struct together_rule){band->repeat_sts, band->side_sts, -1};
+    }
+    multiple = together_agree(rules, n, residue, &nresidues);
+    for (int64_t off = 1; multiple > 0 && off < fixed && (double)off <= most * (double)fixed; off++)
+        for (int side = 1; side >= -1 && found < 2; side -= 2)
+            for (int i = 0; i < nresidues; i++)
+                if ((fixed + side * off) % multiple == residue[i])
+                    counts[found++] = fixed + side * off;
+    return found;
+}
+
+/* "repeats = 20 under [band border], 120 stitches, 17 1/8 in (43.4 cm)" */
+static const char *count_words(const struct joint *joint, const struct stage *stage, int64_t count)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const struct part *part = stage->fixed_part < 0 ? NULL : part_at(joint, stage->fixed_part);
+    double per_in = part && part->kind == PART_BAND ? joint->builder->piece->gauge.per_in
+                                                    : joint->builder->piece->plain_gauge.per_in;
+    const char *length =
+        builder_length(joint->builder, (double)(count + selvedge_of(joint)) / per_in);
+    int index;
+    const struct plan_band *band;
+
+    if (!part)
+        return arena_printf(arena, "rib stitches = %lld under [cast-on]", (long long)count);
+    if (part->kind == PART_PLAIN)
+        return arena_printf(arena, "stitches on needle = %lld under [plain %s]%s, %s", (long long)count,
+                            part->name, part->on_needle.given ? "" : " in place of its measure", length);
+    band = band_of(joint, stage->fixed_part, &index);
+    return arena_printf(arena, "repeats = %lld under [band %s]%s, %lld stitches, %s",
+                        (long long)((count - band->side_sts) / band->repeat_sts), part->name,
+                        part->remedy.given ? " in place of remedy" : "", (long long)count, length);
+}
+
+/* The easiest way round of the band above that comes to the count which stands; NULL: none, or others
+ * would have to change too. */
+static const struct fit_remedy *remedy_that_suits(const struct joint *joint, const struct stage *stage,
+                                                  int part)
+{
+    int64_t count = stage->model.fixed;
+    const struct fit_answer *shared = joint->builder->fits[part];
+    const struct fit_answer *answer;
+
+    for (int i = 0; i < stage->nparts; i++)
+        if (stage->parts[i] != part && (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
+            return NULL;
+    if (!shared)
+        return NULL;
+    answer = fit_answer(joint->builder->work, shared->facts.question);
+    for (int i = 0; i < answer->count; i++)
+        if (answer->remedies[i].remake.kind != REMAKE_NOTHING &&
+            answer->remedies[i].stitches - selvedge_of(joint) == count)
+            return &answer->remedies[i];
+    return NULL;
+}
+
+/* What to write instead: other counts, a way round of the band above, or shaping between them. */
+static const char *instead_words(const struct joint *joint, const struct stage *stage, int above,
+                                 double most)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const char *name = part_at(joint, above)->name;
+    const struct fit_remedy *remedy = remedy_that_suits(joint, stage, above);
+    const char *words = "";
+    int64_t counts[2];
+    int n = counts_that_suit(joint, stage, most, counts);
+
+    for (int i = 0; i < n; i++)
+        words = arena_printf(arena, "%s%s%s", words, i == 0 ? "Write " : "; or ",
+                             count_words(joint, stage, counts[i]));
+    if (remedy)
+        words = arena_printf(arena, "%s%s remedy = %s under [band %s] in place of count = as below", words,
+                             n > 0 ? "; or" : "Write", remedy->choice, name);
+    return arena_printf(arena, "%s%s count = as below out of [band %s]: then it is shaped between them.",
+                        words, n > 0 || remedy ? "; or take" : "Take", name);
+}
+
 /* A band that takes the count of a part whose count stands, and does not go into it. */
-static bool suits_fixed(const struct joint *joint, const struct stage *stage)
+static bool suits_fixed(const struct joint *joint, const struct stage *stage, double most)
 {
     int64_t fixed = stage->model.fixed;
     struct arena *arena = joint->builder->work->arena;
 
-    for (int i = 0; fixed > 0 && i < stage->model.nrules; i++) {
+    for (int i = 0; fixed > 0 && i < stage->nparts; i++) {
         const struct together_rule *rule = &stage->rules[i];
-        int64_t below = fixed - (fixed - rule->plus) % rule->multiple;
 
-        if (fixed >= rule->plus && (fixed - rule->plus) % rule->multiple == 0)
+        if (fixed > rule->plus && (fixed - rule->plus) % rule->multiple == 0)
             continue;
         builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
-                      arena_printf(arena,
-                                   "%s are to share %lld stitches, but repeats of %d do not go into "
-                                   "them.",
-                                   stage->shown.names, (long long)fixed, rule->multiple),
-                      arena_printf(arena,
-                                   "%lld or %lld stitches would do; or take count = as below out.",
-                                   (long long)below, (long long)(below + rule->multiple)));
+                      arena_printf(arena, "%s are to share %lld stitches, but repeats of %d%s do not go "
+                                          "into them.",
+                                   stage->shown.names, (long long)fixed, rule->multiple,
+                                   rule->plus > 0 ? " and the side stitches" : ""),
+                      instead_words(joint, stage, stage->parts[i], most));
         return false;
     }
     return true;
@@ -352,7 +460,7 @@ static bool has_trouble(const struct joint *joint, const struct together_answer 
     for (int i = 0; i < joint->nstages; i++) {
         const struct stage *stage = &joint->stages[i];
 
-        if (!suits_fixed(joint, stage) || measures_clash(joint, stage, reach)) {
+        if (!suits_fixed(joint, stage, most) || measures_clash(joint, stage, reach)) {
             trouble = true;
         } else if (answer->trouble[i] == TOGETHER_NEVER && stage->nparts > 0) {
             fault_never(joint, stage);
@@ -446,5 +554,14 @@ void plan_together_set(struct builder *builder)
         return; /* each band has its own count, and nothing can be said of all of them */
     if (joint.must)
         follow(&joint, &answer.sets[0]);
+    /* The plain parts once more, beside the counts that bands now have. */
+    if (joint.must && plan_plain_settle(builder)) {
+        for (int i = 0; i < joint.nstages; i++)
+            if (stages[i].fixed > 0 && joint.stages[i].fixed_part >= 0)
+                stages[i].fixed = builder->part_count[joint.stages[i].fixed_part];
+        if (together_solve(builder->work, &question, &answer) < 0)
+            return;
+        follow(&joint, &answer.sets[0]);
+    }
     show(&joint, &answer, reach);
 }

@@ -19,21 +19,33 @@ struct plan_stretch_row {
     bool passes;
 };
 
+/* Rounds of the chart that pull alike, for the same reason. */
+struct plan_stretch_kind {
+    const struct plan_stretch_row *row; /* one of them */
+    int *numbers;        /* [count], of the chart, from 1 */
+    int count;
+};
+
 /* Will a band go over heel, head or hand? */
 struct plan_stretch {
     double must_in;
     double stitch_ratio, float_ratio; /* what stitches and floats pull to */
     bool stitch_pulled, float_pulled; /* from a swatch that was pulled; else by the table */
     const struct plan_stretch_row *rows; /* [rows of the band] */
+    const struct plan_stretch_kind *kinds; /* [nkinds], the tightest first, then by their first round */
+    int nkinds;
     int tightest;        /* row of the chart */
     double pulls_to_in;  /* in that row */
     double spare_in;     /* over must_in; below 0: short */
     bool passes, close;  /* close: passes with next to nothing to spare */
     bool just_short;     /* by so little that a ruler of eighths does not show it */
+    double short_in;     /* of must_in; 0 where it passes */
     int stopping;        /* rows that do not pass */
+    const int *stopping_rows; /* [stopping], of the chart, from 1 */
     /* What would let it through; all unset where it passes. */
     double need_sts;     /* so many stitches, exactly */
     int need_repeats;    /* in whole repeats; 0: none planned for */
+    int64_t need_stitches; /* of those repeats */
     double need_in;      /* their width relaxed */
     bool loosen;         /* looser floats would do: */
     double loosen_float_ratio, loosen_slack_ratio; /* in the tightest row */
@@ -51,6 +63,7 @@ enum plan_line { LINE_NEITHER, LINE_MOTIF, LINE_GAP, LINE_ALIKE };
 /* A place where the round may start, at the centre back. */
 struct plan_start {
     struct centre_start at;
+    int stitch;           /* of her chart as drawn, from 1, for `begin with`; 0: it is not worked as drawn */
     bool over_limit;      /* a strand over it is too long to be left loose */
     enum plan_line front, back; /* what lies opposite, and on it */
 };
@@ -68,7 +81,7 @@ struct plan_needles {
 struct plan_centre {
     int motif, gap;       /* half columns, as symmetry_next_mirror() has them; -1: it has no mirror line */
     bool alike;           /* as much motif on the one as on the other */
-    struct plan_start now; /* as the chart is drawn */
+    struct plan_start now; /* as planned */
     int front_start;      /* start that brings the motif to the centre front; -1: none */
     bool front_half_off;  /* only to within half a stitch */
     enum plan_line front_back; /* what then lies on the centre back */

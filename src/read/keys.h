@@ -130,6 +130,7 @@ KEY(BAND, "must pass", "a length", "more than 0, up to 1000 in", "that of [measu
 KEY(BAND, "count", "own | as below", "", "own", "as below")
 KEY(BAND, "remedy", "a way round, and its repeats", "1 to 1000000", "none",
     "plain columns, 5 repeats")
+KEY(BAND, "begin with", "a stitch of the chart", "1 to 5000", "stitch 1", "stitch 5")
 KEY(BAND, "across", "a number of stitches", "1 to 5000", "one pixel a stitch", "24 stitches")
 
 SECTION(PLAIN, "plain", NAMED, "a part in one yarn, in knitting order with the bands")

@@ -231,6 +231,7 @@ static void read_band(struct reader *r, struct part *part)
     part->must_pass = reader_length(r, "must pass");
     part->count = reader_choice(r, "count", COUNT_OWN);
     part->remedy = reader_remedy(r, "remedy");
+    part->begin = reader_stitch(r, "begin with");
 }
 
 static void read_plain(struct reader *r, struct part *part)

@@ -259,6 +259,7 @@ struct part {
     struct given_length must_pass; /* its own; else the project's */
     struct given_choice count;  /* enum band_count; default own */
     struct given_remedy remedy; /* the way round she picked */
+    struct given_whole begin;   /* `begin with`: the stitch of the chart worked first; default 1 */
     /* PART_PLAIN */
     struct given_yarn yarn;
     struct given_length length;

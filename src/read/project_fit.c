@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * How a band is made to fit: a measure as a share, a way round that she picked.
+ * How a band is made to fit: a measure as a share, a way round that she picked, the stitch it begins
+ * with.
  */
 #include <string.h>
 
@@ -30,9 +31,9 @@ struct given_length reader_measure(struct reader *reader, const char *key,
                                  "\"%s\" is a share of the measure in [measure], and none is there.",
                                  slice_seen(reader, &slice)),
                     arena_printf(reader->work->arena,
-                                 "Write the whole of it under [measure], like this: %s = 40 in. Or "
+                                 "Write the whole of it under [measure], like this: %s = %s. Or "
                                  "give this part a length of its own.",
-                                 key));
+                                 key, reader_units(reader, "40 in", false)));
         return out;
     }
     out.in = rational_mul(whole->in, ratio);
@@ -70,5 +71,17 @@ struct given_remedy reader_remedy(struct reader *reader, const char *key)
     count = slice_part(slice, comma + 1, slice.to);
     out.given = form_whole(reader, &count, count.key->range, &out.repeats) &&
                 form_word(reader, &count, repeat_words) && form_end(reader, &count);
+    return out;
+}
+
+struct given_whole reader_stitch(struct reader *reader, const char *key)
+{
+    struct slice slice;
+    struct given_whole out = {.value = 1};
+
+    if (!reader_slice(reader, key, &slice, &out.at))
+        return out;
+    form_try_word(&slice, form_stitch_words);
+    out.given = form_whole(reader, &slice, slice.key->range, &out.value) && form_end(reader, &slice);
     return out;
 }

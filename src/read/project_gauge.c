@@ -61,9 +61,9 @@ struct given_counts reader_counts(struct reader *reader, const char *key)
         slice_fault(reader, &slice, DIAG_VALUE_FORM,
                     "The length that the counts were taken over stands once, in \"over\".",
                     arena_printf(reader->work->arena,
-                                 "Write the counts alone, %s = %s, and over = 4 in on a line of "
+                                 "Write the counts alone, %s = %s, and over = %s on a line of "
                                  "its own.",
-                                 key, slice.key->example));
+                                 key, slice.key->example, reader_units(reader, "4 in", false)));
         return out;
     }
     status = quantity_list_read(slice_text(&slice), slice_length(&slice), list, offsets,

@@ -54,7 +54,18 @@ static void need_key(const struct reader *r, const char *key, const char *what)
     if (!has_key(r, key))
         missing(r, what,
                 arena_printf(r->work->arena, "Add a line like this: %s = %s.", key,
-                             key_facts_find(r->kind, key)->example));
+                             reader_units(r, key_facts_find(r->kind, key)->example, false)));
+}
+
+static const char *unit_words(const struct reader *r)
+{
+    return r->project->units.value == UNIT_CM ? "centimetres" : "inches";
+}
+
+static const char *over_words(const struct reader *r)
+{
+    return r->project->units.value == UNIT_CM ? "Write over = 10 cm, or over = 4 in."
+                                              : "Write over = 4 in, or over = 10 cm.";
 }
 
 static void need_gauge(const struct reader *r)
@@ -63,9 +74,10 @@ static void need_gauge(const struct reader *r)
 
     if (!has_key(r, "over"))
         missing(r,
-                counts ? "These counts were taken over how many inches?"
-                       : "The gauge was counted over how many inches?",
-                "Write over = 4 in, or over = 10 cm.");
+                arena_printf(r->work->arena, counts ? "These counts were taken over how many %s?"
+                                                    : "The gauge was counted over how many %s?",
+                             unit_words(r)),
+                over_words(r));
     need_key(r, "stitches", "There are no stitch counts here.");
     need_key(r, "rows", "There are no row counts here.");
 }
@@ -74,7 +86,8 @@ static void need_gauge(const struct reader *r)
 static void need_ladder(const struct reader *r)
 {
     if (has_key(r, "stitches") && !has_key(r, "over"))
-        missing(r, "These counts are over how many inches?", "Write over = 4 in, or over = 10 cm.");
+        missing(r, arena_printf(r->work->arena, "These counts are over how many %s?", unit_words(r)),
+                over_words(r));
     else if (has_key(r, "over"))
         need_key(r, "stitches", "There are no stitch counts here.");
 }
@@ -109,7 +122,8 @@ static void need_plain(const struct reader *r)
             first = ways[i];
     if (!first)
         missing(r, "How large is this part?",
-                "Write length = 5 in, or rounds = 48, or stitches = 1850 for a heel or thumb.");
+                reader_units(r, "Write length = 5 in, or rounds = 48, or stitches = 1850 for a heel or thumb.",
+                             false));
 }
 
 /* A yarn that no other section names is there for a chart, and a chart needs its mark. */
@@ -175,8 +189,8 @@ static void need_measure(struct reader *r)
     reader_enter(r, SECTION_MEASURE);
     if (r->section < 0)
         need_section(r, SECTION_MEASURE, "The finished measurement is missing.",
-                     flat ? "Write a section [measure] with width = 15 1/2 in."
-                          : "Write a section [measure] with around = 10 1/4 in.");
+                     arena_printf(r->work->arena, "Write a section [measure] with %s = %s.", key,
+                                  reader_units(r, flat ? "15 1/2 in" : "10 1/4 in", false)));
     else if (!has_key(r, key) && !has_key(r, other))
         need_key(r, key,
                  flat ? "How wide is the finished piece?" : "How far round is the finished piece?");

@@ -62,7 +62,7 @@ static void fault_range(const struct reader *reader, const struct slice *slice, 
     slice_fault(reader, slice, DIAG_VALUE_RANGE,
                 arena_printf(reader->work->arena, "\"%s\" is too %s: \"%s\" must be %s.",
                              slice_seen(reader, slice), large ? "large" : "small", slice->key->key,
-                             words),
+                             reader_units(reader, words, true)),
                 slice_example(reader, slice));
 }
 

@@ -48,7 +48,7 @@ static bool read_lengths(const struct reader *reader, struct slice slice, struct
                     : "Pulled, the swatch would be no wider than relaxed.",
                 arena_printf(reader->work->arena,
                              "Write the relaxed length first and the pulled one behind it: pulls = %s.",
-                             slice.key->example));
+                             reader_units(reader, slice.key->example, false)));
     return false;
 }
 

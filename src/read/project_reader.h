@@ -94,6 +94,9 @@ size_t slice_find_word(const struct slice *slice, const char *word);
 
 void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo);
+/* Inches of a range (exact) or of an example (about as long) in centimetres, where her project has
+ * those. (project_units.c) */
+const char *reader_units(const struct reader *reader, const char *words, bool exact);
 /* "Write it like this: over = 4 in." */
 const char *slice_example(const struct reader *reader, const struct slice *slice);
 
@@ -159,6 +162,8 @@ void reader_bind_off(struct reader *reader, struct project *project);
 struct given_whole reader_repeats(struct reader *reader, const char *key);
 /* plain columns, 5 repeats (project_fit.c) */
 struct given_remedy reader_remedy(struct reader *reader, const char *key);
+/* "stitch 5", or the number alone; left out: 1. */
+struct given_whole reader_stitch(struct reader *reader, const char *key);
 /* A length, or per cent of `whole`: then *share is given, and the length is that share. */
 struct given_length reader_measure(struct reader *reader, const char *key,
                                    const struct given_length *whole, struct given_ratio *share);

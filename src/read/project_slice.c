@@ -125,5 +125,5 @@ void slice_fault(const struct reader *reader, const struct slice *slice, enum di
 const char *slice_example(const struct reader *reader, const struct slice *slice)
 {
     return arena_printf(reader->work->arena, "Write it like this: %s = %s.", slice->key->key,
-                        slice->key->example);
+                        reader_units(reader, slice->key->example, false));
 }

@@ -93,6 +93,9 @@ static void head_band(const struct page *page, const struct plan_band *band)
              words_format(page, "Band %s, %s of" WORDS_TIE "%d: %s" WORDS_TIE "%s of the piece",
                           band->name, repeats, band->repeat_sts, name, rounds_of(page, band)));
     text_add(page->out, page->style->colour ? "\033[0m" : "");
+    if (band->begin > 0)
+        page_say(page, LINE_AT,
+                 words_format(page, "The chart is begun with its stitch %d.", band->begin + 1));
     if (band->upwards > 1)
         page_say(page, LINE_AT,
                  words_format(page, "Work %s %s %s, one above the other.", name,

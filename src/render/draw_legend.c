@@ -58,7 +58,10 @@ const char *draw_times_words(const struct drawing *drawing)
                          ? words_format(page, ", %s upwards", words_times(page, band->upwards))
                          : "";
 
-    return words_format(page, "worked %s %s%s", words_times(page, band->repeats), across, up);
+    const char *from =
+        band->begin > 0 ? words_format(page, ", begun with stitch %d", band->begin + 1) : "";
+
+    return words_format(page, "worked %s %s%s%s", words_times(page, band->repeats), across, up, from);
 }
 
 static const char *scale_words(const struct drawing *drawing)

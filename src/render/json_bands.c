@@ -229,6 +229,7 @@ static void write_counts(struct json *json, const struct plan_band *band)
     json_string(json, "name", band->name);
     json_string(json, "chart", band->chart_name);
     json_whole(json, "repeat_stitches", band->repeat_sts);
+    json_whole(json, "begins_with", band->begin + 1);
     json_whole(json, "rows", band->rows);
     json_whole(json, "upwards", band->upwards);
     json_whole(json, "repeats", band->repeats);

@@ -16,6 +16,7 @@ static void write_start(struct json *json, const char *key, const struct plan_pi
 {
     json_line_open(json, key);
     json_whole(json, "stitch", start->at.start + 1);
+    json_whole_or_null(json, "begin_with", start->stitch, start->stitch > 0);
     json_whole(json, "jog_rows", start->at.jog_rows);
     json_whole(json, "strand_stitches", start->at.strand_sts);
     json_string(json, "strand_yarn", json_yarn_name(piece, start->at.strand_yarn));

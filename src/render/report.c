@@ -37,10 +37,11 @@ void report_directions(const struct page *page)
 void report_sections(const struct page *page, unsigned leave_out)
 {
     static void (*const sections[])(const struct page *) = {
-        report_title,   report_before,     report_buy,  report_steps, report_counts,   report_bands,
-        report_together, report_borders, report_floats,  report_recolours,  report_waiting, report_directions,
-        report_yarn, report_duplicates, report_exchanged, report_weigh_in, report_weighed,
-        report_sizes,   report_tries,   report_ladder,     report_cautions,   report_basis,
+        report_title,     report_before,     report_buy,      report_steps,    report_counts,
+        report_sizes,     report_together,   report_bands,    report_borders,  report_floats,
+        report_recolours, report_waiting,    report_directions, report_yarn,   report_duplicates,
+        report_exchanged, report_weigh_in,   report_weighed,  report_tries,    report_ladder,
+        report_cautions,  report_basis,
     };
 
     for (size_t i = 0; i < sizeof sections / sizeof *sections; i++)

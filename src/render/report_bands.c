@@ -22,6 +22,15 @@ static void entry_stitches(const struct page *page, const struct plan_band *band
     page_entry(page, "stitches", text.bytes);
 }
 
+static void entry_begins(const struct page *page, const struct plan_band *band)
+{
+    if (band->begin > 0)
+        page_entry(page, "begins",
+                   words_format(page, "with stitch %d of the chart as drawn: in all of this plan columns "
+                                      "of the chart are counted from there",
+                                band->begin + 1));
+}
+
 static void entry_rows(const struct page *page, const struct plan_band *band)
 {
     int64_t rows = (int64_t)band->rows * band->upwards;
@@ -200,6 +209,7 @@ void report_bands(const struct page *page)
         page_heading(page, words_format(page, "BAND %s", band->name),
                      words_format(page, "from %s", band->chart_name));
         entry_stitches(page, band);
+        entry_begins(page, band);
         entry_rows(page, band);
         entry_size(page, band);
         entry_wanted(page, band);

@@ -34,8 +34,33 @@ static void entry_centre(const struct page *page, const struct plan_band *band)
     page_entry(page, "centre",
                centre->motif < 0
                    ? "the repeat is not its own mirror image: nothing to centre"
-                   : words_format(page, "with the start at the back, as the chart is drawn, %s",
+                   : words_format(page, "with the start at the back, as %s, %s",
+                                  band->begin > 0 ? "planned" : "the chart is drawn",
                                   falls_words(page, &centre->now)));
+}
+
+static int number_of(const struct plan_start *start)
+{
+    return start->stitch > 0 ? start->stitch : start->at.start + 1;
+}
+
+/* What to write; of a chart not worked as drawn, how to read it. */
+static void add_how(const struct plan_band *band, bool front, struct text *text)
+{
+    const struct plan_start *best = &band->centre->best[0];
+    const struct plan_start *wanted = best->at.start > 0 ? best : &band->centre->front;
+
+    if (best->at.start == 0 && (!front || band->centre->front.at.start == 0))
+        return;
+    if (wanted->stitch > 0)
+        text_addf(text, " To begin %s, write under [band %s]%s: begin" WORDS_TIE "with" WORDS_TIE
+                        "=" WORDS_TIE "stitch" WORDS_TIE "%d.",
+                  best->at.start > 0 && front ? "with one of them" : "there", band->name,
+                  best->at.start > 0 && front ? ", like this" : "", wanted->stitch);
+    else
+        text_add(text, " To begin with another stitch than the first, read every round of the chart "
+                       "from that stitch on and end it with the stitches before; the rounds in words "
+                       "begin with the first.");
 }
 
 /* One recommendation: the start least seen, what is then in front, and what another would cost. */
@@ -46,27 +71,27 @@ static void entry_begin(const struct page *page, const struct plan_band *band)
     struct text text = text_create(page->work->arena);
     bool front = centre->front_start >= 0 && best->front != LINE_MOTIF;
 
-    text_addf(&text, "stitch %d is least seen (%s)", best->at.start + 1, jog_words(page, best));
+    text_addf(&text, "stitch %d%s is least seen (%s)", number_of(best),
+              best->at.start == 0 && band->begin > 0 ? ", with which it begins," : "",
+              jog_words(page, best));
     if (centre->motif >= 0)
         text_addf(&text, "; then %s", falls_words(page, best));
     text_add(&text, ".");
     if (front)
         text_addf(&text, " If you would rather have a motif in front, stitch %d does that (%s).",
-                  centre->front_start + 1, jog_words(page, &centre->front));
-    if (best->at.start > 0 || front)
-        text_add(&text, " To begin with another stitch than the first, read every round of the chart "
-                        "from that stitch on and end it with the stitches before; the rounds in words "
-                        "begin with the first.");
+                  number_of(&centre->front), jog_words(page, &centre->front));
+    add_how(band, front, &text);
     page_entry(page, "best start", text.bytes);
 }
 
-static void put_start(const struct page *page, const struct plan_start *start)
+static void put_start(const struct page *page, const struct plan_band *band,
+                      const struct plan_start *start)
 {
     struct text line = page_line(page);
 
     line_at(&line, START_AT,
-            words_format(page, "stitch %d%s", start->at.start + 1,
-                         start->at.start == 0 ? ", as drawn" : ""));
+            words_format(page, "stitch %d%s", number_of(start),
+                         start->at.start > 0 ? "" : band->begin > 0 ? ", planned" : ", as drawn"));
     line_to(&line, JOGS_TO,
             start->at.jog_rows == 0 ? "none" : words_rounds(page, start->at.jog_rows));
     line_at(&line, STRAND_AT,
@@ -80,26 +105,29 @@ static void put_start(const struct page *page, const struct plan_start *start)
     page_put(page, &line);
 }
 
-/* As drawn, and the best, the best first. */
+/* As planned, and the best, the best first. */
 static void put_starts(const struct page *page, const struct plan_band *band)
 {
     const struct plan_centre *centre = band->centre;
     struct text line = page_line(page);
-    bool drawn = false;
+    bool planned = false;
 
     page_entry(page, "start",
-               "where it is least seen: at the back, inside the leg, under the arm. The best, then as "
-               "the chart is drawn:");
+               band->begin > 0
+                   ? "where it is least seen: at the back, inside the leg, under the arm. The best, "
+                     "stitches of the chart as drawn, then as planned:"
+                   : "where it is least seen: at the back, inside the leg, under the arm. The best, then "
+                     "as the chart is drawn:");
     line_at(&line, START_AT, "begin with");
     line_to(&line, JOGS_TO, "jog in");
     line_at(&line, STRAND_AT, "longest strand over the start");
     page_put(page, &line);
     for (int i = 0; i < centre->nbest; i++) {
-        put_start(page, &centre->best[i]);
-        drawn = drawn || centre->best[i].at.start == 0;
+        put_start(page, band, &centre->best[i]);
+        planned = planned || centre->best[i].at.start == 0;
     }
-    if (!drawn)
-        put_start(page, &centre->now);
+    if (!planned)
+        put_start(page, band, &centre->now);
 }
 
 static void entry_needles(const struct page *page, const struct plan_band *band)

@@ -67,8 +67,6 @@ void report_cautions(const struct page *page)
 
 /* --- what the numbers stand on ------------------------------------------------------ */
 
-enum { WHAT_AT = 2, WHAT_WIDE = 38, VALUE_TO = 59, STANDING_AT = 62 };
-
 static const char *value_words(const struct page *page, const struct allowance *row)
 {
     if (strcmp(row->unit, "in") == 0)
@@ -76,10 +74,10 @@ static const char *value_words(const struct page *page, const struct allowance *
     if (strcmp(row->unit, "ratio") == 0 && row->value < 1.0)
         return words_percent(page, row->value);
     if (strcmp(row->unit, "ratio") == 0)
-        return words_format(page, "%s times", words_decimal(page, row->value, 3));
+        return words_format(page, "%s" WORDS_TIE "times", words_decimal(page, row->value, 3));
     if (strcmp(row->unit, "number") == 0)
         return words_decimal(page, row->value, 3);
-    return words_format(page, "%s %s", words_decimal(page, row->value, 3), row->unit);
+    return words_format(page, "%s" WORDS_TIE "%s", words_decimal(page, row->value, 3), row->unit);
 }
 
 static const char *standing_words(const struct page *page, const struct allowance *row)
@@ -89,29 +87,32 @@ static const char *standing_words(const struct page *page, const struct allowanc
     return words_format(page, "%s [%s]", row->standing, row->source);
 }
 
-static void put_basis(const struct page *page, const struct allowance *row)
+static bool stand_alike(const struct allowance *a, const struct allowance *b)
 {
-    struct text folded = text_create(page->work->arena);
-    struct text line = page_line(page);
-    const char *end;
+    return strcmp(a->standing, b->standing) == 0 && strcmp(a->source, b->source) == 0;
+}
 
-    text_wrap(&folded, row->what, 0, 2, WHAT_WIDE);
-    end = strchr(folded.bytes, '\n');
-    line_at(&line, WHAT_AT,
-            end ? words_format(page, "%.*s", (int)(end - folded.bytes), folded.bytes)
-                : folded.bytes);
-    line_to(&line, VALUE_TO, value_words(page, row));
-    line_at(&line, STANDING_AT, standing_words(page, row));
-    page_put(page, &line);
-    while (end) {
-        const char *from = end + 1;
+static bool is_told(const struct page *page, int row)
+{
+    for (int i = 0; i < row; i++)
+        if (stand_alike(page->plan->basis[i], page->plan->basis[row]))
+            return true;
+    return false;
+}
 
-        end = strchr(from, '\n');
-        line = page_line(page);
-        line_at(&line, WHAT_AT,
-                end ? words_format(page, "%.*s", (int)(end - from), from) : from);
-        page_put(page, &line);
-    }
+/* All rows of one standing and source: "Judgement: 2 %: how far a count in one place may be out; ..." */
+static void put_alike(const struct page *page, int first)
+{
+    const struct allowance *const *basis = page->plan->basis;
+    struct text text = text_create(page->work->arena);
+    const char *standing = standing_words(page, basis[first]);
+
+    text_addf(&text, "%c%s. ", *standing - 'a' + 'A', standing + 1);
+    for (int i = first; i < page->plan->nbasis; i++)
+        if (stand_alike(basis[i], basis[first]))
+            text_addf(&text, "%s%s: %s", i == first ? "" : "; ", value_words(page, basis[i]),
+                      basis[i]->what);
+    page_item(page, 2, bullet(page), words_format(page, "%s.", text.bytes));
 }
 
 void report_basis(const struct page *page)
@@ -122,7 +123,8 @@ void report_basis(const struct page *page)
         return;
     page_heading(page, "WHAT THE NUMBERS STAND ON", "besides your own");
     for (int i = 0; i < page->plan->nbasis; i++) {
-        put_basis(page, page->plan->basis[i]);
+        if (!is_told(page, i))
+            put_alike(page, i);
         sources = sources || strcmp(page->plan->basis[i]->source, "none") != 0;
     }
     page_say(page, 2,

@@ -3,61 +3,10 @@
  * Will a band go over heel, head or hand: how far it pulls, which rounds stop it, what would let it
  * through.
  */
-#include <math.h>
-#include <stdlib.h>
-
-#include "base/arena.h"
-#include "base/work.h"
 #include "report.h"
 
 /* Kinds of rounds shown, tightest first. */
 enum { KINDS_MAX = 6, STOPPING_MAX = 14, NAME_AT = 4, YARN_AT = 34, PULLS_TO = 80 };
-
-/* Rounds that pull alike, for the same reason. */
-struct kind {
-    const struct plan_stretch_row *row;
-    int *numbers;
-    int count;
-};
-
-static bool same_kind(const struct plan_stretch_row *a, const struct plan_stretch_row *b)
-{
-    return a->yarn == b->yarn && a->all == b->all && (a->own == b->own || a->yarn < 0);
-}
-
-static int tighter_first(const void *a, const void *b)
-{
-    const struct kind *x = a, *y = b;
-
-    if (x->row->pulls_to_in < y->row->pulls_to_in)
-        return -1;
-    if (x->row->pulls_to_in > y->row->pulls_to_in)
-        return 1;
-    return x->numbers[0] < y->numbers[0] ? -1 : 1;
-}
-
-static struct kind *list_kinds(const struct page *page, const struct plan_band *band, int *count)
-{
-    struct arena *arena = page->work->arena;
-    struct kind *kinds = arena_alloc(arena, (size_t)band->rows, sizeof *kinds);
-    int n = 0;
-
-    for (int r = 0; r < band->rows; r++) {
-        int k = 0;
-
-        while (k < n && !same_kind(kinds[k].row, &band->stretch->rows[r]))
-            k++;
-        if (k == n) {
-            kinds[n++] = (struct kind){
-                &band->stretch->rows[r],
-                arena_alloc(arena, (size_t)(band->rows - r), sizeof *kinds->numbers), 0};
-        }
-        kinds[k].numbers[kinds[k].count++] = r + 1;
-    }
-    qsort(kinds, (size_t)n, sizeof *kinds, tighter_first);
-    *count = n;
-    return kinds;
-}
 
 static const char *share_words(const struct page *page, const struct plan_stretch_row *row)
 {
@@ -69,9 +18,8 @@ static const char *share_words(const struct page *page, const struct plan_stretc
 
 static void put_kinds(const struct page *page, const struct plan_band *band)
 {
-    int n;
-    const struct kind *kinds = list_kinds(page, band, &n);
-    int shown = 0;
+    const struct plan_stretch_kind *kinds = band->stretch->kinds;
+    int n = band->stretch->nkinds, shown = 0;
     struct text head = page_line(page);
 
     while (shown < n && (shown < KINDS_MAX || (!kinds[shown].row->passes && shown < STOPPING_MAX)))
@@ -115,10 +63,10 @@ static void put_more_stitches(const struct page *page, const struct plan_band *b
     if (stretch->need_repeats == 0)
         return;
     put_remedy(page, words_format(page,
-                                  "More stitches: %s would pass; in whole repeats %d, which is %d "
+                                  "More stitches: %s would pass; in whole repeats %d, which is %lld "
                                   "stitches, %s relaxed (repeats = %d).",
                                   words_decimal(page, stretch->need_sts, 1), stretch->need_repeats,
-                                  stretch->need_repeats * band->repeat_sts,
+                                  (long long)stretch->need_stitches,
                                   words_length(page, stretch->need_in), stretch->need_repeats));
 }
 
@@ -127,16 +75,12 @@ static const char *stopping_words(const struct page *page, const struct plan_ban
 {
     enum { NAMED_MAX = 8 };
     const struct plan_stretch *stretch = band->stretch;
-    int numbers[NAMED_MAX] = {0}, n = 0;
 
     if (stretch->stopping > NAMED_MAX)
         return words_format(page, "chart %s %d and the %s more that stop it", words_round(page),
                             stretch->tightest + 1, words_rounds(page, stretch->stopping - 1));
-    for (int r = 0; r < band->rows; r++)
-        if (!stretch->rows[r].passes)
-            numbers[n++] = r + 1;
-    return words_format(page, "chart %s%s %s", words_round(page), n > 1 ? "s" : "",
-                        words_numbers(page, numbers, n));
+    return words_format(page, "chart %s%s %s", words_round(page), stretch->stopping > 1 ? "s" : "",
+                        words_numbers(page, stretch->stopping_rows, stretch->stopping));
 }
 
 static void put_looser(const struct page *page, const struct plan_band *band)
@@ -228,7 +172,7 @@ void report_stretch(const struct page *page, const struct plan_band *band)
                                 : stretch->just_short
                                     ? "it will not pass, just short"
                                     : words_format(page, "it will not pass, by %s",
-                                               words_length(page, -stretch->spare_in))));
+                                               words_length(page, stretch->short_in))));
     put_kinds(page, band);
     if (!stretch->passes) {
         page_say(page, 2, "What would let it through:");
@@ -244,22 +188,15 @@ void report_stretch(const struct page *page, const struct plan_band *band)
 
 const char *report_passes(const struct page *page, const struct plan_piece *piece)
 {
-    const struct plan_band *tightest = NULL;
+    const struct plan_band *tightest = piece->tightest_band;
 
-    for (int i = 0; i < piece->nbands; i++) {
-        const struct plan_band *band = &piece->bands[i];
-
-        if (band->stretch &&
-            (!tightest || band->stretch->spare_in < tightest->stretch->spare_in))
-            tightest = band;
-    }
     if (!tightest)
         return "";
     if (tightest->stretch->passes || tightest->stretch->need_repeats == 0)
         return words_format(page, tightest->stretch->passes ? "; passes %s" : "; does not pass %s",
                             words_length(page, tightest->stretch->must_in));
-    return words_format(page, "; does not pass %s: it would on %s, %d stitches",
+    return words_format(page, "; does not pass %s: it would on %s, %lld stitches",
                         words_length(page, tightest->stretch->must_in),
                         words_count(page, tightest->stretch->need_repeats, "repeat", "repeats"),
-                        tightest->stretch->need_repeats * tightest->repeat_sts);
+                        (long long)tightest->stretch->need_stitches);
 }

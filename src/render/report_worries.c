@@ -190,23 +190,10 @@ static void worry_three(const struct page *page, struct worries *worries)
 
 /* --- heel, head or hand --------------------------------------------------------------- */
 
-static const struct plan_band *tightest_band(const struct plan_piece *piece)
-{
-    const struct plan_band *tightest = NULL;
-
-    for (int i = 0; i < piece->nbands; i++) {
-        const struct plan_stretch *stretch = piece->bands[i].stretch;
-
-        if (stretch && (!tightest || stretch->spare_in < tightest->stretch->spare_in))
-            tightest = &piece->bands[i];
-    }
-    return tightest;
-}
-
 /* Where it does not pass, a caution of its own says so. */
 static void worry_stretch(const struct page *page, struct worries *worries)
 {
-    const struct plan_band *band = tightest_band(&page->plan->piece);
+    const struct plan_band *band = page->plan->piece.tightest_band;
     const struct plan_stretch *stretch;
 
     if (!band || !band->stretch->passes)

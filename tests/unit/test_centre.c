@@ -199,6 +199,33 @@ static void even_repeats(void)
     arena_destroy(work.arena);
 }
 
+/* The points begun with stitch 5, by hand from the chart: rows ..xxxxx. ...xxx.. ....x... ........ from
+ * the right. Every row ends in dark, and so does the next: no jog. Light is used last two stitches
+ * before the end of row 2 and first after four of row 3: 6. Motif now in the middle, stitch 5 of these. */
+static void begun_with_another_stitch(void)
+{
+    static const char *const rows[] = {"..xxxxx.", "...xxx..", "....x...", "........"};
+    struct work work = fixture_plan_work();
+    const struct plan_band *band = &plan_of(&work, "tests/projects/points-begun.ini")->piece.bands[0];
+    const struct plan_centre *centre = band->centre;
+
+    CU_ASSERT_EQUAL(band->begin, 4);
+    for (int row = 0; row < 4; row++)
+        for (int c = 0; c < 8; c++)
+            CU_ASSERT_EQUAL(band->drawn.cell[row * 8 + c], rows[row][c] == 'x');
+    CU_ASSERT_PTR_NOT_NULL_FATAL(centre);
+    CU_ASSERT_EQUAL(centre->motif, 8);
+    CU_ASSERT_EQUAL(centre->gap, 0);
+    CU_ASSERT_EQUAL(centre->now.stitch, 5);
+    CU_ASSERT_EQUAL(centre->now.at.jog_rows, 0);
+    CU_ASSERT_EQUAL(centre->now.at.strand_sts, 6);
+    CU_ASSERT_EQUAL(centre->now.at.strand_row, 1);
+    /* As in odd_repeats(): stitch 5 brings the motif in front, and with it these begin. */
+    CU_ASSERT_EQUAL(centre->front_start, 0);
+    CU_ASSERT_EQUAL(centre->front.stitch, 5);
+    arena_destroy(work.arena);
+}
+
 /* The start as drawn has the strand that the tally of floats has, and the best is no worse. */
 static void as_the_tally_has_it(void)
 {
@@ -241,6 +268,7 @@ CU_TestInfo tests_centre[] = {
     {"odd repeats", odd_repeats},
     {"even repeats", even_repeats},
     {"drawn again in one chart", drawn_again_in_one_chart},
+    {"begun with another stitch", begun_with_another_stitch},
     {"the strand of the tally", as_the_tally_has_it},
     CU_TEST_INFO_NULL,
 };

@@ -147,6 +147,76 @@ static void shaped_before_and_after(void)
     arena_destroy(work.arena);
 }
 
+static int last_plain_sts(const struct plan *plan)
+{
+    return plan ? plan->piece.steps[plan->piece.nsteps - 1].to_sts : -1;
+}
+
+/* By hand, 84 stitches below, 5 to the inch: 12.71 in are 63.55, nearest 64, which 20 decreases over 44
+ * plain stitches make; 63, 0.9 % off, takes 21 over 42: (k2, k2tog) 21 times. Of 12.74 in, 63.7, the 63
+ * are 1.1 % off. 16.9 in are 84.5, nearest 85: 84 needs no shaping. Bands solved together, too. */
+static void a_simpler_count(void)
+{
+    static const struct {
+        const char *around, *counts;
+        int sts;
+    } rows[] = {{"12.71 in", "each", 63}, {"12.74 in", "each", 64}, {"16.9 in", "each", 84},
+                {"12.71 in", "together", 63}};
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct work work = work_new();
+        const struct plan *plan = plan_of(
+            &work, arena_printf(work.arena,
+                                "[measure]\naround = 16.8 in\ncounts = %s\n[band one]\n"
+                                "chart = ripple.chart\n[plain top]\nyarn = pale\nrounds = 9\n"
+                                "around = %s\n",
+                                rows[i].counts, rows[i].around));
+
+        CU_ASSERT_EQUAL(last_plain_sts(plan), rows[i].sts);
+        arena_destroy(work.arena);
+    }
+}
+
+/* Flat, 11.2 in at 5 to the inch are 56 stitches, two of them selvedge. */
+static void a_flat_part_has_its_edges(void)
+{
+    struct work work = work_new();
+    const struct plan *plan =
+        plan_of(&work, "[project]\nworked = flat\n[measure]\nwidth = 17.2 in\n[band one]\n"
+                       "chart = ripple.chart\n[plain top]\nyarn = pale\nrounds = 9\n"
+                       "width = 11.2 in\n[edges]\nselvedge = 1\n");
+
+    CU_ASSERT_EQUAL(last_plain_sts(plan), 54);
+    if (plan)
+        CU_ASSERT_EQUAL(plan->piece.steps[plan->piece.nsteps - 1].on_needle, 56);
+    arena_destroy(work.arena);
+}
+
+/* The ripple pulls to 1.2125 times its width (see what_it_must_pass()). 16.8 in with an ease of -15 % are
+ * 14.28 in, 71.4 stitches: 72, 14.4 in, pulls to 17.46 in and goes on. With -25 % it is 60 stitches, 12 in,
+ * and pulls to 14.55 in. What it must pass, when said, is what counts. */
+static void an_ease_too_snug(void)
+{
+    static const struct {
+        const char *lines;
+        int said;
+    } rows[] = {{"ease = -15 %\n", 0}, {"ease = -25 %\n", 1}, {"ease = -25 %\nmust pass = 14 in\n", 0},
+                {"ease = -25 %\n[edges]\nsteek = 5\n", 0}};
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct work work = work_new();
+        int n = 0, said = 0;
+
+        CU_ASSERT_PTR_NOT_NULL(plan_of(
+            &work, arena_printf(work.arena, "[measure]\naround = 16.8 in\n%s[band one]\nchart = ripple.chart\n",
+                                rows[i].lines)));
+        for (const struct diag *all = diagnostics_sorted(work.diagnostics, &n); n > 0; n--)
+            said += all[n - 1].code == DIAG_WILL_NOT_PASS;
+        CU_ASSERT_EQUAL(said, rows[i].said);
+        arena_destroy(work.arena);
+    }
+}
+
 /* Two bands cannot both have the needle. */
 static void one_needle(void)
 {
@@ -186,6 +256,9 @@ CU_TestInfo tests_counts[] = {
     {"a share has its share of the ease", a_share_has_its_share_of_the_ease},
     {"rib and band together", rib_and_band_together},
     {"shaped before and after", shaped_before_and_after},
+    {"a simpler count of a plain part", a_simpler_count},
+    {"a flat part has its edges", a_flat_part_has_its_edges},
+    {"an ease too snug", an_ease_too_snug},
     {"one needle", one_needle},
     {"what is refused", what_is_refused},
     {"no fewer than pass what they must", what_it_must_pass},

@@ -296,7 +296,23 @@ static void one_and_one_by_neighbours(void)
     CU_ASSERT_EQUAL(found, 4 * 6); /* even widths, pairs of three yarns, either first */
 }
 
+/* "abcd" over "dcba", begun with its third: by hand; begun so twice it is as it was. */
+static void begun_by_hand(void)
+{
+    static const char *const text[] = {"dcba", "abcd"};
+    struct work work = new_work();
+    struct grid grid = SMALL_CHART(work.arena, text, "abcd"), begun = remake_begin(&work, &grid, 2), again;
+
+    CU_ASSERT_STRING_EQUAL(row_text(&begun, 0, "abcd"), "cdab");
+    CU_ASSERT_STRING_EQUAL(row_text(&begun, 1, "abcd"), "badc");
+    again = remake_begin(&work, &begun, 2);
+    CU_ASSERT_EQUAL(memcmp(again.cell, grid.cell, 8), 0);
+    CU_ASSERT_PTR_EQUAL(remake_begin(&work, &grid, 0).cell, grid.cell);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_remake[] = {
+    {"begun with another stitch, by hand", begun_by_hand},
     {"plain columns by hand", plain_columns_by_hand},
     {"plain columns where the motifs part", plain_columns_where_the_motifs_part},
     {"columns left out or worked twice, by hand", columns_by_hand},

@@ -165,7 +165,87 @@ static void test_common_multiples(void)
     CU_ASSERT_EQUAL(sizing_lcm(INT64_MAX, INT64_MAX - 1), -1);
 }
 
+/* Rounds of shaping: stitches doubled, or halved with the odd one left, until there are enough. */
+static int rounds_walked(int from, int to)
+{
+    int rounds = 0;
+
+    for (int now = from; now < to; now *= 2)
+        rounds++;
+    for (int now = from; now > to; now = (now + 1) / 2)
+        rounds++;
+    return rounds;
+}
+
+/* Plain stitches dealt out one by one to the gaps of a round: do all get as many? */
+static bool gaps_walked(int from, int to)
+{
+    int gaps = to > from ? to - from : from - to, plain = to > from ? from : from - 2 * gaps;
+    int gap[200] = {0};
+
+    for (int i = 0; i < plain; i++)
+        gap[i % gaps]++;
+    for (int i = 1; i < gaps; i++)
+        if (gap[i] != gap[0])
+            return false;
+    return true;
+}
+
+static int uneven_walked(int from, int to)
+{
+    if (from == to)
+        return 0;
+    if (rounds_walked(from, to) == 1)
+        return !gaps_walked(from, to);
+    for (int now = from; now < to; now *= 2)
+        if (now * 2 == to)
+            return 0;
+    for (int now = from; now > to && now % 2 == 0; now /= 2)
+        if (now / 2 == to)
+            return 0;
+    return 1;
+}
+
+/* Every target in thirds, between every pair of some counts, nearness 1 % and 5 %: the best of all counts
+ * by the order in the header. */
+static void test_plain_walked(void)
+{
+    static const int beside[] = {0, 24, 60, 84};
+    int wrong = 0, moved = 0;
+
+    for (int number = 0; number < 16; number++)
+        for (int third = 30; third <= 390; third++)
+            for (int percent = 1; percent <= 5; percent += 4) {
+                int below = beside[number / 4], above = beside[number % 4], best = 0, told;
+                long best_cost = 0;
+
+                for (int n = 1; n <= 150; n++) {
+                    long off = labs(3L * n - third), cost;
+
+                    if (2 * off > 3 && 100 * off > (long)percent * third)
+                        continue; /* neither the nearest nor near */
+                    cost = (below ? rounds_walked(below, n) : 0) + (above ? rounds_walked(n, above) : 0);
+                    cost = cost * 10 + (below ? uneven_walked(below, n) : 0) +
+                           (above ? uneven_walked(n, above) : 0);
+                    cost = cost * 10000 + off;
+                    if (best == 0 || cost <= best_cost) {
+                        best = n;
+                        best_cost = cost;
+                    }
+                }
+                told = (int)sizing_plain_count(r(third, 3), r(percent, 100), below, above);
+                wrong += told != best;
+                moved += told != (2 * third + 3) / 6;
+            }
+    CU_ASSERT_EQUAL(wrong, 0);
+    CU_ASSERT_TRUE(moved > 1000);
+    /* By hand, a neck: 87.3 from 132. 44 decreases over 44 plain stitches, (k1, k2tog) 44 times. */
+    CU_ASSERT_EQUAL(sizing_plain_count(r(873, 10), r(1, 100), 132, 0), 88);
+    CU_ASSERT_EQUAL(sizing_plain_count(r(873, 10), r(1, 100), 0, 0), 87);
+}
+
 CU_TestInfo tests_sizing[] = {
+    {"simpler plain counts against a walk through all counts", test_plain_walked},
     {"measure with ease", test_finished_size},
     {"ease that a count gives", test_ease},
     {"multiples by hand", test_multiples_by_hand},
