@@ -53,7 +53,7 @@ static const char *axis_words(const struct page *page, const char *one, const ch
     return words_format(page, "the line between %s %d and %d", many, at / 2 + 1, at / 2 + 2);
 }
 
-static const char *across_words(const struct page *page, const struct motif_move *move,
+static const char *across_words(const struct page *page, const struct symmetry *move,
                                 const struct grid *grid)
 {
     const char *first = axis_words(page, "stitch", "stitches", move->column, grid->ncols);
@@ -64,30 +64,32 @@ static const char *across_words(const struct page *page, const struct motif_move
     return words_format(page, "mirrored left to right, about %s and about %s", first, second);
 }
 
-static const char *move_words(const struct page *page, const struct motif_move *move,
+static const char *move_words(const struct page *page, const struct symmetry *move,
                               const struct grid *grid)
 {
     const char *round = words_round(page), *rounds = words_rounds(page, 2) + 2;
 
     switch (move->kind) {
-    case MOTIF_ALONG:
+    case SYMMETRY_ALONG:
         return words_format(page, "the same again every %d stitches", move->column);
-    case MOTIF_DROP:
+    case SYMMETRY_DROP:
         if (move->column == 0)
             return words_format(page, "the same again every %s", words_rounds(page, move->row));
         return words_format(page, "%sthe same again %d stitches along and %s up",
                             2 * move->column == grid->ncols && 2 * move->row == grid->nrows ? "half-drop: "
                                                                                             : "",
                             move->column, words_rounds(page, move->row));
-    case MOTIF_ACROSS:
+    case SYMMETRY_ACROSS:
         return across_words(page, move, grid);
-    case MOTIF_UPSIDE:
+    case SYMMETRY_UPSIDE:
         if (move->column > 0)
             return words_format(page, "mirrored top to bottom and moved along %d stitches", move->column);
         return words_format(page, "mirrored top to bottom, about %s",
                             axis_words(page, round, rounds, move->row, grid->nrows));
-    case MOTIF_TURN:
+    case SYMMETRY_TURN:
         return "the same when turned half round";
+    case SYMMETRY_KINDS:
+        break;
     }
     return "";
 }

@@ -13,11 +13,6 @@
 /* Stitches read while searching; under a second on a small machine. */
 static const int64_t STEPS_MAX = 60000000;
 
-static uint8_t cell_at(const struct grid *grid, int row, int column)
-{
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
-}
-
 /* --- rows as worked ---------------------------------------------------------------------- */
 
 /* In every copy of the repeat. */
@@ -47,7 +42,7 @@ static int read_row(struct recolour_search *search, int row, const struct recolo
     for (int g = 0; g < 3; g++)
         for (int times = grids[g] ? g == 1 ? band->repeats : 1 : 0; times > 0; times--)
             for (int column = 0; column < grids[g]->ncols; column++) {
-                uint8_t yarn = cell_at(grids[g], row, column);
+                uint8_t yarn = grid_at(grids[g], row, column);
 
                 search->column_of[n] = g == 1 ? column : -1;
                 search->yarn_of[n] = yarn;
@@ -132,9 +127,9 @@ static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct re
 
     for (int i = 0; i < change->ncells; i++) {
         struct recolour_cell cell = change->cell[i];
-        uint8_t was = cell_at(band->knitted, cell.row, cell.column);
+        uint8_t was = grid_at(band->knitted, cell.row, cell.column);
 
-        if (was == GRID_NO_STITCH || was != cell_at(band->drawn, cell.row, cell.column))
+        if (was == GRID_NO_STITCH || was != grid_at(band->drawn, cell.row, cell.column))
             return false;
         if (was == yarn)
             continue;
