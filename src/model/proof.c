@@ -151,7 +151,14 @@ struct seeding {
 /* By itself, or with the one beside it: a neighbour that was moved there. */
 static bool is_seed(const struct symmetry_field *field, uint8_t yarn, int row, int column)
 {
-    return yarn_at(field, row, column) == yarn && alike_round(field, row, column) <= 1;
+    int alike = -1; /* itself */
+
+    if (yarn_at(field, row, column) != yarn)
+        return false;
+    for (int r = row - 1; r <= row + 1 && alike <= 1; r++)
+        for (int c = column - 1; c <= column + 1; c++)
+            alike += yarn_at(field, r, c) == yarn;
+    return alike <= 1;
 }
 
 static int64_t count_seeds(const struct symmetry_field *field, uint8_t yarn)

@@ -83,6 +83,8 @@ struct search {
     uint32_t *visited;                    /* by stitch: the last symmetry it was counted for */
     uint32_t visit;
     int64_t from, steps, steps_max;
+    const int *row_count, *column_count;  /* stitches not in the ground */
+    int64_t *row_off, *column_off;        /* by move of that direction: least_off() */
 };
 
 /* Stitches that go to one of another yarn. To the ground counts twice: there another, which is not listed,
@@ -237,6 +239,36 @@ static bool is_home(const struct symmetry_field *field, const struct symmetry *s
             (int64_t)symmetry->column * (grid->nrows / symmetry->row) % grid->ncols == 0);
 }
 
+/* Steps off at the least, by how many stitches the lines have that come to lie on one another; beyond `enough` not
+ * counted on. A wrong move mostly need not be looked at stitch by stitch. */
+static int64_t least_off(const int *count, int nlines, bool is_mirrored, bool ring, int move, int64_t enough)
+{
+    int64_t off = 0;
+
+    for (int i = 0; i < nlines && off <= enough; i++) {
+        int to = is_mirrored ? move - i : move + i;
+        bool inside = to >= 0 && to < nlines;
+        int other = inside || ring || !is_mirrored ? count[wrapped(to, nlines)] : 0;
+
+        off += count[i] > other ? count[i] - other : other - count[i];
+    }
+    return off;
+}
+
+static void note_off(struct search *search, enum symmetry_kind kind, const struct span *rows,
+                     const struct span *columns, int64_t most)
+{
+    const struct symmetry_field *field = search->field;
+    struct symmetry any = symmetry_make(kind, 0, 0);
+
+    for (int row = rows->from; row < rows->to; row++)
+        search->row_off[row] = least_off(search->row_count, field->grid->nrows, any.row_is_mirrored,
+                                         field->ring_rows, row, 2 * most);
+    for (int column = columns->from; column < columns->to; column++)
+        search->column_off[column] = least_off(search->column_count, field->grid->ncols,
+                                               any.column_is_mirrored, field->ring, column, 2 * most);
+}
+
 static enum symmetry_found best_of(struct search *search, enum symmetry_kind kind,
                                    const struct symmetry_wish *wish, struct symmetry *best)
 {
@@ -245,11 +277,13 @@ static enum symmetry_found best_of(struct search *search, enum symmetry_kind kin
     struct span rows, columns;
 
     spans(search->field, kind, wish->straight, &rows, &columns);
+    note_off(search, kind, &rows, &columns, most);
     for (int row = rows.from; row < rows.to; row++)
         for (int column = columns.from; column < columns.to && in_span(&rows, row); column++) {
             struct symmetry tried = symmetry_make(kind, column, row);
 
-            if (!in_span(&columns, column) || !is_home(search->field, &tried))
+            if (!in_span(&columns, column) || !is_home(search->field, &tried) ||
+                search->row_off[row] > 2 * most || search->column_off[column] > 2 * most)
                 continue;
             if (search->steps > search->steps_max)
                 return SYMMETRY_GIVEN_UP;
@@ -276,14 +310,18 @@ static void note_mixed(const struct grid *grid, bool *row_mixed, bool *column_mi
         }
 }
 
-static int64_t list_pattern(const struct symmetry_field *field, struct place *listed)
+static int64_t list_pattern(const struct symmetry_field *field, struct place *listed, int *row_count,
+                            int *column_count)
 {
     int64_t count = 0;
 
     for (int row = 0; row < field->grid->nrows; row++)
         for (int column = 0; column < field->grid->ncols; column++)
-            if (grid_at(field->grid, row, column) != field->ground)
+            if (grid_at(field->grid, row, column) != field->ground) {
                 listed[count++] = (struct place){(int16_t)row, (int16_t)column};
+                row_count[row]++;
+                column_count[column]++;
+            }
     return count;
 }
 
@@ -295,22 +333,30 @@ enum symmetry_found symmetry_best(struct work *work, const struct symmetry_field
     size_t ncells = (size_t)grid->nrows * (size_t)grid->ncols;
     struct arena *scratch;
     struct search search = {.field = field};
+    size_t nrows = (size_t)grid->nrows, ncols = (size_t)grid->ncols;
     bool *row_mixed, *column_mixed;
+    int *row_count, *column_count;
     struct place *listed;
     enum symmetry_found found;
 
     if (ncells > SYMMETRY_CELLS_MAX || ncells == 0)
         return ncells == 0 ? SYMMETRY_NONE : SYMMETRY_GIVEN_UP;
     scratch = arena_branch(work->arena);
-    row_mixed = arena_alloc(scratch, (size_t)grid->nrows, sizeof *row_mixed);
-    column_mixed = arena_alloc(scratch, (size_t)grid->ncols, sizeof *column_mixed);
+    row_mixed = arena_alloc(scratch, nrows, sizeof *row_mixed);
+    column_mixed = arena_alloc(scratch, ncols, sizeof *column_mixed);
+    row_count = arena_alloc(scratch, nrows, sizeof *row_count);
+    column_count = arena_alloc(scratch, ncols, sizeof *column_count);
+    search.row_off = arena_alloc(scratch, 2 * nrows, sizeof *search.row_off); /* an axis may lie beyond */
+    search.column_off = arena_alloc(scratch, 2 * ncols, sizeof *search.column_off);
     listed = arena_alloc(scratch, ncells, sizeof *listed);
     search.visited = arena_alloc(scratch, ncells, sizeof *search.visited);
     note_mixed(grid, row_mixed, column_mixed);
     search.row_mixed = row_mixed;
     search.column_mixed = column_mixed;
     search.listed = listed;
-    search.nlisted = list_pattern(field, listed);
+    search.nlisted = list_pattern(field, listed, row_count, column_count);
+    search.row_count = row_count;
+    search.column_count = column_count;
     search.steps_max = wish->steps_max > 0 ? wish->steps_max : STEPS_MAX;
     found = best_of(&search, kind, wish, best);
     arena_destroy(scratch);
