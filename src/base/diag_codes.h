@@ -49,6 +49,7 @@ DIAG(CHART_UNDER, "chart-under", DIAG_ERROR, "A yarn sewn on with nothing under 
 DIAG(CHART_SIDES, "chart-sides", DIAG_NOTE, "Side stitches left out in the round")
 DIAG(CHART_PARTNER, "chart-partner", DIAG_NOTE, "A stitch that just breaks a symmetry")
 DIAG(CHART_MEET, "chart-meet", DIAG_NOTE, "A repeat that does not meet itself")
+DIAG(CHART_SEEDING, "chart-seeding", DIAG_NOTE, "A stitch left out of a regular seeding")
 DIAG(CHART_STRAY, "chart-stray", DIAG_NOTE, "A single stitch that may be a slip")
 DIAG(SHADES_CLOSE, "shades-close", DIAG_CAUTION, "Two shades that read as one")
 /* what can be judged before any maths */

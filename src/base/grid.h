@@ -5,6 +5,7 @@
 #ifndef STRANDWISE_GRID_H
 #define STRANDWISE_GRID_H
 
+#include <stddef.h>
 #include <stdint.h>
 
 enum {
@@ -21,5 +22,11 @@ struct grid {
     int ncols;
     const uint8_t *cell;
 };
+
+/* Given: a row and a column of the chart. */
+static inline uint8_t grid_at(const struct grid *grid, int row, int column)
+{
+    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
+}
 
 #endif

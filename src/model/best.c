@@ -93,7 +93,7 @@ static void put_mark(struct placing *placing, const struct best_float *span, int
         .column = column,
         .row = (uint16_t)span->row,
         .strand = span->yarn,
-        .behind = placing->grid->cell[(size_t)span->row * (size_t)placing->grid->ncols + (size_t)column],
+        .behind = grid_at(placing->grid, span->row, column),
     };
     placing->made_of[span->yarn]++;
 }

@@ -14,9 +14,9 @@ static int ring(int column, int ncols)
     return c < 0 ? c + ncols : c;
 }
 
-static uint8_t cell_at(const struct grid *grid, int row, int column)
+static uint8_t ring_at(const struct grid *grid, int row, int column)
 {
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)ring(column, grid->ncols)];
+    return grid_at(grid, row, ring(column, grid->ncols));
 }
 
 /* The row's stitches from column `start` on, round. Returned: how many. */
@@ -25,7 +25,7 @@ static int read_row(const struct grid *grid, int row, int start, uint8_t *yarn_o
     int n = 0;
 
     for (int i = 0; i < grid->ncols; i++) {
-        uint8_t yarn = cell_at(grid, row, start + i);
+        uint8_t yarn = ring_at(grid, row, start + i);
 
         if (yarn != GRID_NO_STITCH)
             yarn_of[n++] = yarn;
@@ -101,7 +101,7 @@ void centre_joins(struct work *work, const struct grid *grid, struct centre_join
         for (int c = 0; c < grid->ncols; c++)
             longest[c] = 0;
         for (int i = 0; i < n; i++)
-            yarn_of[i] = cell_at(grid, r, column[i]);
+            yarn_of[i] = ring_at(grid, r, column[i]);
         nruns = n > 0 ? floats_of_row(yarn_of, n, FLOATS_RING, runs) : 0;
         for (int i = 0; i < nruns; i++) /* between its p-th stitch and the next */
             for (int p = 1; p < runs[i].span_sts; p++) {

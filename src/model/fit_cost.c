@@ -18,7 +18,7 @@ static int whole_row(const struct remake_band *band, int row, uint8_t *yarn_of)
     for (int g = 0; g < 3; g++)
         for (int time = 0; time < (g == 1 ? band->repeats : 1); time++)
             for (int c = 0; c < grids[g]->ncols; c++) {
-                uint8_t yarn = grids[g]->cell[(size_t)row * (size_t)grids[g]->ncols + (size_t)c];
+                uint8_t yarn = grid_at(grids[g], row, c);
 
                 if (yarn != GRID_NO_STITCH)
                     yarn_of[n++] = yarn;

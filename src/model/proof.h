@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * What looks like a slip of the pen in a chart: rows and lines that meet everywhere but at the join of
- * the repeat, and single stitches with none of their yarn round them. Pure.
+ * the repeat, single stitches with none of their yarn round them, and one left out of many that stand at
+ * regular steps. Pure.
  */
 #ifndef STRANDWISE_PROOF_H
 #define STRANDWISE_PROOF_H
@@ -41,5 +42,30 @@ struct proof_stray {
 };
 int proof_strays(const struct symmetry_field *field, uint8_t yarn, int most, double part,
                  struct proof_stray *strays);
+
+/* A place left out where single stitches of a yarn stand at regular steps: each `step` of them from the next one,
+ * in two directions. */
+struct proof_hole {
+    int row, column;
+    int beside_row, beside_column; /* one of that yarn next to it: the one meant, moved; -1: none */
+    uint8_t yarn;
+};
+struct proof_steps {
+    struct {
+        int rows, columns; /* rows 0 or more; columns to the left, less than 0: to the right */
+    } step[2];
+    int agreeing; /* single stitches that have all their neighbours but one at most */
+};
+
+/* The places left out of such a seeding; steps as most of its stitches have them, PROOF_STEP_MAX at most.
+ * Of the eight next places of the seeding round a place all are taken; at an edge where nobody knows what lies
+ * beyond, all five and more that lie inside. As far as those there are none but seeds and one stitch beside it.
+ * Given: holes, room for most; each: fewest stitches that agree for each place of the ground with most of the next
+ * ones taken (twice that at an edge): more such places, and the seeding is not so regular. Returned: how many
+ * are left out; 0: none, or more than `most`, or fewer stitches that agree, or than half of all.
+ * Checked: test_seeding, every stitch of good seedings left out and moved in turn. */
+enum { PROOF_STEP_MAX = 16 };
+int proof_holes(const struct symmetry_field *field, uint8_t yarn, int most, int each,
+                struct proof_steps *steps, struct proof_hole *holes);
 
 #endif

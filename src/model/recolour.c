@@ -13,11 +13,6 @@
 /* Stitches read while searching; under a second on a small machine. */
 static const int64_t STEPS_MAX = 60000000;
 
-static uint8_t cell_at(const struct grid *grid, int row, int column)
-{
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
-}
-
 /* --- rows as worked ---------------------------------------------------------------------- */
 
 /* In every copy of the repeat. */
@@ -47,7 +42,7 @@ static int read_row(struct recolour_search *search, int row, const struct recolo
     for (int g = 0; g < 3; g++)
         for (int times = grids[g] ? g == 1 ? band->repeats : 1 : 0; times > 0; times--)
             for (int column = 0; column < grids[g]->ncols; column++) {
-                uint8_t yarn = cell_at(grids[g], row, column);
+                uint8_t yarn = grid_at(grids[g], row, column);
 
                 search->column_of[n] = g == 1 ? column : -1;
                 search->yarn_of[n] = yarn;
@@ -91,6 +86,7 @@ void recolour_begin(struct arena *scratch, const struct recolour_band *band,
     search->runs = arena_alloc(scratch, width + 2 * GRID_YARNS_MAX, sizeof *search->runs);
     search->row_catches =
         arena_alloc(scratch, (size_t)band->knitted->nrows, sizeof *search->row_catches);
+    search->row_most = arena_alloc(scratch, (size_t)band->knitted->nrows, sizeof *search->row_most);
     search->scratch = scratch;
     search->exact = all_exact(band);
 }
@@ -132,9 +128,9 @@ static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct re
 
     for (int i = 0; i < change->ncells; i++) {
         struct recolour_cell cell = change->cell[i];
-        uint8_t was = cell_at(band->knitted, cell.row, cell.column);
+        uint8_t was = grid_at(band->knitted, cell.row, cell.column);
 
-        if (was == GRID_NO_STITCH || was != cell_at(band->drawn, cell.row, cell.column))
+        if (was == GRID_NO_STITCH || was != grid_at(band->drawn, cell.row, cell.column))
             return false;
         if (was == yarn)
             continue;
@@ -147,8 +143,8 @@ static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct re
 }
 
 /* false: more partners than there is room for, or fill_yarns(). */
-static bool with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
-                          struct recolour *change)
+bool recolour_with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
+                            struct recolour *change)
 {
     change->cell[0] = (struct recolour_cell){row, column};
     change->ncells = 1;
@@ -230,120 +226,21 @@ int recolour_behind(struct recolour_search *search, const struct recolour *chang
     return longest;
 }
 
-/* --- all candidates --------------------------------------------------------------------------- */
+/* --- weighed ------------------------------------------------------------------------------------ */
 
-/* Stitches between i and the next of its yarn to that side of the ring. */
-static int between(const struct recolour_search *search, int i, int step)
+void recolour_note_most(struct recolour_search *search, const struct recolour *change, int64_t most)
 {
-    int n = search->nstitches, count = 0;
+    for (int i = 0; i < change->ncells; i++) {
+        int row = change->cell[i].row;
 
-    for (int k = (i + step + n) % n; search->yarn_of[k] != search->yarn_of[i]; k = (k + step + n) % n)
-        count++;
-    return count;
-}
-
-/* In a ring without empty squares: the float is cut in two, and two of the yarn it was in become one.
- * All other floats stay. A yarn's only stitch is left to be counted: it may not go. */
-static void reckon_alone(const struct recolour_search *search, const struct float_run *run, int place,
-                         struct candidate *candidate)
-{
-    int leave = search->band->leave_sts, n = search->nstitches, i = (run->from + place + n) % n;
-    int right, left, longer;
-
-    candidate->reach = n;
-    if (search->band->ends != FLOATS_RING || n != search->band->knitted->ncols || !search->exact)
-        return;
-    right = between(search, i, -1);
-    left = between(search, i, 1);
-    longer = right + left + 1;
-    if (right == n - 1)
-        return;
-    candidate->most = 1; /* its float takes one or more */
-    candidate->alone = floats_fewest_catches(run->span_sts, leave) - floats_fewest_catches(place - 1, leave) -
-                       floats_fewest_catches(run->span_sts - place, leave) +
-                       floats_fewest_catches(right, leave) + floats_fewest_catches(left, leave) -
-                       floats_fewest_catches(longer, leave);
-    candidate->behind_sts = longer;
-    candidate->reach = run->span_sts > longer ? run->span_sts : longer;
-}
-
-/* One float of a row as worked over one column of the repeat. */
-static void add_candidate(struct recolour_search *search, int row, int column,
-                          const struct float_run *run, int place)
-{
-    struct candidate *candidate = &search->candidates[search->ncandidates];
-    struct recolour change;
-    int off = 2 * place - (run->span_sts + 1);
-
-    if (!with_partners(search->band, row, column, run->yarn, &change))
-        return;
-    *candidate = (struct candidate){.row = change.cell[0].row, /* stands for all its partners */
-                                    .column = change.cell[0].column,
-                                    .yarn = run->yarn,
-                                    .ncells = change.ncells,
-                                    .from = run->from,
-                                    .of_float = floats_fewest_catches(run->span_sts, search->band->leave_sts),
-                                    .off_middle = off < 0 ? -off : off};
-    reckon_alone(search, run, place, candidate);
-    search->ncandidates++;
-}
-
-static int compare_places(const void *a, const void *b)
-{
-    const struct candidate *x = a, *y = b;
-
-    if (x->row != y->row)
-        return x->row - y->row;
-    if (x->column != y->column)
-        return x->column - y->column;
-    return x->yarn != y->yarn ? x->yarn - y->yarn : x->off_middle - y->off_middle;
-}
-
-/* Partners were listed each: kept once, as near the middle as any. */
-static void keep_once(struct recolour_search *search)
-{
-    int kept = 0;
-
-    qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates,
-          compare_places);
-    for (int i = 0; i < search->ncandidates; i++) {
-        const struct candidate *last = kept > 0 ? &search->candidates[kept - 1] : NULL;
-        const struct candidate *next = &search->candidates[i];
-
-        if (last && last->row == next->row && last->column == next->column &&
-            last->yarn == next->yarn)
-            continue;
-        search->candidates[kept++] = *next;
+        search->row_most[row] = most > search->row_most[row] ? most : search->row_most[row];
     }
-    search->ncandidates = kept;
-}
-
-/* The floats of a row over the limit, each of its stitches in the repeat; once for each yarn. */
-static void list_row(struct recolour_search *search, int row, int *seen_in)
-{
-    const struct recolour_band *band = search->band;
-    int n, nruns, ncols = band->knitted->ncols;
-    const struct float_run *runs = search->runs;
-
-    search->row_catches[row] = recolour_count_row(search, row, NULL);
-    n = search->nstitches;
-    nruns = search->nruns;
-    for (int i = 0; i < nruns; i++)
-        for (int p = 1; runs[i].span_sts > band->leave_sts && p <= runs[i].span_sts; p++) {
-            int column = search->column_of[(runs[i].from + p) % n];
-            int *seen = column < 0 ? NULL : &seen_in[runs[i].yarn * ncols + column];
-
-            if (!seen || *seen == row + 1)
-                continue;
-            *seen = row + 1;
-            add_candidate(search, row, column, &runs[i], p);
-        }
 }
 
 void recolour_change_of(const struct recolour_search *search, const struct candidate *candidate,
                         struct recolour *change)
 {
-    with_partners(search->band, candidate->row, candidate->column, candidate->yarn, change);
+    recolour_with_partners(search->band, candidate->row, candidate->column, candidate->yarn, change);
 }
 
 /* What its floats could save at most: all their catches. Nor can a changed stitch save more than one: with
@@ -368,7 +265,7 @@ static int64_t most_it_can(struct recolour_search *search, const struct recolour
     return most;
 }
 
-static int compare_candidates(const void *a, const void *b)
+int recolour_compare(const void *a, const void *b)
 {
     const struct candidate *x = a, *y = b;
 
@@ -400,18 +297,11 @@ bool recolour_meet(const struct recolour_search *search, const struct recolour *
     return false;
 }
 
-/* Partners that do not meet save each the same. */
 static void weigh_one(struct recolour_search *search, struct candidate *candidate)
 {
     struct recolour change;
 
     recolour_change_of(search, candidate, &change);
-    if (candidate->reach < search->width && !recolour_meet(search, &change, candidate->reach, &change)) {
-        candidate->saved = candidate->ncells * candidate->alone;
-        candidate->most *= candidate->ncells;
-        search->steps += candidate->ncells;
-        return;
-    }
     search->steps += search->width;
     candidate->reach = search->width;
     candidate->saved = recolour_saved(search, &change);
@@ -419,6 +309,7 @@ static void weigh_one(struct recolour_search *search, struct candidate *candidat
     if (candidate->most > (int64_t)candidate->ncells * search->band->repeats)
         candidate->most = (int64_t)candidate->ncells * search->band->repeats;
     candidate->behind_sts = recolour_behind(search, &change);
+    recolour_note_most(search, &change, candidate->most);
 }
 
 static void weigh(struct recolour_search *search)
@@ -428,9 +319,10 @@ static void weigh(struct recolour_search *search)
         (int64_t)search->ncandidates * 3 * search->width > search->steps_max)
         search->steps = search->steps_max;
     for (int i = 0; i < search->ncandidates && search->steps < search->steps_max; i++)
-        weigh_one(search, &search->candidates[i]);
+        if (!search->candidates[i].is_known)
+            weigh_one(search, &search->candidates[i]);
     qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates,
-          compare_candidates);
+          recolour_compare);
 }
 
 static void fill(struct recolour_search *search, const struct candidate *candidate,
@@ -464,24 +356,11 @@ void recolour_search(struct work *work, const struct recolour_band *band,
                      struct recolour_found *found)
 {
     struct arena *scratch = arena_branch(work->arena);
-    const struct grid *grid = band->knitted;
     struct recolour_search search;
-    size_t ncols = (size_t)grid->ncols;
-    int *seen_in = arena_alloc(scratch, GRID_YARNS_MAX * ncols, sizeof *seen_in);
 
     memset(found, 0, sizeof *found);
     recolour_begin(scratch, band, &search);
-    for (int row = 0; row < grid->nrows; row++) {
-        size_t room = (size_t)search.ncandidates + GRID_YARNS_MAX * ncols;
-
-        if (room > search.room) {
-            search.candidates = arena_grow(scratch, search.candidates, search.room, 2 * room,
-                                           sizeof *search.candidates);
-            search.room = 2 * room;
-        }
-        list_row(&search, row, seen_in);
-    }
-    keep_once(&search);
+    recolour_list(&search);
     weigh(&search);
     found->searched = search.steps < search.steps_max;
     if (found->searched) {

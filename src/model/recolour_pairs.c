@@ -214,12 +214,43 @@ static void prefer_ones(struct recolour_search *search, const struct recolour_fo
         *best = (struct best){saved, search->one[0], search->one[1]};
 }
 
+static int index_of(const struct recolour_search *search, const struct candidate *wanted)
+{
+    int i = 0;
+
+    while (search->candidates[i].row != wanted->row || search->candidates[i].column != wanted->column ||
+           search->candidates[i].yarn != wanted->yarn)
+        i++;
+    return i;
+}
+
+/* The others that matter; those already chosen are found again. */
+static void list_more(struct recolour_search *search, const struct recolour_found *found, struct best *best)
+{
+    struct candidate one[RECOLOUR_ONES_MAX], pair[2] = {{0}};
+
+    for (int k = 0; k < found->nones; k++)
+        one[k] = search->candidates[search->one[k]];
+    if (best->a >= 0) {
+        pair[0] = search->candidates[best->a];
+        pair[1] = search->candidates[best->b];
+    }
+    recolour_list_more(search, best->saved);
+    for (int k = 0; k < found->nones; k++)
+        search->one[k] = index_of(search, &one[k]);
+    if (best->a >= 0) {
+        best->a = index_of(search, &pair[0]);
+        best->b = index_of(search, &pair[1]);
+    }
+}
+
 void recolour_find_pair(struct recolour_search *search, struct recolour_found *found)
 {
     struct best best = {0, -1, -1};
     struct recolour x, y;
 
     best_apart(search, &best);
+    list_more(search, found, &best);
     found->pair_certain = best_together(search, &best);
     prefer_ones(search, found, &best);
     if (best.a < 0 || best.saved <= search->candidates[0].saved)

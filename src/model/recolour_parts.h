@@ -22,6 +22,7 @@ struct candidate {
     /* in a ring: what this stitch alone would save; what is over `reach` columns off is as it was */
     int64_t alone;
     int reach;            /* every column, where not known */
+    bool is_known;        /* what it saves follows from `alone`: weighed as soon as it is listed */
 };
 
 struct recolour_search {
@@ -34,9 +35,12 @@ struct recolour_search {
     struct float_run *runs; /* and its floats */
     int nstitches, nruns;
     int64_t *row_catches; /* fewest, as charted */
+    int64_t *row_most;    /* by row: the most that any candidate with a stitch in it could save */
     struct candidate *candidates;
     int ncandidates;
     size_t room;
+    int nunknown;         /* of those listed, not yet each but once */
+    int *seen_in, stamp;  /* by yarn and column: listed under that stamp */
     int one[RECOLOUR_ONES_MAX]; /* candidates picked */
     int64_t steps, steps_max;
 };
@@ -53,9 +57,22 @@ int recolour_behind(struct recolour_search *search, const struct recolour *chang
 void recolour_change_of(const struct recolour_search *search, const struct candidate *candidate,
                         struct recolour *change);
 
+/* false: more partners than there is room for, or one that may not be changed. */
+bool recolour_with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
+                            struct recolour *change);
+void recolour_note_most(struct recolour_search *search, const struct recolour *change, int64_t most);
+
 /* Do the two, or a change with itself, touch the same floats anywhere? If not, their savings add up. */
 bool recolour_meet(const struct recolour_search *search, const struct recolour *x, int reach,
                    const struct recolour *y);
+
+int recolour_compare(const void *a, const void *b); /* candidates, best first */
+
+/* recolour_list.c */
+/* All candidates in as many words as decide: of those that are known the best of each row. */
+void recolour_list(struct recolour_search *search);
+/* And those that together with another could save more than that; all of them sorted again. */
+void recolour_list_more(struct recolour_search *search, int64_t saved);
 
 /* recolour_pairs.c */
 bool recolour_share_float(struct recolour_search *search, const struct candidate *a,

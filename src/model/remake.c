@@ -7,11 +7,6 @@
 #include "base/work.h"
 #include "symmetry.h"
 
-static uint8_t at(const struct grid *grid, int row, int column)
-{
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
-}
-
 struct grid remake_begin(struct work *work, const struct grid *grid, int first)
 {
     struct grid begun = *grid;
@@ -23,7 +18,7 @@ struct grid remake_begin(struct work *work, const struct grid *grid, int first)
     cell = arena_alloc(work->arena, (size_t)grid->nrows * (size_t)n, 1);
     for (int row = 0; row < grid->nrows; row++)
         for (int column = 0; column < n; column++)
-            cell[(size_t)row * (size_t)n + (size_t)column] = at(grid, row, (column + first) % n);
+            cell[(size_t)row * (size_t)n + (size_t)column] = grid_at(grid, row, (column + first) % n);
     begun.cell = cell;
     return begun;
 }
@@ -41,8 +36,8 @@ static int most_of(const int64_t count[GRID_YARNS_MAX])
 static void count_row(const struct grid *grid, int row, int64_t count[GRID_YARNS_MAX])
 {
     for (int column = 0; column < grid->ncols; column++)
-        if (at(grid, row, column) < GRID_YARNS_MAX)
-            count[at(grid, row, column)]++;
+        if (grid_at(grid, row, column) < GRID_YARNS_MAX)
+            count[grid_at(grid, row, column)]++;
 }
 
 static uint8_t row_ground(const struct grid *grid, int row, int of_chart)
@@ -63,7 +58,7 @@ int remake_plain_place(struct work *work, const struct grid *repeat, bool join_o
         uint8_t ground = row_ground(repeat, row, of_chart);
 
         for (int after = 1; after <= n; after++)
-            rows[after] += at(repeat, row, after - 1) == ground && at(repeat, row, after % n) == ground;
+            rows[after] += grid_at(repeat, row, after - 1) == ground && grid_at(repeat, row, after % n) == ground;
     }
     for (int after = 1; after < n; after++)
         if (rows[after] > rows[best])
@@ -75,10 +70,10 @@ bool remake_is_one_and_one(const struct grid *repeat, int row)
 {
     int n = repeat->ncols;
 
-    if (n < 2 || n % 2 != 0 || at(repeat, row, 0) == at(repeat, row, 1))
+    if (n < 2 || n % 2 != 0 || grid_at(repeat, row, 0) == grid_at(repeat, row, 1))
         return false;
     for (int column = 2; column < n; column++)
-        if (at(repeat, row, column) != at(repeat, row, column - 2))
+        if (grid_at(repeat, row, column) != grid_at(repeat, row, column - 2))
             return false;
     return true;
 }
@@ -100,8 +95,8 @@ static struct columns read_columns(struct work *work, const struct grid *grid, b
     columns.differs = arena_alloc(work->arena, (size_t)n, sizeof *columns.differs);
     for (int row = 0; row < grid->nrows; row++)
         for (int c = 0; c < n; c++) {
-            bool left = at(grid, row, c) != at(grid, row, (c + 1) % n);
-            bool right = at(grid, row, c) != at(grid, row, (c + n - 1) % n);
+            bool left = grid_at(grid, row, c) != grid_at(grid, row, (c + 1) % n);
+            bool right = grid_at(grid, row, c) != grid_at(grid, row, (c + n - 1) % n);
 
             columns.lone[c] += left && right;
             columns.differs[c] += left || right;
@@ -212,7 +207,7 @@ static void lay_columns(struct laying *laying, const struct remake *remake, cons
 {
     for (int c = 0, next = 0; c < from->ncols; c++) {
         bool named = next < remake->ncolumns && remake->column[next] == c;
-        uint8_t yarn = at(from, row, c);
+        uint8_t yarn = grid_at(from, row, c);
 
         next += named;
         lay_plain(laying, yarn, named ? (remake->twice ? 2 : 0) : 1);

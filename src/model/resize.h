@@ -45,7 +45,7 @@ struct resize_answer {
     struct grid chart;
     struct motif motif;          /* of the old chart */
     struct motif_line columns, rows;
-    bool keeps[MOTIF_MOVES_MAX]; /* by move */
+    bool keeps[SYMMETRY_GENERATORS_MAX]; /* by move */
     struct resize_faults faults;
     int64_t area, bound;         /* differing from the true drawing; least there can be without any condition */
     int64_t square;              /* area of one stitch, in the same unit */

@@ -104,10 +104,10 @@ static void costs_set(struct resize_frame *frame)
 /* --- squares that symmetry puts together ------------------------------------------------- */
 
 /* The move in the new chart. */
-static struct motif_move move_redrawn(const struct resize_frame *frame, const struct motif_move *move,
+static struct symmetry move_redrawn(const struct resize_frame *frame, const struct symmetry *move,
                                       const struct motif_line *columns, const struct motif_line *rows)
 {
-    struct motif_move redrawn = *move;
+    struct symmetry redrawn = *move;
     int64_t column = move->column, row = move->row;
 
     redrawn.column = (int)(move->column_is_mirrored
@@ -126,11 +126,11 @@ static int root_of(int *root, int i)
     return i;
 }
 
-static void orbits_join(const struct resize_frame *frame, const struct motif_move *move, int *root)
+static void orbits_join(const struct resize_frame *frame, const struct symmetry *move, int *root)
 {
     for (int cell = 0; cell < frame->ncells; cell++) {
-        int to = motif_move_row(move, cell / frame->ncols, frame->nrows) * frame->ncols +
-                 motif_move_column(move, cell % frame->ncols, frame->ncols);
+        int to = symmetry_row(move, cell / frame->ncols, frame->nrows) * frame->ncols +
+                 symmetry_column(move, cell % frame->ncols, frame->ncols);
         int a = root_of(root, cell), b = root_of(root, to);
 
         root[a > b ? a : b] = a > b ? b : a;
@@ -168,7 +168,7 @@ static void orbits_set(struct resize_frame *frame, const struct motif *motif,
         root[cell] = cell;
     for (int i = 0; i < motif->nmoves; i++)
         if (keeps[i]) {
-            struct motif_move move = move_redrawn(frame, &motif->move[i], columns, rows);
+            struct symmetry move = move_redrawn(frame, &motif->move[i], columns, rows);
 
             orbits_join(frame, &move, root);
         }

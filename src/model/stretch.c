@@ -50,7 +50,7 @@ int64_t stretch_count_row(const struct grid *grid, int row, int64_t *count)
     for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
         count[yarn] = 0;
     for (int column = 0; column < grid->ncols; column++) {
-        uint8_t yarn = grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
+        uint8_t yarn = grid_at(grid, row, column);
 
         if (yarn == GRID_NO_STITCH)
             continue;

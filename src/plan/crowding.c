@@ -184,7 +184,7 @@ static bool is_stitch(const struct plan_band *band, int row, int drawn)
             grid = &band->left;
         }
     }
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)drawn] != GRID_NO_STITCH;
+    return grid_at(grid, row, drawn) != GRID_NO_STITCH;
 }
 
 static bool is_catch(const struct worked_catches *worked, int row, int column)

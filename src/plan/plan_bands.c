@@ -113,7 +113,7 @@ int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of)
 
         for (int t = 0; t < times; t++)
             for (int c = 0; c < grids[g]->ncols; c++) {
-                uint8_t yarn = grids[g]->cell[(size_t)row * (size_t)grids[g]->ncols + (size_t)c];
+                uint8_t yarn = grid_at(grids[g], row, c);
 
                 if (yarn != GRID_NO_STITCH)
                     yarn_of[n++] = yarn;

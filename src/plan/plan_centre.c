@@ -27,7 +27,7 @@ static int64_t motif_near(const struct grid *grid, int period, int half, uint8_t
         if (away > n)
             away = 2 * n - away;
         for (int row = 0; row < grid->nrows && 2 * away < period; row++)
-            off += grid->cell[(size_t)row * (size_t)n + (size_t)c] != ground;
+            off += grid_at(grid, row, c) != ground;
     }
     return off;
 }

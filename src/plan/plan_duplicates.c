@@ -80,7 +80,7 @@ static int read_repeat(const struct weighing *w, int row)
     int n = 0;
 
     for (int c = 0; c < grid->ncols; c++) {
-        uint8_t yarn = grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)c];
+        uint8_t yarn = grid_at(grid, row, c);
 
         if (yarn != GRID_NO_STITCH)
             w->yarn_of[n++] = yarn;

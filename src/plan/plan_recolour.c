@@ -5,25 +5,13 @@
 #include "builder.h"
 
 #include "base/arena.h"
-#include "model/motif.h"
 #include "model/recolour.h"
 #include "proofread.h"
 
-enum { SYMMETRIES_MOST = (int)MOTIF_MOVES_MAX + (int)SYMMETRY_KINDS };
-
-static struct symmetry symmetry_of(const struct motif_move *move)
-{
-    static const enum symmetry_kind kinds[2][2] = {{SYMMETRY_SHIFT, SYMMETRY_ROWS},
-                                                   {SYMMETRY_MIRROR, SYMMETRY_HALF_TURN}};
-
-    return (struct symmetry){.kind = kinds[move->column_is_mirrored][move->row_is_mirrored],
-                             .row = move->row,
-                             .column = move->column,
-                             .times = 2};
-}
+enum { SYMMETRIES_MOST = (int)SYMMETRY_GENERATORS_MAX + (int)SYMMETRY_KINDS };
 
 /* Those that the proof-reading takes for meant, of a chart that meets itself, sought once a band. Where
- * it goes on upwards, those it has follow from the moves of the motif, moved and mirrored in one too. */
+ * it goes on upwards, all that it has follow from a few. */
 static int find_symmetries(struct builder *builder, const struct symmetry_field *field,
                            struct symmetry symmetries[SYMMETRIES_MOST])
 {
@@ -32,12 +20,8 @@ static int find_symmetries(struct builder *builder, const struct symmetry_field 
         field->ring_rows && (int64_t)field->grid->nrows * field->grid->ncols <= SYMMETRY_CELLS_MAX;
     int n = 0;
 
-    if (by_moves) {
-        struct motif motif = motif_find(field->grid, true);
-
-        for (; n < motif.nmoves; n++)
-            symmetries[n] = symmetry_of(&motif.move[n]);
-    }
+    if (by_moves)
+        n = symmetry_generators(field->grid, true, symmetries);
     proof_find_symmetries(builder->work, field, &found);
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++)
         if (found.nearly[kind] || (found.holds[kind] && !by_moves))

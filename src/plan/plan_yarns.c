@@ -102,7 +102,7 @@ static uint64_t yarns_of_row(const struct plan_band *band, int row)
 
     for (int g = 0; g < 3; g++)
         for (int c = 0; c < grids[g]->ncols; c++)
-            seen[grids[g]->cell[(size_t)row * (size_t)grids[g]->ncols + (size_t)c]] = true;
+            seen[grid_at(grids[g], row, c)] = true;
     for (int i = 0; i < GRID_YARNS_MAX; i++)
         if (seen[i])
             yarns |= (uint64_t)1 << i;

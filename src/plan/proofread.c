@@ -13,12 +13,7 @@
 #include "base/work.h"
 #include "proofread_parts.h"
 
-enum { GAPS_MAX = 3, MIRROR_STEPS_MAX = 20000000 };
-
-static uint8_t cell_at(const struct grid *grid, int row, int column)
-{
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
-}
+enum { COPIES_MANY = 4, GAPS_MAX = 3, MIRROR_STEPS_MAX = 20000000 };
 
 /* --- symmetries ------------------------------------------------------------------------ */
 
@@ -49,15 +44,20 @@ void proof_find_symmetries(struct work *work, const struct symmetry_field *field
 {
     int64_t most = most_slips(work, field);
     double part = tables_value(work->tables, "proof_symmetry_ratio");
+    int64_t each = (int64_t)tables_value(work->tables, "proof_seeding_each");
 
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
         struct symmetry *best = &found->of[kind];
+        struct symmetry_wish wish = {.most_breaks = most};
+        enum symmetry_found answer = symmetry_best(work, field, (enum symmetry_kind)kind, &wish, best);
 
-        if (!symmetry_best(work, field, (enum symmetry_kind)kind, most, best))
+        found->given_up = found->given_up || answer == SYMMETRY_GIVEN_UP;
+        if (answer != SYMMETRY_FOUND)
             continue;
         found->holds[kind] = best->breaks == 0;
-        found->nearly[kind] =
-            best->breaks > 0 && (double)best->breaks <= part * (double)best->agreeing;
+        found->nearly[kind] = best->breaks > 0 && ((double)best->breaks <= part * (double)best->agreeing ||
+                                                   (kind == SYMMETRY_DROP && best->times >= COPIES_MANY &&
+                                                    each * best->breaks <= best->agreeing));
     }
 }
 
@@ -65,25 +65,72 @@ void proof_find_symmetries(struct work *work, const struct symmetry_field *field
 static void measure_mirror(struct work *work, struct proof_chart *chart)
 {
     const struct grid *grid = chart->field.grid;
+    struct symmetry_wish wish = {.most_breaks = (int64_t)grid->nrows * grid->ncols, .straight = true};
 
     if (count_pattern(&chart->field) * grid->ncols > MIRROR_STEPS_MAX ||
-        chart->symmetries.holds[SYMMETRY_MIRROR] || chart->symmetries.nearly[SYMMETRY_MIRROR])
+        chart->symmetries.holds[SYMMETRY_ACROSS] || chart->symmetries.nearly[SYMMETRY_ACROSS])
         return;
-    chart->has_mirror_off = symmetry_best(work, &chart->field, SYMMETRY_MIRROR,
-                                          (int64_t)grid->nrows * grid->ncols, &chart->mirror_off);
+    chart->has_mirror_off = symmetry_best(work, &chart->field, SYMMETRY_ACROSS, &wish,
+                                          &chart->mirror_off) == SYMMETRY_FOUND;
 }
 
-/* Of the near ones that which fewest stitches break; three and more copies of one another tell besides
- * which of them is odd. */
+/* Of the near ones that which fewest stitches break. Before them those by which three and more are copies of one
+ * another: they tell which of them is odd, and of a stitch that was moved both places, where a mirror through
+ * one of them sees half of it. */
 static int broken_kind(const struct proof_chart *chart)
 {
     const struct proof_symmetries *found = &chart->symmetries;
     int broken = -1;
 
-    for (int kind = 0; kind < SYMMETRY_KINDS; kind++)
-        if (found->nearly[kind] && (broken < 0 || found->of[kind].breaks < found->of[broken].breaks))
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        bool copies = found->of[kind].times > 2;
+        bool had = broken >= 0 && found->of[broken].times > 2;
+
+        if (found->nearly[kind] && (broken < 0 || (copies && !had) ||
+                                    (copies == had && found->of[kind].breaks < found->of[broken].breaks)))
             broken = kind;
+    }
     return broken;
+}
+
+/* The commonest yarn of the stitches that a symmetry brings to this one, of equals the first of the project, and
+ * where it is. Returned: is it the commonest alone? */
+static bool majority(const struct proof_chart *chart, const struct symmetry *symmetry, int row,
+                     int column, uint8_t *yarn, int *r, int *c)
+{
+    int count[256] = {0}, equals = 0, at_row = row, at_column = column;
+
+    for (int i = 0; i < symmetry->times; i++) {
+        count[grid_at(chart->field.grid, at_row, at_column)]++;
+        symmetry_partner(&chart->field, symmetry, at_row, at_column, &at_row, &at_column);
+    }
+    *yarn = 0;
+    for (int other = 1; other < 256; other++)
+        if (count[other] > count[*yarn])
+            *yarn = (uint8_t)other;
+    for (int other = 0; other < 256; other++)
+        equals += count[other] == count[*yarn];
+    for (*r = row, *c = column; grid_at(chart->field.grid, *r, *c) != *yarn;)
+        symmetry_partner(&chart->field, symmetry, *r, *c, r, c);
+    return equals == 1;
+}
+
+/* The yarn that a symmetry would have there, and the stitch that says so, -1: outside. likely: it is three and more
+ * to whom the same was meant, and most of them agree. */
+static uint8_t wanted_at(const struct proof_chart *chart, const struct symmetry *symmetry, int row,
+                         int column, int *r, int *c, bool *likely)
+{
+    uint8_t wanted;
+
+    *likely = false;
+    if (symmetry->times > 2) {
+        *likely = majority(chart, symmetry, row, column, &wanted, r, c);
+        return wanted;
+    }
+    if (symmetry_partner(&chart->field, symmetry, row, column, r, c))
+        return grid_at(chart->field.grid, *r, *c);
+    *r = *c = -1;
+    return chart->field.ground;
 }
 
 /* Near symmetries that miss this stitch. */
@@ -93,13 +140,11 @@ static int times_missed(const struct proof_chart *chart, int row, int column)
 
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
         int r, c;
-        bool inside;
+        bool likely;
 
-        if (!chart->symmetries.nearly[kind] && !chart->symmetries.holds[kind])
-            continue;
-        inside = symmetry_partner(&chart->field, &chart->symmetries.of[kind], row, column, &r, &c);
-        missed += cell_at(chart->field.grid, row, column) !=
-                  (inside ? cell_at(chart->field.grid, r, c) : chart->field.ground);
+        if (chart->symmetries.nearly[kind])
+            missed += grid_at(chart->field.grid, row, column) !=
+                      wanted_at(chart, &chart->symmetries.of[kind], row, column, &r, &c, &likely);
     }
     return missed;
 }
@@ -119,7 +164,7 @@ static struct proof_fault fault_of_pair(const struct proof_chart *chart, int row
                                         int c, bool inside)
 {
     const struct grid *grid = chart->field.grid;
-    struct proof_fault fault = {row, column, -1, -1, cell_at(grid, row, column), chart->field.ground,
+    struct proof_fault fault = {row, column, -1, -1, grid_at(grid, row, column), chart->field.ground,
                                 !inside};
     int own, other;
 
@@ -132,30 +177,8 @@ static struct proof_fault fault_of_pair(const struct proof_chart *chart, int row
         other += is_speck(chart, r, c, row, column);
     }
     if (other > own)
-        return (struct proof_fault){r, c, row, column, cell_at(grid, r, c), fault.yarn, true};
-    return (struct proof_fault){row, column, r, c, fault.yarn, cell_at(grid, r, c), own > other};
-}
-
-/* The commonest yarn of the stitches that a shift brings to this one, of equals the first of the project, and
- * where it is. Returned: is it the commonest alone? */
-static bool majority(const struct proof_chart *chart, const struct symmetry *shift, int row, int column,
-                     uint8_t *yarn, int *r, int *c)
-{
-    int count[256] = {0}, equals = 0, at_row = row, at_column = column;
-
-    for (int i = 0; i < shift->times; i++) {
-        count[cell_at(chart->field.grid, at_row, at_column)]++;
-        symmetry_partner(&chart->field, shift, at_row, at_column, &at_row, &at_column);
-    }
-    *yarn = 0;
-    for (int other = 1; other < 256; other++)
-        if (count[other] > count[*yarn])
-            *yarn = (uint8_t)other;
-    for (int other = 0; other < 256; other++)
-        equals += count[other] == count[*yarn];
-    for (*r = row, *c = column; cell_at(chart->field.grid, *r, *c) != *yarn;)
-        symmetry_partner(&chart->field, shift, *r, *c, r, c);
-    return equals == 1;
+        return (struct proof_fault){r, c, row, column, grid_at(grid, r, c), fault.yarn, true};
+    return (struct proof_fault){row, column, r, c, fault.yarn, grid_at(grid, r, c), own > other};
 }
 
 static void list_faults(struct work *work, struct proof_chart *chart)
@@ -164,24 +187,20 @@ static void list_faults(struct work *work, struct proof_chart *chart)
     const struct grid *grid = chart->field.grid;
     struct proof_fault *faults =
         arena_alloc(work->arena, (size_t)broken->breaks * (size_t)broken->times, sizeof *faults);
-    bool odd_one = broken->kind == SYMMETRY_SHIFT && broken->times > 2;
 
     for (int row = 0; row < grid->nrows; row++)
         for (int column = 0; column < grid->ncols && chart->nfaults < broken->breaks; column++) {
-            uint8_t yarn = cell_at(grid, row, column), wanted = chart->field.ground;
-            int r = -1, c = -1;
-            bool inside = symmetry_partner(&chart->field, broken, row, column, &r, &c), likely = false;
+            uint8_t yarn = grid_at(grid, row, column);
+            int r, c;
+            bool likely;
+            uint8_t wanted = wanted_at(chart, broken, row, column, &r, &c, &likely);
 
-            if (odd_one)
-                likely = majority(chart, broken, row, column, &wanted, &r, &c);
-            else if (inside)
-                wanted = cell_at(grid, r, c);
             if (wanted == yarn)
                 continue;
-            if (odd_one)
+            if (broken->times > 2)
                 faults[chart->nfaults++] = (struct proof_fault){row, column, r, c, yarn, wanted, likely};
-            else if (!inside || r * grid->ncols + c > row * grid->ncols + column)
-                faults[chart->nfaults++] = fault_of_pair(chart, row, column, r, c, inside);
+            else if (r < 0 || r * grid->ncols + c > row * grid->ncols + column)
+                faults[chart->nfaults++] = fault_of_pair(chart, row, column, r, c, r >= 0);
         }
     chart->faults = faults;
 }
@@ -250,7 +269,7 @@ static struct grid lay_on_side(struct work *work, const struct grid *grid)
 
     for (int row = 0; row < grid->nrows; row++)
         for (int column = 0; column < grid->ncols; column++)
-            cell[(size_t)column * (size_t)grid->nrows + (size_t)row] = cell_at(grid, row, column);
+            cell[(size_t)column * (size_t)grid->nrows + (size_t)row] = grid_at(grid, row, column);
     return (struct grid){grid->ncols, grid->nrows, cell};
 }
 
@@ -288,11 +307,47 @@ static void find_specks(struct work *work, struct proof_chart *chart, int nyarns
  * what does not is a fault already. */
 static void find_strays(struct proof_chart *chart)
 {
-    for (int kind = 0; kind < SYMMETRY_SHIFT; kind++)
+    for (int kind = 0; kind < SYMMETRY_ALONG; kind++) /* mirrored in some way */
         if (chart->symmetries.holds[kind] || chart->symmetries.nearly[kind])
             return;
     chart->strays = chart->specks;
     chart->nstrays = chart->broken >= 0 ? 0 : chart->nspecks;
+}
+
+/* Is it a stitch left out of a seeding, or the one beside it, against its partner? */
+static bool is_hole(const struct proof_chart *chart, const struct proof_fault *fault)
+{
+    for (int i = 0; i < chart->nholes; i++) {
+        const struct proof_hole *hole = &chart->holes[i];
+
+        if ((hole->row == fault->row && hole->column == fault->column) ||
+            (hole->row == fault->partner_row && hole->column == fault->partner_column) ||
+            (hole->beside_row == fault->row && hole->beside_column == fault->column) ||
+            (hole->beside_row == fault->partner_row && hole->beside_column == fault->partner_column &&
+             fault->partner_row >= 0))
+            return true;
+    }
+    return false;
+}
+
+/* Where copies of one another are many steps of a symmetry, a place left out is a fault already. Where a mirror misses
+ * it too, the seeding says it better. */
+static void find_holes(struct work *work, struct proof_chart *chart, int nyarns)
+{
+    int most = (int)tables_value(work->tables, "proof_symmetry_stitches");
+    int each = (int)tables_value(work->tables, "proof_seeding_each");
+    struct proof_hole *holes = arena_alloc(work->arena, (size_t)most, sizeof *holes);
+
+    chart->holes = holes;
+    if (chart->broken >= 0 && chart->symmetries.of[chart->broken].times > 2)
+        return;
+    for (int yarn = 0; yarn < nyarns && chart->nholes == 0; yarn++)
+        chart->nholes = proof_holes(&chart->field, (uint8_t)yarn, most, each, &chart->steps, holes);
+    for (int i = 0; i < chart->nfaults && chart->nholes > 0; i++)
+        if (!is_hole(chart, &chart->faults[i]))
+            return;
+    if (chart->nholes > 0)
+        chart->nfaults = 0;
 }
 
 /* The yarns knitted in a row, a bit each. */
@@ -301,7 +356,7 @@ static uint64_t yarns_of_row(const struct project *project, const struct grid *g
     uint64_t yarns = 0;
 
     for (int column = 0; column < grid->ncols; column++) {
-        uint8_t yarn = cell_at(grid, row, column);
+        uint8_t yarn = grid_at(grid, row, column);
 
         if (yarn == GRID_NO_STITCH)
             continue;
@@ -342,6 +397,7 @@ static void read_alone(struct work *work, const struct project *project, struct 
     if (chart->broken >= 0)
         list_faults(work, chart);
     find_strays(chart);
+    find_holes(work, chart, project->nyarns);
 }
 
 /* A chart of a band: all of it, as one, or one of those side by side. */
@@ -415,17 +471,17 @@ static int find_beside(struct work *work, const struct symmetry_field *field,
 
     for (int row = 0; row < grid->nrows; row++)
         for (int column = 0; column < grid->ncols; column++) {
-            uint8_t yarn = cell_at(grid, row, column);
+            uint8_t yarn = grid_at(grid, row, column);
             int left = (column + 1) % grid->ncols, above = (row + 1) % grid->nrows;
             int64_t before = outline[0].other;
 
             if (column + 1 < grid->ncols || field->ring)
-                add_edge(outline, shades, yarn, cell_at(grid, row, left));
+                add_edge(outline, shades, yarn, grid_at(grid, row, left));
             if (across < 0 && outline[0].other > before)
                 across = row;
             before = outline[0].other;
             if (row + 1 < grid->nrows || field->ring_rows)
-                add_edge(outline, shades, yarn, cell_at(grid, above, column));
+                add_edge(outline, shades, yarn, grid_at(grid, above, column));
             if (upwards < 0 && outline[0].other > before)
                 upwards = row;
         }
@@ -454,8 +510,8 @@ static void compare_shades(struct work *work, const struct project *project, int
         uint64_t yarns = 0;
 
         for (int column = 0; column < grid->ncols; column++)
-            if (cell_at(grid, row, column) < GRID_YARNS_MAX)
-                yarns |= (uint64_t)1 << cell_at(grid, row, column);
+            if (grid_at(grid, row, column) < GRID_YARNS_MAX)
+                yarns |= (uint64_t)1 << grid_at(grid, row, column);
         if (yarns == both)
             shades->alone_row = row;
     }

@@ -16,7 +16,7 @@ struct work;
 /* A stitch that breaks a symmetry, and what it would agree with. */
 struct proof_fault {
     int row, column;
-    int partner_row, partner_column; /* -1: outside, in the ground; a shift: where it has its majority */
+    int partner_row, partner_column; /* -1: outside, in the ground; of three and more: where they have their majority */
     uint8_t yarn, wanted;
     bool likely; /* the slip is the first of the two: another near symmetry misses it too */
 };
@@ -28,6 +28,7 @@ struct proof_row {
 /* The best of each kind, where it holds or was likely meant to. */
 struct proof_symmetries {
     bool holds[SYMMETRY_KINDS], nearly[SYMMETRY_KINDS];
+    bool given_up; /* some were not searched to the end */
     struct symmetry of[SYMMETRY_KINDS]; /* where it holds, or nearly */
 };
 
@@ -52,6 +53,9 @@ struct proof_chart {
     int nspecks;
     const struct proof_stray *strays; /* those of them that nothing explains */
     int nstrays;
+    const struct proof_hole *holes; /* where something is left out of a regular seeding */
+    int nholes;
+    struct proof_steps steps;
     const int *three;       /* rows of three yarns or more as knitted, from 0 */
     int nthree;
 };
@@ -72,7 +76,7 @@ struct proofreading {
     int nshades;
 };
 
-/* Given: charts[i] of part i, all read. Reported: chart-partner, chart-meet, chart-stray, shades-close.
+/* Given: charts[i] of part i, all read. Reported: chart-partner, chart-seeding, chart-meet, chart-stray, shades-close.
  * Source of lightness: CIE L* of the sRGB shade (shade_lab()). */
 const struct proofreading *proofread(struct work *work, const struct project *project,
                                      const struct chart *const *charts);
@@ -81,7 +85,8 @@ const struct proofreading *proofread(struct work *work, const struct project *pr
 void proof_find_symmetries(struct work *work, const struct symmetry_field *field,
                            struct proof_symmetries *found);
 
-/* "the mirror about stitch 7", "the half-turn", "the shift by 6 stitches". */
+/* "the mirror about stitch 7", "the half-turn", "the shift by 6 stitches", "the mirror about stitch 7, moved up
+ * 4 rounds". */
 const char *proof_symmetry_words(struct work *work, const struct proof_chart *chart, bool round,
                                  const struct symmetry *symmetry);
 

@@ -45,7 +45,8 @@ static const char *axis_words(struct work *work, const char *what, const char *m
 
 static const char *shift_words(struct work *work, bool round, const struct symmetry *shift)
 {
-    const char *rows = arena_printf(work->arena, "%d %s", shift->row, round ? "rounds" : "rows");
+    const char *rows = arena_printf(work->arena, "%d %s%s", shift->row, round ? "round" : "row",
+                                    shift->row == 1 ? "" : "s");
     const char *columns =
         arena_printf(work->arena, "%d stitch%s", shift->column, shift->column == 1 ? "" : "es");
 
@@ -56,23 +57,34 @@ static const char *shift_words(struct work *work, bool round, const struct symme
     return arena_printf(work->arena, "the half-drop by %s and %s", rows, columns);
 }
 
+/* ", moved up 4 rounds"; a glide. */
+static const char *moved_words(struct work *work, const char *way, int steps, const char *one,
+                               const char *many)
+{
+    return steps == 0 ? "" : arena_printf(work->arena, ", moved %s %d %s", way, steps, steps == 1 ? one : many);
+}
+
 const char *proof_symmetry_words(struct work *work, const struct proof_chart *chart, bool round,
                                  const struct symmetry *symmetry)
 {
     const struct symmetry_field *field = &chart->field;
+    const char *row = round ? "round" : "row", *rows = round ? "rounds" : "rows";
 
     switch (symmetry->kind) {
-    case SYMMETRY_MIRROR:
-        return arena_printf(work->arena, "the mirror %s",
+    case SYMMETRY_ACROSS:
+        return arena_printf(work->arena, "the mirror %s%s",
                             axis_words(work, "stitch", "stitches", symmetry->column,
-                                       field->grid->ncols, field->ring));
-    case SYMMETRY_ROWS:
-        return arena_printf(work->arena, "the mirror %s",
-                            axis_words(work, round ? "round" : "row", round ? "rounds" : "rows",
-                                       symmetry->row, field->grid->nrows, field->ring_rows));
-    case SYMMETRY_HALF_TURN:
+                                       field->grid->ncols, field->ring),
+                            moved_words(work, "up", symmetry->row, row, rows));
+    case SYMMETRY_UPSIDE:
+        return arena_printf(work->arena, "the mirror %s%s",
+                            axis_words(work, row, rows, symmetry->row, field->grid->nrows,
+                                       field->ring_rows),
+                            moved_words(work, "along", symmetry->column, "stitch", "stitches"));
+    case SYMMETRY_TURN:
         return "the half-turn";
-    case SYMMETRY_SHIFT:
+    case SYMMETRY_ALONG:
+    case SYMMETRY_DROP:
     case SYMMETRY_KINDS:
         break;
     }
@@ -106,6 +118,59 @@ static void say_fault(const struct saying *say, const struct proof_fault *fault)
                       yarn_name(say, fault->wanted), partner_words(say, fault)),
          fault->likely ? "Likely this one is the slip. Change it, or leave it if it is meant so."
                        : "Change one of the two, or leave it if it is meant so.");
+}
+
+/* "4 stitches along", "2 stitches to the left and 2 rounds up"; both at once: "2 stitches aside and 2 rounds up" */
+static const char *step_words(const struct saying *say, int rows, int columns, bool both)
+{
+    struct arena *arena = say->work->arena;
+    int along = columns < 0 ? -columns : columns;
+    const char *stitches = arena_printf(arena, "%d stitch%s", along, along == 1 ? "" : "es");
+    const char *up = arena_printf(arena, "%d %s%s up", rows, say->round ? "round" : "row", rows == 1 ? "" : "s");
+
+    if (rows == 0)
+        return arena_printf(arena, "%s along", stitches);
+    if (columns == 0)
+        return up;
+    return arena_printf(arena, "%s %s and %s", stitches,
+                        both          ? "aside"
+                        : columns > 0 ? "to the left"
+                                      : "to the right",
+                        up);
+}
+
+static const char *steps_words(const struct saying *say)
+{
+    const struct proof_steps *steps = &say->chart->steps;
+    int rows[2] = {steps->step[0].rows, steps->step[1].rows};
+    int columns[2] = {steps->step[0].columns, steps->step[1].columns};
+
+    if (rows[0] == rows[1] && columns[0] == -columns[1])
+        return step_words(say, rows[0], columns[0], true);
+    return arena_printf(say->work->arena, "%s, or %s", step_words(say, rows[0], columns[0], false),
+                        step_words(say, rows[1], columns[1], false));
+}
+
+static void say_hole(const struct saying *say, const struct proof_hole *hole)
+{
+    struct arena *arena = say->work->arena;
+    const char *row = say->round ? "round" : "row";
+    const char *beside =
+        hole->beside_row < 0
+            ? ""
+            : arena_printf(arena, "; one stands beside its place, %s %d, stitch %d", row,
+                           hole->beside_row + 1, hole->beside_column + 1);
+
+    note(say, DIAG_CHART_SEEDING, hole->row, hole->column,
+         arena_printf(arena,
+                      "%s %d, stitch %d seems left out: round it single stitches of %s stand at regular "
+                      "steps, %s%s.",
+                      say->round ? "Round" : "Row", hole->row + 1, hole->column + 1,
+                      yarn_name(say, hole->yarn),
+                      steps_words(say), beside),
+         hole->beside_row < 0
+             ? arena_printf(arena, "Make it %s, or leave it if it is meant so.", yarn_name(say, hole->yarn))
+             : "Move that one here, or leave it if it is meant so.");
 }
 
 /* --- joins ----------------------------------------------------------------------------- */
@@ -163,7 +228,7 @@ static void say_gap_up(const struct saying *say, const struct proof_gap *gap)
 static void say_stray(const struct saying *say, const struct proof_stray *stray)
 {
     const struct grid *grid = say->chart->field.grid;
-    uint8_t yarn = grid->cell[(size_t)stray->row * (size_t)grid->ncols + (size_t)stray->column];
+    uint8_t yarn = grid_at(grid, stray->row, stray->column);
 
     note(say, DIAG_CHART_STRAY, stray->row, stray->column,
          arena_printf(say->work->arena,
@@ -204,6 +269,8 @@ void proofread_say(struct work *work, const struct project *project, const struc
 
         for (int k = 0; k < chart->nfaults; k++)
             say_fault(&say, &chart->faults[k]);
+        for (int k = 0; k < chart->nholes; k++)
+            say_hole(&say, &chart->holes[k]);
         for (int k = 0; k < chart->nrows; k++)
             say_row(&say, k);
         for (int k = 0; k < chart->ngaps; k++)

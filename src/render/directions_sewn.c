@@ -12,11 +12,6 @@ struct sewn { /* words waiting, in case the next row's are the same */
     const char *words;
 };
 
-static size_t cell_at(const struct grid *grid, int row, int column)
-{
-    return (size_t)row * (size_t)grid->ncols + (size_t)column;
-}
-
 /* "coral over cream in column 7" for one yarn in one row of a grid; columns: room for its. */
 static int find_columns(const struct grid *drawn, const struct grid *knitted, int row, int yarn,
                         int *columns)
@@ -24,8 +19,8 @@ static int find_columns(const struct grid *drawn, const struct grid *knitted, in
     int count = 0;
 
     for (int c = 0; c < drawn->ncols; c++)
-        if (drawn->cell[cell_at(drawn, row, c)] == yarn &&
-            knitted->cell[cell_at(knitted, row, c)] != yarn)
+        if (grid_at(drawn, row, c) == yarn &&
+            grid_at(knitted, row, c) != yarn)
             columns[count++] = c + 1;
     return count;
 }
@@ -58,8 +53,8 @@ static const char *word_row(const struct page *page, const struct plan_band *ban
 {
     struct text text;
 
-    if (memcmp(band->drawn.cell + cell_at(&band->drawn, row, 0),
-               band->knitted.cell + cell_at(&band->knitted, row, 0),
+    if (memcmp(band->drawn.cell + (size_t)row * (size_t)band->drawn.ncols,
+               band->knitted.cell + (size_t)row * (size_t)band->knitted.ncols,
                (size_t)band->drawn.ncols) == 0 &&
         band->left.ncols + band->right.ncols == 0)
         return "";

@@ -56,7 +56,7 @@ uint8_t draw_cell(const struct drawing *drawing, int row, int column, bool knitt
             grid = knitted ? &band->left_knitted : &band->left;
         }
     }
-    return grid->cell[(size_t)row * (size_t)grid->ncols + (size_t)column];
+    return grid_at(grid, row, column);
 }
 
 struct sheet_shade draw_shade(const struct drawing *drawing, int yarn)

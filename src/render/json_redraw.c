@@ -59,18 +59,19 @@ static void write_ways(struct json *json, const struct plan_redraw *redraw)
     json_array_close(json);
 }
 
-static const char *kind_word(enum motif_kind kind)
+static const char *kind_word(enum symmetry_kind kind)
 {
     switch (kind) {
-    case MOTIF_ALONG:
+    case SYMMETRY_ALONG:
         return "again along";
-    case MOTIF_DROP:
+    case SYMMETRY_DROP:
         return "again up";
-    case MOTIF_ACROSS:
+    case SYMMETRY_ACROSS:
         return "mirror left to right";
-    case MOTIF_UPSIDE:
+    case SYMMETRY_UPSIDE:
         return "mirror top to bottom";
-    case MOTIF_TURN:
+    case SYMMETRY_TURN:
+    case SYMMETRY_KINDS:
         break;
     }
     return "half-turn";

@@ -87,6 +87,10 @@ static void put_strays(const struct page *page, const struct proof_chart *chart)
                                 words_count(page, single, "single stitch", "single stitches")));
     else
         page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
+    if (chart->nholes > 0)
+        page_entry(page, "seeding",
+                   words_format(page, "%s left out, noted",
+                                words_count(page, chart->nholes, "stitch", "stitches")));
 }
 
 static void put_chart(const struct page *page, const struct proof_chart *chart)

@@ -192,7 +192,7 @@ static const char *axis_words(const struct page *page, const char *one, const ch
     return words_format(page, "the line between %s %d and %d", many, at / 2 + 1, at / 2 + 2);
 }
 
-static const char *across_words(const struct page *page, const struct motif_move *move,
+static const char *across_words(const struct page *page, const struct symmetry *move,
                                 const struct grid *grid)
 {
     const char *first = axis_words(page, "stitch", "stitches", move->column, grid->ncols);
@@ -203,7 +203,7 @@ static const char *across_words(const struct page *page, const struct motif_move
     return words_format(page, "mirrored left to right, about %s and about %s", first, second);
 }
 
-static const char *drop_words(const struct page *page, const struct motif_move *move, const struct grid *grid)
+static const char *drop_words(const struct page *page, const struct symmetry *move, const struct grid *grid)
 {
     bool half = 2 * move->column == grid->ncols && 2 * move->row == grid->nrows;
 
@@ -213,24 +213,26 @@ static const char *drop_words(const struct page *page, const struct motif_move *
                         move->column, words_rounds(page, move->row));
 }
 
-static const char *move_words(const struct page *page, const struct motif_move *move,
+static const char *move_words(const struct page *page, const struct symmetry *move,
                               const struct grid *grid)
 {
     switch (move->kind) {
-    case MOTIF_ALONG:
+    case SYMMETRY_ALONG:
         return words_format(page, "the same again every %d stitches", move->column);
-    case MOTIF_DROP:
+    case SYMMETRY_DROP:
         return drop_words(page, move, grid);
-    case MOTIF_ACROSS:
+    case SYMMETRY_ACROSS:
         return across_words(page, move, grid);
-    case MOTIF_UPSIDE:
+    case SYMMETRY_UPSIDE:
         if (move->column > 0)
             return words_format(page, "mirrored top to bottom and moved along %d stitches", move->column);
         return words_format(page, "mirrored top to bottom, about %s",
                             axis_words(page, words_round(page), words_rounds(page, 2) + 2, move->row,
                                        grid->nrows));
-    case MOTIF_TURN:
+    case SYMMETRY_TURN:
         return "the same when turned half round";
+    case SYMMETRY_KINDS:
+        break;
     }
     return "";
 }
@@ -307,7 +309,7 @@ static void say_fault(const struct page *page, int count, const char *one, const
 static bool is_mirrored(const struct resize_answer *answer)
 {
     for (int i = 0; i < answer->motif.nmoves; i++)
-        if (answer->keeps[i] && answer->motif.move[i].kind >= MOTIF_ACROSS)
+        if (answer->keeps[i] && answer->motif.move[i].kind < SYMMETRY_ALONG)
             return true;
     return false;
 }

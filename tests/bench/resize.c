@@ -95,7 +95,7 @@ static int count_symmetries(const struct resize_question *question, const struct
     for (int i = 0; i < answer->motif.nmoves; i++)
         for (int j = 0; j < found.nmoves; j++)
             if (found.move[j].kind == answer->motif.move[i].kind ||
-                (answer->motif.move[i].kind == MOTIF_TURN && found.move[j].kind == MOTIF_UPSIDE)) {
+                (answer->motif.move[i].kind == SYMMETRY_TURN && found.move[j].kind == SYMMETRY_UPSIDE)) {
                 kept++;
                 break;
             }

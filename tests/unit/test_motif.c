@@ -44,13 +44,13 @@ static struct moves moves_tried(const struct grid *grid)
 }
 
 /* One more move behind all there are; false: nothing new. */
-static bool moves_multiply(struct moves *moves, const struct motif_move *by, int ncols, int nrows)
+static bool moves_multiply(struct moves *moves, const struct symmetry *by, int ncols, int nrows)
 {
     bool grew = false;
 
     for (int i = 0; i < 4 * ncols * nrows; i++) {
         int across = i % 2, upside = i / 2 % 2, c = i / 4 % ncols, r = i / 4 / ncols;
-        int to_c = motif_move_column(by, c, ncols), to_r = motif_move_row(by, r, nrows);
+        int to_c = symmetry_column(by, c, ncols), to_r = symmetry_row(by, r, nrows);
         bool *product =
             &moves->is[across ^ by->column_is_mirrored][upside ^ by->row_is_mirrored][to_c][to_r];
 
@@ -83,14 +83,15 @@ static struct grid roll_chart(uint64_t *state, uint8_t *cell)
     for (int i = 0; i < ncols * nrows; i++)
         cell[i] = (uint8_t)dice_below(state, (uint32_t)yarns);
     for (uint32_t again = dice_below(state, 4); again > 0; again--) {
-        struct motif_move move = {MOTIF_TURN, dice_below(state, 2) == 0, dice_below(state, 2) == 0,
-                                  (int)dice_below(state, (uint32_t)ncols),
-                                  (int)dice_below(state, (uint32_t)nrows)};
+        struct symmetry move = {.column_is_mirrored = dice_below(state, 2) == 0,
+                                .row_is_mirrored = dice_below(state, 2) == 0,
+                                .column = (int)dice_below(state, (uint32_t)ncols),
+                                .row = (int)dice_below(state, (uint32_t)nrows)};
 
         for (int times = 0; times < SIDE * SIDE; times++) /* until it has gone all the way round */
             for (int i = 0; i < ncols * nrows; i++) {
-                uint8_t *to = &cell[motif_move_row(&move, i / ncols, nrows) * ncols +
-                                    motif_move_column(&move, i % ncols, ncols)];
+                uint8_t *to = &cell[symmetry_row(&move, i / ncols, nrows) * ncols +
+                                    symmetry_column(&move, i % ncols, ncols)];
 
                 if (*to < cell[i])
                     *to = cell[i];
@@ -131,19 +132,19 @@ static void leaves_the_top_apart_from_the_bottom(void)
         bool middle = false;
 
         for (int m = 0; m < motif.nmoves; m++) {
-            const struct motif_move *move = &motif.move[m];
+            const struct symmetry *move = &motif.move[m];
 
             CU_ASSERT(tried.is[move->column_is_mirrored][move->row_is_mirrored][move->column][move->row]);
             if (move->row_is_mirrored)
                 CU_ASSERT(move->row == grid.nrows - 1 || 2 * (move->row + 1) == grid.nrows);
-            middle |= move->kind == MOTIF_UPSIDE;
+            middle |= move->kind == SYMMETRY_UPSIDE;
         }
         if (tried.is[0][1][0][grid.nrows - 1])
             CU_ASSERT(middle);
     }
 }
 
-static const struct motif_move *of_kind(const struct motif *motif, enum motif_kind kind)
+static const struct symmetry *of_kind(const struct motif *motif, enum symmetry_kind kind)
 {
     for (int i = 0; i < motif->nmoves; i++)
         if (motif->move[i].kind == kind)
@@ -161,15 +162,15 @@ static void names_what_is_seen(void)
     struct grid grid = SMALL_CHART(work.arena, drop, ".x");
     struct motif motif = motif_find(&grid, true);
 
-    CU_ASSERT_PTR_NOT_NULL_FATAL(of_kind(&motif, MOTIF_DROP));
-    CU_ASSERT_EQUAL(of_kind(&motif, MOTIF_DROP)->column, 4);
-    CU_ASSERT_EQUAL(of_kind(&motif, MOTIF_DROP)->row, 4);
-    CU_ASSERT_PTR_NOT_NULL(of_kind(&motif, MOTIF_ACROSS));
-    CU_ASSERT_PTR_NOT_NULL(of_kind(&motif, MOTIF_UPSIDE));
+    CU_ASSERT_PTR_NOT_NULL_FATAL(of_kind(&motif, SYMMETRY_DROP));
+    CU_ASSERT_EQUAL(of_kind(&motif, SYMMETRY_DROP)->column, 4);
+    CU_ASSERT_EQUAL(of_kind(&motif, SYMMETRY_DROP)->row, 4);
+    CU_ASSERT_PTR_NOT_NULL(of_kind(&motif, SYMMETRY_ACROSS));
+    CU_ASSERT_PTR_NOT_NULL(of_kind(&motif, SYMMETRY_UPSIDE));
     grid = SMALL_CHART(work.arena, turn, ".x");
     motif = motif_find(&grid, false);
     CU_ASSERT_EQUAL(motif.nmoves, 1);
-    CU_ASSERT_PTR_NOT_NULL(of_kind(&motif, MOTIF_TURN));
+    CU_ASSERT_PTR_NOT_NULL(of_kind(&motif, SYMMETRY_TURN));
     fixture_end(&work);
 }
 
@@ -188,9 +189,9 @@ static void keeps_moves_whole(void)
 
         CU_ASSERT(line.phase >= -grid.ncols && line.phase <= grid.ncols);
         for (int m = 0; m < motif.nmoves; m++)
-            if (motif.move[m].kind == MOTIF_ALONG)
+            if (motif.move[m].kind == SYMMETRY_ALONG)
                 CU_ASSERT_EQUAL(line.keeps[m], motif.move[m].column * count % grid.ncols == 0);
-        if (of_kind(&motif, MOTIF_ACROSS) && count % 2 != grid.ncols % 2)
+        if (of_kind(&motif, SYMMETRY_ACROSS) && count % 2 != grid.ncols % 2)
             CU_ASSERT_FALSE(line.keeps_middle);
     }
 }

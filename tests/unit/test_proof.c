@@ -90,7 +90,7 @@ static const char *const examples[] = {"examples/barley-socks/barley-socks.ini",
 
 static int doubts(const struct proof_chart *chart)
 {
-    return chart->nfaults + chart->nrows + chart->ngaps + chart->ngaps_up + chart->nstrays;
+    return chart->nfaults + chart->nrows + chart->ngaps + chart->ngaps_up + chart->nstrays + chart->nholes;
 }
 
 /* They were looked through by eye. */
@@ -195,8 +195,8 @@ static void the_slip_is_named(void)
     work.tables = tables_load(&work);
     CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/three-copies.ini", &project, &read), RUN_DONE);
     chart = &read->charts[0];
-    CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_SHIFT);
-    CU_ASSERT_EQUAL(chart->symmetries.of[SYMMETRY_SHIFT].times, 3);
+    CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_ALONG);
+    CU_ASSERT_EQUAL(chart->symmetries.of[SYMMETRY_ALONG].times, 3);
     CU_ASSERT_EQUAL_FATAL(doubts(chart), 1);
     CU_ASSERT_TRUE(chart->faults[0].likely);
     CU_ASSERT_EQUAL(chart->faults[0].row, 3);
@@ -204,8 +204,8 @@ static void the_slip_is_named(void)
     /* four copies, a stitch changed in two of them: which two nobody can say, but it is told the same way of both */
     CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/four-copies.ini", &project, &read), RUN_DONE);
     chart = &read->charts[0];
-    CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_SHIFT);
-    CU_ASSERT_EQUAL(chart->symmetries.of[SYMMETRY_SHIFT].times, 4);
+    CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_ALONG);
+    CU_ASSERT_EQUAL(chart->symmetries.of[SYMMETRY_ALONG].times, 4);
     CU_ASSERT_EQUAL_FATAL(chart->nfaults, 2);
     for (int i = 0; i < 2; i++) {
         CU_ASSERT_FALSE(chart->faults[i].likely);
@@ -240,7 +240,7 @@ static void slips_have_a_place(void)
     struct work work = fixture_work();
     const struct proof_chart *chart = read_one(&work, "tests/projects/proof-axis.ini");
 
-    CU_ASSERT_TRUE(chart->symmetries.holds[SYMMETRY_MIRROR]);
+    CU_ASSERT_TRUE(chart->symmetries.holds[SYMMETRY_ACROSS]);
     CU_ASSERT_EQUAL_FATAL(chart->nfaults, 1);
     CU_ASSERT_TRUE(is_placed(chart, 3, 7));
     CU_ASSERT_TRUE(is_placed(chart, 11, 7));

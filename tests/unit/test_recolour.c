@@ -154,7 +154,7 @@ static void best_by_trying(const struct small *chart, int *one, int *two)
 static void search(struct work *work, const struct small *chart, struct recolour_found *found)
 {
     struct grid grid = {chart->nrows, chart->ncols, chart->cell};
-    struct symmetry mirror = {.kind = SYMMETRY_MIRROR, .column = chart->axis, .times = 2,
+    struct symmetry mirror = {.kind = SYMMETRY_ACROSS, .column_is_mirrored = true, .column = chart->axis, .times = 2,
                               .breaks = chart->slipped};
     struct recolour_band band = {
         .drawn = &grid,

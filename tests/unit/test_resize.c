@@ -507,7 +507,7 @@ static struct resize_faults least_faults(struct work *work, const struct grid *o
     struct motif none = {0};
     struct motif_line columns = motif_line_of(&none, true, old->ncols, ncols);
     struct motif_line rows = motif_line_of(&none, false, old->nrows, nrows);
-    bool keeps[MOTIF_MOVES_MAX] = {false};
+    bool keeps[SYMMETRY_GENERATORS_MAX] = {false};
     struct resize_frame *frame = resize_frame_make(work, &question, &none, &columns, &rows, keeps);
 
     return try_all(frame, resize_judge_room_make(frame)).faults;
@@ -569,13 +569,13 @@ static void keeps_symmetry_and_repeats_itself(void)
                                (size_t)(question.ncols * question.nrows)), 0);
         found = motif_find(&answer->chart, i % 2 == 0);
         for (int m1 = 0; m1 < answer->motif.nmoves; m1++) {
-            enum motif_kind kind = answer->motif.move[m1].kind;
+            enum symmetry_kind kind = answer->motif.move[m1].kind;
             bool is_there = false;
 
             for (int m2 = 0; m2 < found.nmoves; m2++)
-                is_there |= found.move[m2].kind == kind || (kind == MOTIF_TURN && found.move[m2].kind == MOTIF_UPSIDE);
+                is_there |= found.move[m2].kind == kind || (kind == SYMMETRY_TURN && found.move[m2].kind == SYMMETRY_UPSIDE);
             CU_ASSERT(!answer->keeps[m1] || is_there);
-            if (kind == MOTIF_ACROSS || kind == MOTIF_TURN)
+            if (kind == SYMMETRY_ACROSS || kind == SYMMETRY_TURN)
                 CU_ASSERT(answer->keeps[m1]);
         }
         fixture_end(&work);
