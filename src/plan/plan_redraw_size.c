@@ -54,15 +54,21 @@ static int runs_usual(const struct redraw_job *job, bool along)
 }
 
 /* Fewer stitches (rows) than the usual row (column) has runs, and fewer than half of the old ones, show no
- * motif. Returned: the least that may, keeping every symmetry. Judgement. */
+ * motif. Judgement. */
 static int least_count(const struct redraw_job *job, bool along)
 {
-    const struct grid *old = &job->old->drawn;
-    int count = along ? old->ncols : old->nrows;
-    int least = runs_usual(job, along), half = (count + 1) / 2;
+    int half = ((along ? job->old->drawn.ncols : job->old->drawn.nrows) + 1) / 2;
+    int runs = runs_usual(job, along);
 
-    if (least > half)
-        least = half;
+    return runs < half ? runs : half;
+}
+
+/* The least that may and keeps every symmetry. */
+static int least_offered(const struct redraw_job *job, bool along)
+{
+    const struct grid *old = &job->old->drawn;
+    int count = along ? old->ncols : old->nrows, least = least_count(job, along);
+
     while (least < count &&
            motif_count_near(&job->motif, along, count, rational_whole(least), rational_whole(0)) != least)
         least++;
@@ -84,7 +90,8 @@ void redraw_judge_motif(struct redraw_job *job)
 {
     struct arena *arena = job->work->arena;
     int ncols = job->redraw->answer->chart.ncols, nrows = job->redraw->answer->chart.nrows;
-    int cols = least_count(job, true), rows = least_count(job, false);
+    int cols = ncols < least_count(job, true) ? least_offered(job, true) : ncols;
+    int rows = nrows < least_count(job, false) ? least_offered(job, false) : nrows;
     const char *columns_words = ncols < cols ? arena_printf(arena, " --columns %d", cols) : "";
     const char *rows_words = nrows < rows ? arena_printf(arena, " --rows %d", rows) : "";
 
@@ -98,8 +105,8 @@ void redraw_judge_motif(struct redraw_job *job)
         job->old->drawn.nrows, columns_words, rows_words,
         (ncols < cols && job->asked->ncols == 0) || (nrows < rows && job->asked->nrows == 0)
             ? arena_printf(arena, "; the motif is then %s by %s. Or take a finer gauge",
-                           redraw_length(job, (ncols < cols ? cols : ncols) / rational_double(job->per_in)),
-                           redraw_length(job, (nrows < rows ? rows : nrows) / rational_double(job->rows_per_in)))
+                           redraw_length(job, cols / rational_double(job->per_in)),
+                           redraw_length(job, rows / rational_double(job->rows_per_in)))
             : "");
 }
 
