@@ -102,7 +102,8 @@ static void list_changes(struct text_chart *chart)
         page_say(&chart->page, 2,
                  chart->drawing->band->recolours.too_large
                      ? "This band is too large to be searched for stitches to change."
-                     : "No single stitch would save a catch.");
+                 : chart->drawing->band->worked_fewest == 0 ? "This band needs no catch."
+                                                            : "No single stitch would save a catch.");
 }
 
 static const char *stitch_words(const struct text_chart *chart, int column)
