@@ -103,7 +103,8 @@ static void list_changes(struct text_chart *chart)
                  chart->drawing->band->recolours.too_large
                      ? "This band is too large to be searched for stitches to change."
                  : chart->drawing->band->worked_fewest == 0 ? "This band needs no catch."
-                                                            : "No single stitch would save a catch.");
+                                                            : "No stitch was found that, changed with its "
+                                                              "partners, saves a catch.");
 }
 
 static const char *stitch_words(const struct text_chart *chart, int column)

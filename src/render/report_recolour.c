@@ -163,7 +163,7 @@ void report_recolours(const struct page *page)
         if (too_large)
             page_say(page, 2, "This band is too large to be searched.");
         else if (band->recolours.nones == 0)
-            page_say(page, 2, "No single stitch would save a catch.");
+            page_say(page, 2, "No stitch was found that, changed with its partners, saves a catch.");
     }
     if (listed)
         page_say(page, 2,
