@@ -302,24 +302,23 @@ static enum run_status put_out(struct work *work, const struct arguments *argume
 enum run_status command_resize(struct work *work, const struct arguments *arguments)
 {
     struct request request = {.json = false};
-    const struct proofreading *proof = NULL;
-    const struct plan *plan = NULL;
+    struct run_checked checked = {NULL, NULL, NULL};
     const struct plan_redraw *redraw;
     const char *why = NULL;
     enum run_status status = read_request(arguments, &request);
 
     if (status == RUN_DONE)
-        status = run_plan_proof(work, arguments->word[0], &plan, &proof);
+        status = run_check(work, arguments->word[0], &checked);
     if (status == RUN_DONE && !arguments->gauge && !arguments->try_name && !arguments->columns && !arguments->rows)
-        status = nothing_asked(work, plan);
+        status = nothing_asked(work, checked.plan);
     if (status == RUN_DONE)
-        status = choose_band(work, arguments, plan, &request.asked);
+        status = choose_band(work, arguments, checked.plan, &request.asked);
     if (status == RUN_DONE && arguments->try_name)
-        status = gauge_from_try(work, arguments, plan, &request.asked);
+        status = gauge_from_try(work, arguments, checked.plan, &request.asked);
     if (status != RUN_DONE)
         return status;
-    redraw = plan_redraw_make(work, plan, proof, &request.asked, &why);
+    redraw = plan_redraw_make(work, checked.plan, checked.read, &request.asked, &why);
     if (!redraw)
         return command_usage("%s", why);
-    return put_out(work, arguments, plan, redraw, &request);
+    return put_out(work, arguments, checked.plan, redraw, &request);
 }

@@ -59,7 +59,7 @@ const struct command commands[] = {
     {"check", "PROJECT [--table FILE]...", "judge a project and proof-read its charts", "--table", 1, 1,
      command_check,
      "Of every chart: the symmetries it keeps or just misses, whether the repeat meets itself, stray\n"
-     "stitches, rows of three colours, shades too close in lightness.\n"},
+     "stitches, stitches left out of a seeding, rows of three colours, shades too close in lightness.\n"},
     {"start", "[FOLDER]", "write a starter project and its chart, to change into your own", "", 0, 1,
      command_start, "Nothing that is there already is written over.\n"},
     {"spread", "FROM to TO [--flat]", "increases or decreases spread evenly, as a line to knit from",
@@ -232,13 +232,12 @@ enum run_status command_check(struct work *work, const struct arguments *argumen
 {
     struct text text = text_create(work->arena);
     struct render_style style = style_of(arguments);
-    const struct project *project;
-    const struct proofreading *read;
-    enum run_status status = run_check(work, arguments->word[0], &project, &read);
+    struct run_checked checked;
+    enum run_status status = run_check(work, arguments->word[0], &checked);
 
     if (status != RUN_DONE)
         return status;
-    render_proofreading(work, project, read, &style, &text);
+    render_proofreading(work, checked.plan, checked.project, checked.read, &style, &text);
     text_add(&text, diagnostics_count(work->diagnostics, DIAG_CAUTION) > 0
                         ? "Nothing to mend; the cautions are worth a look.\n"
                     : diagnostics_count(work->diagnostics, DIAG_NOTE) > 0

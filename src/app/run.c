@@ -51,37 +51,24 @@ static const struct project *read_and_check(struct work *work, const char *path,
     return project;
 }
 
-enum run_status run_check(struct work *work, const char *path, const struct project **project,
-                          const struct proofreading **read)
+enum run_status run_check(struct work *work, const char *path, struct run_checked *checked)
 {
     const struct chart *const *charts;
 
-    *read = NULL;
-    *project = read_and_check(work, path, &charts, read);
-    if (*project && !diagnostics_fatal(work->diagnostics))
-        plan_build(work, *project, charts); /* for what only the sums show */
+    *checked = (struct run_checked){NULL, NULL, NULL};
+    checked->project = read_and_check(work, path, &charts, &checked->read);
+    if (checked->project && !diagnostics_fatal(work->diagnostics))
+        checked->plan = plan_build(work, checked->project, charts); /* model, plan; the caller renders */
     return run_verdict(work);
 }
 
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan)
 {
-    const struct proofreading *proof;
+    struct run_checked checked;
+    enum run_status status = run_check(work, path, &checked);
 
-    return run_plan_proof(work, path, plan, &proof);
-}
-
-enum run_status run_plan_proof(struct work *work, const char *path, const struct plan **plan,
-                               const struct proofreading **proof)
-{
-    const struct chart *const *charts;
-    const struct project *project;
-
-    *proof = NULL;
-    project = read_and_check(work, path, &charts, proof);
-
-    if (project && !diagnostics_fatal(work->diagnostics))
-        *plan = plan_build(work, project, charts); /* model, plan; the caller renders */
-    return run_verdict(work);
+    *plan = checked.plan;
+    return status;
 }
 
 enum run_status run_ladder(struct work *work, const char *path, const struct plan **plan)

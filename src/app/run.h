@@ -22,15 +22,15 @@ struct proofreading;
 
 /* Read and check the project at path, its charts proof-read, and plan it for what only that shows. NULL what
  * a fault did not let be. */
-enum run_status run_check(struct work *work, const char *path, const struct project **project,
-                          const struct proofreading **read);
+struct run_checked {
+    const struct project *project;
+    const struct proofreading *read;
+    const struct plan *plan;
+};
+enum run_status run_check(struct work *work, const char *path, struct run_checked *checked);
 
-/* The same, and plan it (*plan NULL after a fault). */
+/* The plan alone (*plan NULL after a fault). */
 enum run_status run_plan(struct work *work, const char *path, const struct plan **plan);
-
-/* The same, and what the proof-reading of its charts found. */
-enum run_status run_plan_proof(struct work *work, const char *path, const struct plan **plan,
-                               const struct proofreading **proof);
 
 /* The same with the ladder of gauges in the plan, asked for or not; it need not have a swatch. */
 enum run_status run_ladder(struct work *work, const char *path, const struct plan **plan);

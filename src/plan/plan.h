@@ -171,8 +171,7 @@ struct plan_recolours {
     bool has_pair;
     struct plan_recolour pair;
     int pair_of[2];         /* of `one`, or -1: others */
-    bool searched;          /* false: no catches, a try, or too large */
-    bool too_large;         /* for a search */
+    bool too_large;         /* for a search; else, with none, there is none */
     bool pair_certain;
 };
 

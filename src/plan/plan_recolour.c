@@ -89,7 +89,6 @@ static void search_band(struct builder *builder, const struct plan *plan, struct
         worked.ends = plan_open_piece(builder, band).ends;
     }
     recolour_search(builder->work, &worked, found);
-    band->recolours.searched = found->searched;
     band->recolours.too_large = !found->searched;
     band->recolours.pair_certain = found->pair_certain;
     for (int i = 0; i < found->nones; i++)
@@ -105,7 +104,9 @@ static void search_band(struct builder *builder, const struct plan *plan, struct
 
 void plan_recolours_set(struct builder *builder, struct plan *plan)
 {
-    for (int i = 0; i < plan->piece.nbands; i++)
+    for (int i = 0; i < plan->piece.nbands; i++) {
+        plan->piece.bands[i].recolours.pair_certain = true; /* where no catch is needed */
         if (plan->piece.bands[i].worked_fewest > 0)
             search_band(builder, plan, &plan->piece.bands[i]);
+    }
 }

@@ -102,7 +102,9 @@ static void list_changes(struct text_chart *chart)
         page_say(&chart->page, 2,
                  chart->drawing->band->recolours.too_large
                      ? "This band is too large to be searched for stitches to change."
-                     : "No single stitch would save a catch.");
+                 : chart->drawing->band->worked_fewest == 0 ? "This band needs no catch."
+                                                            : "No stitch was found that, changed with its "
+                                                              "partners, saves a catch.");
 }
 
 static const char *stitch_words(const struct text_chart *chart, int column)

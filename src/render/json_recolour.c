@@ -29,7 +29,7 @@ void json_recolours(struct json *json, const struct plan_piece *piece, const str
 {
     const struct plan_recolours *recolours = &band->recolours;
 
-    if (!recolours->searched) {
+    if (recolours->too_large) {
         json_null(json, "stitch_changes");
         return;
     }

@@ -9,7 +9,7 @@
 #include "plan/proofread.h"
 #include "render.h"
 
-void render_proofreading(struct work *work, const struct project *project,
+void render_proofreading(struct work *work, const struct plan *plan, const struct project *project,
                          const struct proofreading *read, const struct render_style *style,
                          struct text *out);
 

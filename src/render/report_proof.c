@@ -40,6 +40,7 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
 {
     const char *kept = symmetries(page, chart, chart->symmetries.holds, false);
     const char *missed = symmetries(page, chart, chart->symmetries.nearly, true);
+    const char *given_up = chart->symmetries.given_up ? "; too large to be searched for all" : "";
 
     if (chart->has_mirror_off) {
         const char *far = off_words(page, chart, &chart->mirror_off);
@@ -50,11 +51,12 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
         page_entry(page, "symmetry", "not looked for in a chart of more than a million stitches");
     else
         page_entry(page, "symmetry",
-                   words_format(page, "%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
+                   words_format(page, "%s%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
                                 kept && missed ? "; " : "",
                                 missed   ? missed
                                 : kept   ? ""
-                                         : "none"));
+                                         : "none",
+                                given_up));
 }
 
 static void put_joins(const struct page *page, const struct proof_chart *chart)
@@ -142,12 +144,11 @@ static void put_shades(const struct page *page, const struct project *project,
     }
 }
 
-void render_proofreading(struct work *work, const struct project *project,
+void render_proofreading(struct work *work, const struct plan *plan, const struct project *project,
                          const struct proofreading *read, const struct render_style *style,
                          struct text *out)
 {
-    struct plan plan = {.round = project->worked.value == WORKED_ROUND}; /* all that words ask here */
-    struct page page = {work, &plan, style, out};
+    struct page page = {work, plan, style, out};
 
     page_heading(&page, "THE CHARTS PROOF-READ", NULL);
     for (int i = 0; i < read->ncharts; i++)

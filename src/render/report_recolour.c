@@ -148,7 +148,7 @@ void report_recolours(const struct page *page)
 
         bool too_large = band->recolours.too_large;
 
-        if (band->recolours.nones == 0 && !too_large)
+        if (band->worked_fewest == 0)
             continue;
         if (!any)
             page_heading(page, "STITCHES YOU COULD CHANGE", "the fewest catches counted");
@@ -159,9 +159,11 @@ void report_recolours(const struct page *page)
             page_item(page, 2, words_format(page, "%d", k + 1),
                       report_recolour_words(page, band, &band->recolours.one[k]));
         say_pair(page, band);
-        listed = listed || !too_large;
+        listed = listed || band->recolours.nones > 0;
         if (too_large)
             page_say(page, 2, "This band is too large to be searched.");
+        else if (band->recolours.nones == 0)
+            page_say(page, 2, "No stitch was found that, changed with its partners, saves a catch.");
     }
     if (listed)
         page_say(page, 2,

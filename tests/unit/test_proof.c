@@ -98,14 +98,13 @@ static void good_charts_are_left_alone(void)
 {
     for (size_t i = 0; i < sizeof examples / sizeof *examples; i++) {
         struct work work = fixture_work();
-        const struct project *project;
-        const struct proofreading *read;
+        struct run_checked checked;
 
         work.tables = tables_load(&work);
-        CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[i], &project, &read), RUN_DONE);
-        CU_ASSERT_TRUE(read->ncharts > 0);
-        for (int k = 0; k < read->ncharts; k++)
-            CU_ASSERT_EQUAL(doubts(&read->charts[k]), 0);
+        CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[i], &checked), RUN_DONE);
+        CU_ASSERT_TRUE(checked.read->ncharts > 0);
+        for (int k = 0; k < checked.read->ncharts; k++)
+            CU_ASSERT_EQUAL(doubts(&checked.read->charts[k]), 0);
         fixture_end(&work);
     }
 }
@@ -166,16 +165,15 @@ static void slips_are_found(void)
 
     for (int i = 0; i < 3; i++) {
         struct work work = fixture_work();
-        const struct project *project;
-        const struct proofreading *read;
+        struct run_checked checked;
         struct slips slips = {0};
         int part = 0;
 
         work.tables = tables_load(&work);
-        CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[chosen[i].example], &project, &read), RUN_DONE);
-        while (project->parts[part].kind != PART_BAND)
+        CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[chosen[i].example], &checked), RUN_DONE);
+        while (checked.project->parts[part].kind != PART_BAND)
             part++;
-        slip_everywhere(&work, project, part, read->charts[0].chart, &slips);
+        slip_everywhere(&work, checked.project, part, checked.read->charts[0].chart, &slips);
         CU_ASSERT_TRUE(slips.put > 300);
         CU_ASSERT_EQUAL(slips.placed, slips.put - chosen[i].on_axes);
         CU_ASSERT_EQUAL(slips.found, slips.placed);
@@ -188,13 +186,12 @@ static void slips_are_found(void)
 static void the_slip_is_named(void)
 {
     struct work work = fixture_work();
-    const struct project *project;
-    const struct proofreading *read;
+    struct run_checked checked;
     const struct proof_chart *chart;
 
     work.tables = tables_load(&work);
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/three-copies.ini", &project, &read), RUN_DONE);
-    chart = &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/three-copies.ini", &checked), RUN_DONE);
+    chart = &checked.read->charts[0];
     CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_ALONG);
     CU_ASSERT_EQUAL(chart->symmetries.of[SYMMETRY_ALONG].times, 3);
     CU_ASSERT_EQUAL_FATAL(doubts(chart), 1);
@@ -202,8 +199,8 @@ static void the_slip_is_named(void)
     CU_ASSERT_EQUAL(chart->faults[0].row, 3);
     CU_ASSERT_EQUAL(chart->faults[0].column, 5);
     /* four copies, a stitch changed in two of them: which two nobody can say, but it is told the same way of both */
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/four-copies.ini", &project, &read), RUN_DONE);
-    chart = &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/four-copies.ini", &checked), RUN_DONE);
+    chart = &checked.read->charts[0];
     CU_ASSERT_EQUAL_FATAL(chart->broken, SYMMETRY_ALONG);
     CU_ASSERT_EQUAL(chart->symmetries.of[SYMMETRY_ALONG].times, 4);
     CU_ASSERT_EQUAL_FATAL(chart->nfaults, 2);
@@ -213,8 +210,8 @@ static void the_slip_is_named(void)
         CU_ASSERT_EQUAL(chart->faults[i].wanted, chart->faults[0].wanted);
         CU_ASSERT_NOT_EQUAL(chart->faults[i].yarn, chart->faults[i].wanted);
     }
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/cautions/chart-partner.ini", &project, &read), RUN_DONE);
-    chart = &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/cautions/chart-partner.ini", &checked), RUN_DONE);
+    chart = &checked.read->charts[0];
     CU_ASSERT_EQUAL_FATAL(doubts(chart), 1);
     CU_ASSERT_TRUE(chart->faults[0].likely);
     CU_ASSERT_EQUAL(chart->faults[0].row, 4);
@@ -225,12 +222,11 @@ static void the_slip_is_named(void)
 
 static const struct proof_chart *read_one(struct work *work, const char *path)
 {
-    const struct project *project;
-    const struct proofreading *read;
+    struct run_checked checked;
 
     work->tables = tables_load(work);
-    CU_ASSERT_EQUAL_FATAL(run_check(work, path, &project, &read), RUN_DONE);
-    return &read->charts[0];
+    CU_ASSERT_EQUAL_FATAL(run_check(work, path, &checked), RUN_DONE);
+    return &checked.read->charts[0];
 }
 
 /* By hand: the knot keeps its mirror; the stitch on the axis that its half-turn misses is in row 4 or 12 of 15.
@@ -274,19 +270,18 @@ static void too_few_whole_times(void)
 static void colours_of_the_tile(void)
 {
     struct work work = fixture_work();
-    const struct project *project;
-    const struct proofreading *read;
+    struct run_checked checked;
     int close = 0;
 
     work.tables = tables_load(&work);
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[4], &project, &read), RUN_DONE);
-    CU_ASSERT_EQUAL_FATAL(read->charts[0].nthree, 5);
-    CU_ASSERT_EQUAL(read->charts[0].three[0], 8);
-    CU_ASSERT_EQUAL(read->charts[0].three[4], 12);
-    for (int i = 0; i < read->nshades; i++)
-        if (read->shades[i].close) {
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[4], &checked), RUN_DONE);
+    CU_ASSERT_EQUAL_FATAL(checked.read->charts[0].nthree, 5);
+    CU_ASSERT_EQUAL(checked.read->charts[0].three[0], 8);
+    CU_ASSERT_EQUAL(checked.read->charts[0].three[4], 12);
+    for (int i = 0; i < checked.read->nshades; i++)
+        if (checked.read->shades[i].close) {
             close++;
-            CU_ASSERT_EQUAL(read->shades[i].alone_row, -1);
+            CU_ASSERT_EQUAL(checked.read->shades[i].alone_row, -1);
         }
     CU_ASSERT_EQUAL(close, 1);
     fixture_end(&work);
@@ -298,18 +293,17 @@ static void colours_of_the_tile(void)
 static void shades_beside_each_other(void)
 {
     struct work work = fixture_work();
-    const struct project *project;
-    const struct proofreading *read;
+    struct run_checked checked;
 
     work.tables = tables_load(&work);
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/proof-shades.ini", &project, &read), RUN_DONE);
-    CU_ASSERT_EQUAL_FATAL(read->nshades, 3);
-    CU_ASSERT_TRUE(read->shades[2].close);
-    CU_ASSERT_EQUAL(read->shades[2].alone_row, -1);
-    CU_ASSERT_EQUAL(read->shades[2].beside_row, 3);
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[4], &project, &read), RUN_DONE);
-    for (int i = 0; i < read->nshades; i++)
-        CU_ASSERT_EQUAL(read->shades[i].beside_row, -1);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/proof-shades.ini", &checked), RUN_DONE);
+    CU_ASSERT_EQUAL_FATAL(checked.read->nshades, 3);
+    CU_ASSERT_TRUE(checked.read->shades[2].close);
+    CU_ASSERT_EQUAL(checked.read->shades[2].alone_row, -1);
+    CU_ASSERT_EQUAL(checked.read->shades[2].beside_row, 3);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[4], &checked), RUN_DONE);
+    for (int i = 0; i < checked.read->nshades; i++)
+        CU_ASSERT_EQUAL(checked.read->shades[i].beside_row, -1);
     fixture_end(&work);
 }
 
@@ -319,20 +313,19 @@ static void shades_beside_each_other(void)
 static void places(void)
 {
     struct work work = fixture_work();
-    const struct project *project;
-    const struct proofreading *read;
+    struct run_checked checked;
     struct place place;
 
     work.tables = tables_load(&work);
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[1], &project, &read), RUN_DONE);
-    place = chart_place(read->charts[0].chart, 23, 0); /* the moth: below three lines of remarks */
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[1], &checked), RUN_DONE);
+    place = chart_place(checked.read->charts[0].chart, 23, 0); /* the moth: below three lines of remarks */
     CU_ASSERT_EQUAL(place.line, 4);
     CU_ASSERT_EQUAL(place.column, 31); /* "....", a bar between blanks, 24 stitches: the last of them */
-    place = chart_place(read->charts[0].chart, 0, 23);
+    place = chart_place(checked.read->charts[0].chart, 0, 23);
     CU_ASSERT_EQUAL(place.line, 27);
     CU_ASSERT_EQUAL(place.column, 8);
-    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[3], &project, &read), RUN_DONE);
-    place = chart_place(read->charts[0].chart, 40, 27); /* beside the skep: the edge */
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, examples[3], &checked), RUN_DONE);
+    place = chart_place(checked.read->charts[0].chart, 40, 27); /* beside the skep: the edge */
     CU_ASSERT_TRUE(strstr(place.source->name, "edge.chart") != NULL);
     CU_ASSERT_EQUAL(place.column, 3);
     fixture_end(&work);

@@ -17,8 +17,7 @@ static const char BARLEY[] = "examples/barley-socks/barley-socks.ini";
 
 struct case_at {
     struct work work;
-    const struct plan *plan;
-    const struct proofreading *proof;
+    struct run_checked checked;
     const char *why;
 };
 
@@ -26,13 +25,13 @@ static struct case_at open_case(const char *path)
 {
     struct case_at at = {.work = fixture_plan_work()};
 
-    CU_ASSERT_EQUAL_FATAL(run_plan_proof(&at.work, path, &at.plan, &at.proof), RUN_DONE);
+    CU_ASSERT_EQUAL_FATAL(run_check(&at.work, path, &at.checked), RUN_DONE);
     return at;
 }
 
 static const struct plan_redraw *redraw(struct case_at *at, struct redraw_asked asked)
 {
-    return plan_redraw_make(&at->work, at->plan, at->proof, &asked, &at->why);
+    return plan_redraw_make(&at->work, at->checked.plan, at->checked.read, &asked, &at->why);
 }
 
 static struct redraw_asked gauge(int stitches, int rows, int over_in)
@@ -129,7 +128,7 @@ static void barley_by_hand(void)
 static void flat_as_planned(void)
 {
     struct case_at at = open_case("examples/moth-cushion/moth-cushion.ini");
-    const struct plan_band *band = &at.plan->piece.bands[0];
+    const struct plan_band *band = &at.checked.plan->piece.bands[0];
     const struct plan_redraw *same = redraw(&at, (struct redraw_asked){.ncols = 24});
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(same);

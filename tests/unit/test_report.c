@@ -400,8 +400,15 @@ static void stitches_to_change(void)
     struct plan_recolours *found = &plan->piece.bands[0].recolours;
     const char *words;
 
+    check_says(unfold(&work, report_of(&work, plan)), "No stitch was found that, changed with its partners, saves a catch.");
+    found->too_large = true;
+    check_says(report_of(&work, plan), "This band is too large to be searched.");
+    check_silent(report_of(&work, plan), "No stitch was found");
+    found->too_large = false;
+    plan->piece.bands[0].worked_fewest = 0;
     check_silent(report_of(&work, plan), "STITCHES YOU COULD CHANGE");
-    found->searched = found->pair_certain = true;
+    plan->piece.bands[0].worked_fewest = 2;
+    found->pair_certain = true;
     found->nones = 2;
     found->one[0] = (struct plan_recolour){.cells = cells, .ncells = 2, .saved_repeat = 2,
                                            .saved_piece = 14, .saved_all = 28, .behind_sts = 1};
