@@ -4,6 +4,7 @@
  */
 #include "builder.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -18,6 +19,8 @@ struct stage {
     int nparts;
     struct plan_stage shown;
     const char *last, *but_last; /* of its names: the last, those before it; NULL: none yet */
+    int fixed_part;    /* whose count stands; -1: the rib's */
+    struct together_rule own; /* then: what that count must be itself; multiple 1: anything */
     int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
     double must_in;
 };
@@ -38,9 +41,7 @@ static const struct part *part_at(const struct joint *joint, int part)
 
 static int selvedge_of(const struct joint *joint)
 {
-    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
-
-    return flat ? builder_selvedge_sts(joint->builder) : 0;
+    return builder_edges_in_measure(joint->builder);
 }
 
 static void add_name(const struct joint *joint, struct stage *stage, const char *name)
@@ -79,7 +80,8 @@ static struct stage *add_stage(struct joint *joint)
     return stage;
 }
 
-static void add_fixed(struct joint *joint, const char *name, int count)
+/* part: -1 for the rib. */
+static void add_fixed(struct joint *joint, const char *name, int count, int part)
 {
     struct stage *stage;
 
@@ -87,6 +89,8 @@ static void add_fixed(struct joint *joint, const char *name, int count)
     stage = add_stage(joint);
     stage->model.fixed = count;
     stage->shown.stands = true;
+    stage->fixed_part = part;
+    stage->own = (struct together_rule){1, 0, -1};
     add_name(joint, stage, name);
 }
 
@@ -110,7 +114,9 @@ static void add_band(struct joint *joint, int part)
     int64_t pass_sts;
 
     if (at->repeats.given || at->remedy.given || !band->has_target) {
-        add_fixed(joint, at->name, joint->builder->part_count[part]);
+        add_fixed(joint, at->name, joint->builder->part_count[part], part);
+        joint->stages[joint->nstages - 1].own =
+            (struct together_rule){band->repeat_sts, band->side_sts, -1};
         return;
     }
     stage = below ? &joint->stages[joint->nstages - 1] : add_stage(joint);
@@ -146,12 +152,12 @@ static struct joint gather(struct builder *builder)
     joint.stages =
         arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *joint.stages);
     if (cast_on->rib.given && cast_on->stitches_kind == RIB_COUNT && !builder->try_at)
-        add_fixed(&joint, "rib", cast_on->stitches.value);
+        add_fixed(&joint, "rib", cast_on->stitches.value, -1);
     for (int i = 0; i < project->nparts; i++) {
         if (project->parts[i].kind == PART_BAND)
             add_band(&joint, i);
         else if (plan_part_counts_itself(builder, i))
-            add_fixed(&joint, project->parts[i].name, builder->part_count[i]);
+            add_fixed(&joint, project->parts[i].name, builder->part_count[i], i);
     }
     for (int i = 0; i < joint.nstages; i++) {
         joint.stages[i].model.rules = joint.stages[i].rules;
@@ -276,8 +282,51 @@ static void fault_beyond(const struct joint *joint, const struct stage *stage,
                                       : ""));
 }
 
+/* A count within reach of all its measures would suit, and only does not pass what it must. */
+static bool is_stopped(const struct stage *stage, double reach)
+{
+    double low = 0.0, high = 0.0;
+    int64_t below, above;
+
+    for (int i = 0; i < stage->model.ntargets; i++) {
+        double target = rational_double(stage->targets[i]);
+
+        low = fmax(low, target * (1.0 - reach));
+        high = i == 0 ? target * (1.0 + reach) : fmin(high, target * (1.0 + reach));
+    }
+    return stage->pass_sts > 0 && high >= 1.0 && high < INT32_MAX &&
+           plan_together_around(stage->rules, stage->model.nrules, rational_whole((int64_t)floor(high)),
+                                &below, &above) &&
+           below > 0 && (double)below >= low;
+}
+
+static void caution_stopped(const struct joint *joint, const struct stage *stage, int64_t first)
+{
+    struct builder *builder = joint->builder;
+    struct arena *arena = builder->work->arena;
+    double per_in = builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+
+    diag_add(builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+             (double)stage->pass_sts > target
+                 ? arena_printf(arena,
+                                "To pass %s, %s needs %lld stitches or more, and %.0f are its measure: "
+                                "counts that suit are there, but none near it passes.",
+                                builder_length(builder, stage->must_in), stage->shown.names,
+                                (long long)stage->pass_sts, target)
+                 : arena_printf(arena,
+                                "To pass %s, %s needs %lld stitches or more: of the counts near its "
+                                "measure of %.0f none that suits has so many.",
+                                builder_length(builder, stage->must_in), stage->shown.names,
+                                (long long)stage->pass_sts, target),
+             arena_printf(arena,
+                          "%lld is the nearest count that does, %s. It is a model: pull a stranded swatch "
+                          "and write what it gave (pulls), make the measure larger, or give the band a "
+                          "must pass of its own where less goes through.",
+                          (long long)first, builder_length(builder, (double)first / per_in)));
+}
+
 static void caution_reach(const struct joint *joint, const struct stage *stage,
-                          const struct together_answer *answer, int index)
+                          const struct together_answer *answer, int index, double reach)
 {
     struct arena *arena = joint->builder->work->arena;
     double per_in = joint->builder->piece->gauge.per_in;
@@ -286,6 +335,10 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
 
     if (joint->builder->try_at)
         return;
+    if (is_stopped(stage, reach)) {
+        caution_stopped(joint, stage, below >= stage->pass_sts ? below : above);
+        return;
+    }
     if ((double)stage->pass_sts > target) {
         diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
                  arena_printf(arena,
@@ -318,26 +371,59 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
                                       builder_length(joint->builder, (double)above / per_in)));
 }
 
+/* How she writes a count of the part whose count stands: "repeats = 22"; "": she does not. */
+static const char *written(const struct joint *joint, const struct stage *stage, int64_t count)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const struct part *part = stage->fixed_part >= 0 ? part_at(joint, stage->fixed_part) : NULL;
+    long long repeats = (long long)((count - stage->own.plus) / stage->own.multiple);
+
+    if (!part)
+        return arena_printf(arena, " (rib stitches = %lld)", (long long)count);
+    if (part->kind == PART_PLAIN)
+        return part->on_needle.given ? arena_printf(arena, " (stitches on needle = %lld)",
+                                                    (long long)count + builder_needle_edges(joint->builder))
+                                     : "";
+    return arena_printf(arena, part->repeats.given ? " (repeats = %lld)" : " (%lld repeats)", repeats);
+}
+
+static const char *counts_that_do(const struct joint *joint, const struct stage *stage)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const char *edges = builder_needle_edges(joint->builder) > 0 ? ", edges left out," : "";
+    int n = stage->model.nrules;
+    struct together_rule *rules = arena_alloc(arena, (size_t)n + 1, sizeof *rules);
+    int64_t below, above;
+
+    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    rules[n++] = stage->own;
+    if (!plan_together_around(rules, n, rational_whole(stage->model.fixed), &below, &above))
+        return arena_printf(arena, "No count suits %s: change a repeat, or take count = as below out.",
+                            stage->shown.names);
+    if (below <= stage->own.plus)
+        return arena_printf(arena, "%lld stitches%s would do%s; or take count = as below out.",
+                            (long long)above, edges, written(joint, stage, above));
+    return arena_printf(arena, "%lld%s or %lld%s stitches%s would do; or take count = as below out.",
+                        (long long)below, written(joint, stage, below), (long long)above,
+                        written(joint, stage, above), edges);
+}
+
 /* A band that takes the count of a part whose count stands, and does not go into it. */
 static bool suits_fixed(const struct joint *joint, const struct stage *stage)
 {
     int64_t fixed = stage->model.fixed;
-    struct arena *arena = joint->builder->work->arena;
 
     for (int i = 0; fixed > 0 && i < stage->model.nrules; i++) {
         const struct together_rule *rule = &stage->rules[i];
-        int64_t below = fixed - (fixed - rule->plus) % rule->multiple;
 
         if (fixed >= rule->plus && (fixed - rule->plus) % rule->multiple == 0)
             continue;
         builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
-                      arena_printf(arena,
+                      arena_printf(joint->builder->work->arena,
                                    "%s are to share %lld stitches, but repeats of %d do not go into "
                                    "them.",
                                    stage->shown.names, (long long)fixed, rule->multiple),
-                      arena_printf(arena,
-                                   "%lld or %lld stitches would do; or take count = as below out.",
-                                   (long long)below, (long long)(below + rule->multiple)));
+                      counts_that_do(joint, stage));
         return false;
     }
     return true;
@@ -366,7 +452,7 @@ static bool has_trouble(const struct joint *joint, const struct together_answer 
             fault_beyond(joint, stage, answer, i, most);
             trouble = true;
         } else if (answer->trouble[i] == TOGETHER_FAR && stage->nparts > 0) {
-            caution_reach(joint, stage, answer, i);
+            caution_reach(joint, stage, answer, i, reach);
         }
     }
     return trouble;
@@ -396,23 +482,50 @@ static bool is_planned(const struct joint *joint, const struct together_set *set
     return true;
 }
 
+/* How far the parts whose count stands lie from measures of their own, all together. */
+static double off_of_fixed_in(const struct joint *joint)
+{
+    const struct builder *builder = joint->builder;
+    double off_in = 0.0;
+
+    for (int i = 0; i < joint->nstages; i++) {
+        const struct stage *stage = &joint->stages[i];
+        const struct part *part =
+            stage->model.fixed > 0 && stage->fixed_part >= 0 ? part_at(joint, stage->fixed_part) : NULL;
+        bool plain = part && part->kind == PART_PLAIN;
+        struct part_target target;
+
+        if (!part || (plain && part->on_needle.given))
+            continue;
+        target = plan_target_of(builder, part, plain ? builder->plain_per_in : builder->per_in);
+        if (target.given)
+            off_in += fabs((double)(stage->model.fixed + selvedge_of(joint)) /
+                               (plain ? builder->piece->plain_gauge : builder->piece->gauge).per_in -
+                           rational_double(target.wanted_in));
+    }
+    return off_in;
+}
+
 static void show(struct joint *joint, const struct together_answer *answer, double reach)
 {
     struct arena *arena = joint->builder->work->arena;
     struct plan_together *together = arena_alloc(arena, 1, sizeof *together);
     struct plan_stage *stages = arena_alloc(arena, (size_t)joint->nstages, sizeof *stages);
     struct plan_counts *sets = arena_alloc(arena, TOGETHER_BEST, sizeof *sets);
+    double fixed_off_in = off_of_fixed_in(joint);
 
     for (int i = 0; i < joint->nstages; i++)
         stages[i] = joint->stages[i].shown;
-    for (int i = 0; i < joint->nstages; i++)
+    for (int i = 0; i < joint->nstages; i++) {
         stages[i].far = answer->trouble[i] == TOGETHER_FAR;
+        stages[i].stopped = stages[i].far && is_stopped(&joint->stages[i], reach);
+    }
     for (int i = 0; i < answer->nsets; i++) {
         const struct together_set *set = &answer->sets[i];
 
         sets[i] = (struct plan_counts){
             set->counts, set->shaping_rounds, set->shaped_sts,
-            rational_double(rational_div(set->off_sts, joint->builder->per_in)),
+            rational_double(rational_div(set->off_sts, joint->builder->per_in)) + fixed_off_in,
             is_planned(joint, set)};
     }
     *together = (struct plan_together){joint->must, stages, joint->nstages, sets, answer->nsets, reach};
