@@ -180,5 +180,6 @@ void check_project(struct work *work, const struct project *project,
         check_unravelled(work, &project->swatch.unravelled[i]);
     check_gauge(work, project);
     check_weighed(work, project);
+    check_child(work, project);
     check_charts(work, project, charts);
 }

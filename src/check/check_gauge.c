@@ -118,6 +118,30 @@ static void check_counts(struct work *work, const struct project *project,
                       "swapped?");
 }
 
+/* The first gauge of the ladder that cannot well be. */
+static void check_ladder(struct work *work, const struct project *project,
+                         const struct ladder_gauges *ladder)
+{
+    struct given_counts one = ladder->stitches;
+    const struct given_counts none = {0};
+    double low = tables_value(work->tables, "gauge_low_sts_per_in");
+    double high = tables_value(work->tables, "gauge_high_sts_per_in");
+
+    one.count = 1;
+    for (int i = 0; ladder->stitches.given && i < ladder->stitches.count; i++) {
+        double sts;
+
+        one.value[0] = ladder->stitches.value[i];
+        if (!rational_is_value(per_inch(&one, &ladder->over)))
+            continue;
+        sts = rational_double(per_inch(&one, &ladder->over));
+        if (sts >= low && sts <= high)
+            continue;
+        check_counts(work, project, &ladder->over, &one, &none);
+        return;
+    }
+}
+
 /* --- the swatch --------------------------------------------------------------------- */
 
 /* In the plan no section stands beside the words. */
@@ -341,10 +365,45 @@ static void check_size(struct work *work, const struct project *project,
     if (!large && inches >= measure_small_in)
         return;
     caution(work, DIAG_MEASURE_UNUSUAL, length->at,
-            arena_printf(work->arena, "\"%s\" comes to %s, which is very %s.", name,
+            arena_printf(work->arena, "%s comes to %s, which is very %s.", name,
                          shown_length(work, project, length->in), large ? "large" : "small"),
             large ? "If centimetres were meant, write cm behind the number."
                   : "If another unit was meant, write it behind the number.");
+}
+
+static void check_sizes_listed(struct work *work, const struct project *project)
+{
+    bool flat = project->worked.value == WORKED_FLAT;
+
+    for (int i = 0; project->sizes.given && i < project->sizes.count; i++) {
+        struct given_length one = {.given = true, .in = project->sizes.in[i], .at = project->sizes.at};
+
+        check_size(work, project, &one, flat ? width_large_in : around_large_in,
+                   arena_printf(work->arena, "Size %s", project->sizes.name[i]));
+    }
+}
+
+/* Per cent that come to more than any piece has, or to more than the measure itself. */
+static void check_share_size(struct work *work, const struct project *project, const struct part *part)
+{
+    bool flat = project->worked.value == WORKED_FLAT;
+    const struct given_length *length = flat ? &part->width : &part->around;
+    const struct given_length *measure = flat ? &project->width : &project->around;
+    double large_in = flat ? width_large_in : around_large_in;
+    double inches = length->given ? rational_double(length->in) : 0.0;
+
+    if (!part->share.given || !length->given || !measure->given)
+        return;
+    if (rational_compare(part->share.ratio, rational_whole(1)) > 0)
+        caution(work, DIAG_MEASURE_UNUSUAL, length->at,
+                arena_printf(work->arena, "%s is to be %g %% of the measure: %s, wider than the piece itself.",
+                             part->name, 100.0 * rational_double(part->share.ratio),
+                             shown_length(work, project, length->in)),
+                "The bands of a yoke narrow upwards, 80 % above 100 %: check the per cent. If the piece "
+                "flares there, leave it.");
+    else if (inches < measure_small_in || (inches > large_in && rational_double(measure->in) <= large_in))
+        check_size(work, project, length, large_in,
+                   arena_printf(work->arena, "The measure of %s", part->name));
 }
 
 /* What a piece stretches over is rarely more than twice its way around. */
@@ -411,12 +470,15 @@ void check_gauge(struct work *work, const struct project *project)
                                  per_inch(&project->swatch.stitches, &project->swatch.over),
                                  whose);
     }
-    check_size(work, project, &project->around, around_large_in, "around");
-    check_size(work, project, &project->width, width_large_in, "width");
+    check_ladder(work, project, &project->ladder);
+    check_size(work, project, &project->around, around_large_in, "\"around\"");
+    check_size(work, project, &project->width, width_large_in, "\"width\"");
+    check_sizes_listed(work, project);
     for (int i = 0; i < project->nparts; i++) {
+        check_share_size(work, project, &project->parts[i]);
         if (!project->parts[i].share.given) { /* of a measure that was looked at above */
-            check_size(work, project, &project->parts[i].around, around_large_in, "around");
-            check_size(work, project, &project->parts[i].width, width_large_in, "width");
+            check_size(work, project, &project->parts[i].around, around_large_in, "\"around\"");
+            check_size(work, project, &project->parts[i].width, width_large_in, "\"width\"");
         }
         check_share(work, &project->parts[i]);
         check_must_pass(work, project, &project->parts[i].must_pass, project->parts[i].around.given

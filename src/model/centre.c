@@ -70,15 +70,18 @@ struct centre_start centre_start_at(struct work *work, const struct grid *grid, 
     struct arena *scratch = arena_branch(work->arena);
     uint8_t *row = arena_alloc(scratch, (size_t)grid->ncols, 1);
     uint8_t *next = arena_alloc(scratch, (size_t)grid->ncols, 1);
-    struct centre_start at = {start, 0, 0, -1, -1};
+    struct centre_start at = {.start = start, .strand_row = -1, .strand_yarn = -1};
+    int before_last = 0;
     int rows = upwards > 1 ? grid->nrows : grid->nrows - 1;
 
     for (int r = 0; r < rows; r++) {
         int n = read_row(grid, r, start, row);
         int next_n = read_row(grid, (r + 1) % grid->nrows, start, next);
 
+        before_last = at.jog_rows;
         meet_rows(row, n, next, next_n, r, &at);
     }
+    at.jog_rows_all = upwards > 1 ? (upwards - 1) * at.jog_rows + before_last : at.jog_rows;
     arena_destroy(scratch);
     return at;
 }

@@ -17,8 +17,9 @@ struct work;
 /* What shows where the round starts at `start`. */
 struct centre_start {
     int start;
-    int jog_rows;    /* rows whose end meets, at the start, a stitch of the next row that the chart
-                        sets beside another yarn */
+    int jog_rows;    /* rows of the chart whose end meets, at the start, a stitch of the next row that
+                        the chart sets beside another yarn */
+    int jog_rows_all; /* the same all the times upwards: the last of all has no next row */
     int strand_sts;  /* longest strand over the start: last use in a row to first use in the next */
     int strand_row;  /* the row it leaves, from 0; -1: none */
     int strand_yarn; /* -1: none */

@@ -15,6 +15,7 @@ struct builder {
     const struct chart *const *charts;
     const struct try_gauge *try_at;     /* NULL: her own gauge */
     const struct plan_piece *own;       /* for a try: the piece at her own gauge */
+    const int *own_part_count;          /* of a try: part_count of her own piece */
     bool own_gauge;                     /* try_at is the gauge of own: stitches, yarn and catches too */
     struct plan_piece *piece;           /* being filled */
     bool failed;
@@ -53,6 +54,8 @@ const char *builder_fine_length(const struct builder *builder, double mm); /* "0
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
+int builder_needle_edges(const struct builder *builder); /* selvedge and steek: on the needle, no part of the pattern */
+int builder_edges_in_measure(const struct builder *builder); /* those a measure counts: flat, the selvedge */
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
 
 /* The whole piece, all the stages below. Returned: false when it failed. (plan_build.c) */
@@ -88,8 +91,19 @@ void plan_fit_say(struct builder *builder); /* plan_fit_beside.c: once the parts
 /* Counts of parts without one of their own, from those of the others. (plan_size.c) */
 void plan_counts_spread(struct builder *builder);
 void plan_together_set(struct builder *builder); /* plan_together.c */
+/* The count nearest the target that suits a band and all that share its count (`count = as below`, and a
+ * rib that goes on with it), edges left out; 0: none. *sharers: the names of those, or NULL.
+ * (plan_together_share.c) */
+int64_t plan_together_nearest(const struct builder *builder, const struct plan_band *band,
+                              struct rational target, const char **sharers);
+struct together_rule;
+/* The counts nearest the target under and over it (or at it: below) that meet all rules; 0: none.
+ * Returned: false where they never agree, or not in 64 bits. (plan_together_share.c) */
+bool plan_together_around(const struct together_rule *rules, int nrules, struct rational target,
+                          int64_t *below, int64_t *above);
 void plan_cast_on_set(struct builder *builder); /* plan_size.c */
 void plan_steps_set(struct builder *builder);  /* plan_steps.c */
+void plan_sewn_set(struct builder *builder);   /* plan_sewn.c: what the seam takes up */
 void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
 /* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
  * Given: room for stitches + side_sts. Returned: how many. (plan_bands.c) */
@@ -104,6 +118,7 @@ struct catch_open plan_open_piece(const struct builder *builder, const struct pl
 int64_t plan_band_fewest(const struct plan_band *band, int leave_sts);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_centre_set(struct builder *builder);  /* plan_centre.c */
+void plan_fronts_set(struct builder *builder);  /* plan_fronts.c */
 void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
 /* What a band must pass, inches, and with how few stitches it does; 0: nothing. (plan_stretch.c) */
 double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band);

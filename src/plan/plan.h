@@ -193,6 +193,8 @@ struct plan_band {
     bool has_target;
     struct rational target_sts;  /* exact, if has_target */
     double measure_in, wanted_in, finished_in, ease_ratio; /* measure and wanted 0 without a target */
+    double off_part;             /* finished over wanted, less 1; 0 without a target */
+    double sewn_in;              /* flat: the edge stitches taken up by a seam; 0: there is none, or no edge */
     bool meets_target;           /* near enough that nothing need be done about it */
     double height_in;
     int first_round;             /* number of its first round in the piece, from 1 */
@@ -225,6 +227,7 @@ struct plan_band {
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
     const struct plan_centre *centre;   /* NULL: not in the round, a try, or too large to look through */
+    const struct plan_fronts *fronts;   /* NULL: no steek, no mirror, a try, or too large to look through */
     const struct plan_stretch *stretch; /* NULL: nothing it must pass */
     struct plan_recolours recolours; /* at her own gauge; nothing in a try */
 };
@@ -247,6 +250,7 @@ struct plan_step {
     struct shaping shaping; /* STEP_SHAPE */
     double length_in;      /* STEP_CAST_ON: tail of a long-tail cast-on; else 0 */
     bool counted_otherwise;
+    double sewn_in;        /* STEP_PLAIN, flat: as of a band; else 0 */
 };
 
 /* Counts solved together: bands that share a count, or a part whose count stands. */
@@ -255,12 +259,13 @@ struct plan_stage {
     uint64_t bands;      /* bit i: band i is in it */
     bool stands;         /* its count is given, not solved */
     bool far;            /* no count within reach: the nearest each way were weighed */
+    bool stopped;        /* far, and only because none within reach passes what it must */
 };
 struct plan_counts {
     const int64_t *counts;   /* [nstages] */
     int shaping_rounds;
     int64_t shaped_sts;
-    double off_in;           /* from the measures, all bands together */
+    double off_in;           /* from the measures, all parts that have one together */
     bool planned;            /* these are the plan's */
 };
 struct plan_together {
@@ -281,6 +286,7 @@ struct plan_cast_on {
     int yarn;
     bool has_rib;
     int rib_knit, rib_purl, rib_rounds, rib_sts;
+    int rib_even_sts;  /* at a steek: with so many it would end as it begins; 0: it does, or no steek */
     double width_in;
 };
 
@@ -589,7 +595,7 @@ struct plan_ladder {
     int own;                  /* rung; -1: none */
     int free_to;              /* the heaviest rung down to which no float is too long; -1: none */
     int heaviest, finest;     /* rungs whose chart fits; -1: none */
-    int heavier;              /* the next below hers whose chart fits; -1: none */
+    int heavier;              /* the next below hers, hardly hers excepted, whose chart fits; -1: none */
     int first_longer;         /* the first below hers whose floats are too long, or longer too long; -1 */
     bool counts_left_out;     /* counts of stitches and balls of a project without a gauge */
     const struct plan_ladder_step *steps; /* by band, fine to heavy */
@@ -600,6 +606,7 @@ struct plan_ladder {
 struct plan_size {
     double measure_in;
     bool own;                 /* the measure of this plan */
+    int furthest;             /* band furthest from what is wanted */
     int same_as;              /* an earlier size on the same stitches throughout; -1: none */
     struct plan_try at;       /* name: that of the size */
 };

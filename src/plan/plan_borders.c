@@ -19,13 +19,14 @@ static void by_needle(const struct builder *builder, struct plan_border *border)
         fabs(border->needle_part) <= builder_threshold(builder, "needle_fit_ratio");
 }
 
-/* The shaping from the one to the other, in the order they are worked; NULL: none. */
+/* The shaping from the one to the other, in the order they are worked, between the edges; NULL: none. */
 static const char *line_between(struct builder *builder, const struct plan_border *border, int plain_sts,
                                 int band_sts)
 {
     struct shaping shaping = {0};
-    int from = border->plain_below ? plain_sts : band_sts;
-    int to = border->plain_below ? band_sts : plain_sts;
+    int edges = builder_edges_in_measure(builder);
+    int from = (border->plain_below ? plain_sts : band_sts) - edges;
+    int to = (border->plain_below ? band_sts : plain_sts) - edges;
 
     if (shaping_spread(builder->work, from, to, !builder_is_open(builder), &shaping) < 0 ||
         !shaping.line)
@@ -33,12 +34,14 @@ static const char *line_between(struct builder *builder, const struct plan_borde
     return arena_printf(builder->work->arena, "%s (%s)", shaping.line, shaping.sum);
 }
 
-/* Whole repeats nearest the count without a step, if they are nearer than those of now. */
+/* Whole repeats nearest the count without a step, of all that share it, if they are nearer than those of
+ * now. */
 static void by_count(struct builder *builder, struct plan_border *border)
 {
     const struct plan_band *band = &builder->piece->bands[border->band];
     struct rational even = rational_mul(
         rational_whole(border->plain_sts), rational_div(builder->per_in, builder->plain_per_in));
+    int edges = builder_edges_in_measure(builder);
     int64_t fit;
 
     border->even_sts =
@@ -46,12 +49,13 @@ static void by_count(struct builder *builder, struct plan_border *border)
                         builder->piece->gauge.per_in);
     if (!rational_is_value(even))
         return;
-    fit = sizing_nearest_multiple(even, band->repeat_sts, band->side_sts);
-    if (fit == border->band_sts || fit > 1000000)
+    fit = edges + plan_together_nearest(builder, band, rational_sub(even, rational_whole(edges)),
+                                        &border->fit_sharers);
+    if (fit == edges || fit == border->band_sts || fit > 1000000)
         return;
     border->fit_stopped = fit < plan_stretch_least_sts(builder, band);
     border->fit_sts = (int)fit;
-    border->fit_repeats = (border->fit_sts - band->side_sts) / band->repeat_sts;
+    border->fit_repeats = (border->fit_sts - edges - band->side_sts) / band->repeat_sts;
     border->fit_step_in =
         border_step_in(border->plain_sts, builder->piece->plain_gauge.per_in, border->fit_sts,
                        builder->piece->gauge.per_in);
@@ -68,7 +72,11 @@ static void by_plain(struct builder *builder, struct plan_border *border)
     if (!rational_is_value(even) || rational_nearest(even) < 1 ||
         rational_nearest(even) == border->plain_sts)
         return;
+    if (rational_nearest(even) <= builder_edges_in_measure(builder))
+        return;
     border->plain_fit_sts = (int)rational_nearest(even);
+    border->plain_fit_on_needle = border->plain_fit_sts + builder_needle_edges(builder) -
+                                  builder_edges_in_measure(builder);
     border->plain_fit_line =
         line_between(builder, border, border->plain_fit_sts, border->band_sts);
 }
@@ -101,12 +109,24 @@ static bool is_plain(const struct part *part)
     return part->kind == PART_PLAIN && !part->stitches.given;
 }
 
+/* A measure of its own, and another than the band's. */
+static bool is_taper(const struct builder *builder, const struct part *plain, const struct plan_band *band)
+{
+    struct part_target target = plan_target_of(builder, plain, builder->plain_per_in);
+
+    if (!plain->around.given && !plain->width.given)
+        return false;
+    return !target.given || !band->has_target ||
+           fabs(rational_double(target.wanted_in) - band->wanted_in) >
+               builder_threshold(builder, "fit_near_ratio") * band->wanted_in;
+}
+
 void plan_borders_set(struct builder *builder)
 {
     const struct project *project = builder->project;
     struct plan_piece *piece = builder->piece;
     struct plan_border *borders;
-    int band = -1;
+    int band = -1, edges = builder_edges_in_measure(builder);
 
     if (!piece->plain_gauge.given)
         return;
@@ -127,9 +147,9 @@ void plan_borders_set(struct builder *builder)
             .plain_name = plain->name,
             .band = band,
             .plain_below = onto_plain,
-            .asked = plain->around.given || plain->width.given,
-            .plain_sts = builder->part_count[onto_plain ? i - 1 : i],
-            .band_sts = builder->part_count[onto_plain ? i : i - 1],
+            .asked = is_taper(builder, plain, &piece->bands[band]),
+            .plain_sts = edges + builder->part_count[onto_plain ? i - 1 : i],
+            .band_sts = edges + builder->part_count[onto_plain ? i : i - 1],
         };
         set_border(builder, border);
     }

@@ -90,6 +90,16 @@ int builder_selvedge_sts(const struct builder *builder)
     return project->selvedge.given ? 2 * project->selvedge.value : 0;
 }
 
+int builder_needle_edges(const struct builder *builder)
+{
+    return builder_selvedge_sts(builder) + builder_steek_sts(builder);
+}
+
+int builder_edges_in_measure(const struct builder *builder)
+{
+    return builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
+}
+
 int builder_knitted_yarn(const struct builder *builder, int yarn)
 {
     const struct given_yarn *over = &builder->project->yarns[yarn].duplicate_over;
@@ -134,8 +144,8 @@ bool builder_build_piece(struct builder *builder)
 {
     static void (*const stages[])(struct builder *) = {
         plan_gauge_set,   plan_fit_gauge,   plan_loop_set,   plan_limit_set,  plan_bands_size,
-        plan_cast_on_set, plan_steps_set,   plan_fit_say,    plan_bands_fill, plan_yarns_set,
-        plan_range_set,   plan_stretch_set, plan_borders_set, plan_centre_set,
+        plan_cast_on_set, plan_steps_set,   plan_fit_say,    plan_sewn_set,   plan_bands_fill,
+        plan_yarns_set,   plan_range_set,  plan_stretch_set, plan_borders_set, plan_centre_set, plan_fronts_set,
     };
 
     builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
@@ -177,6 +187,7 @@ static void build_tries(const struct builder *own, struct plan *plan)
                                   .charts = own->charts,
                                   .try_at = &project->tries[i],
                                   .own = &plan->piece,
+                                  .own_part_count = own->part_count,
                                   .used = own->used,
                                   .piece = &try_out->piece};
 

@@ -5,6 +5,7 @@
  */
 #include "builder.h"
 
+#include <limits.h>
 #include <stdlib.h>
 
 #include "base/arena.h"
@@ -145,6 +146,8 @@ static void find_front(const struct plan_band *band, struct plan_centre *centre)
 static void find_starts(struct builder *builder, const struct plan_band *band,
                         struct plan_centre *centre)
 {
+    int least = INT_MAX;
+
     for (int i = 0; i < PLAN_STARTS; i++)
         centre->best[i].at.start = -1;
     for (int i = 0; i < band->knitted.ncols; i++) {
@@ -153,7 +156,10 @@ static void find_starts(struct builder *builder, const struct plan_band *band,
         if (one.at.start == 0)
             centre->now = one;
         keep_best(centre, &one);
+        if (one.at.jog_rows < least)
+            least = one.at.jog_rows;
     }
+    centre->strand_decides = least < centre->best[0].at.jog_rows;
 }
 
 /* --- needles ----------------------------------------------------------------------------------- */
@@ -161,7 +167,7 @@ static void find_starts(struct builder *builder, const struct plan_band *band,
 static void find_needles(struct builder *builder, const struct plan_band *band,
                          struct plan_centre *centre)
 {
-    const int part_of_needle = 4;
+    const int part_of_needle = 4, even_within = 2, even_reach = 1;
     struct centre_join *join =
         arena_alloc(builder->work->arena, (size_t)band->knitted.ncols, sizeof *join);
 
@@ -172,6 +178,12 @@ static void find_needles(struct builder *builder, const struct plan_band *band,
         way->needles = i + 2;
         way->crosses = centre_needles(join, band->knitted.ncols, band->stitches, way->needles, 0,
                                       band->stitches / (part_of_needle * way->needles), way->sts);
+        for (int k = 0; k < way->needles; k++)
+            way->uneven = way->uneven || abs(way->sts[k] * way->needles - band->stitches) >
+                                             even_within * way->needles;
+        if (way->uneven)
+            way->even_crosses = centre_needles(join, band->knitted.ncols, band->stitches, way->needles, 0,
+                                               even_reach, way->even_sts);
     }
 }
 

@@ -38,12 +38,18 @@ static int finer_first(const void *a, const void *b)
                             ((const struct rung_gauge *)a)->per_in);
 }
 
-/* Hers stands for the middle of a yarn weight that is hardly another gauge. */
-static bool is_near(struct rational a, struct rational b)
+/* Hardly another gauge. */
+static bool is_near_number(double a, double b)
 {
     const double near = 0.02;
 
-    return fabs(rational_double(a) / rational_double(b) - 1.0) < near;
+    return fabs(a / b - 1.0) < near;
+}
+
+/* Hers stands for the middle of a yarn weight so near. */
+static bool is_near(struct rational a, struct rational b)
+{
+    return is_near_number(rational_double(a), rational_double(b));
 }
 
 /* Those she gave, else those of the yarn weights; and her own, once. */
@@ -117,6 +123,7 @@ static void build_rung(struct builder *own, const struct rung_gauge *gauge, stru
                               .charts = own->charts,
                               .try_at = at,
                               .own = own->piece,
+                              .own_part_count = own->part_count,
                               .used = own->used,
                               .piece = &rung->at.piece};
 
@@ -192,27 +199,33 @@ static void set_steps(struct builder *builder, struct plan_ladder *ladder,
 static void sum_up(struct plan_ladder *ladder)
 {
     bool free = true;
+    double own_per_in = 0.0;
 
     ladder->first_longer = -1;
     ladder->own = ladder->free_to = ladder->heaviest = ladder->finest = ladder->heavier = -1;
     for (int i = 0; i < ladder->nrungs; i++) {
         const struct plan_rung *rung = &ladder->rungs[i];
 
-        if (rung->own)
+        if (rung->own) {
             ladder->own = i;
+            own_per_in = rung->at.piece.gauge.per_in;
+        }
         if (!rung->at.fits)
             continue;
         if (ladder->finest < 0)
             ladder->finest = i;
         ladder->heaviest = i;
-        if (ladder->own >= 0 && i > ladder->own && ladder->heavier < 0)
-            ladder->heavier = i;
-        if (ladder->own >= 0 && i > ladder->own && ladder->first_longer < 0 &&
-            (rung->at.verdict == VERDICT_TOO_LONG || rung->at.verdict == VERDICT_LONGER))
-            ladder->first_longer = i;
         free = free && !rung->at.piece.too_long;
         if (free)
             ladder->free_to = i;
+        if (ladder->own < 0 || i <= ladder->own ||
+            is_near_number(rung->at.piece.gauge.per_in, own_per_in))
+            continue; /* hers, or hardly another */
+        if (ladder->heavier < 0)
+            ladder->heavier = i;
+        if (ladder->first_longer < 0 &&
+            (rung->at.verdict == VERDICT_TOO_LONG || rung->at.verdict == VERDICT_LONGER))
+            ladder->first_longer = i;
     }
 }
 

@@ -15,12 +15,10 @@ static bool is_flat(const struct builder *builder)
     return builder->project->worked.value == WORKED_FLAT;
 }
 
-/* The measure of a part holds its selvedge too. */
+/* A measure holds the edges too. */
 static struct rational target_sts(const struct builder *builder, const struct part_target *target)
 {
-    int edges = is_flat(builder) ? builder_selvedge_sts(builder) : 0;
-
-    return rational_sub(target->sts, rational_whole(edges));
+    return rational_sub(target->sts, rational_whole(builder_edges_in_measure(builder)));
 }
 
 /* A rib that goes on as the part above it has its say on that. */
@@ -31,21 +29,40 @@ static bool has_same_rib(const struct builder *builder, bool lowest)
     return lowest && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME;
 }
 
-static int count_at_try(const struct builder *builder, const struct part *part)
+/* So many on the needle, less the edges. */
+static int needle_count(struct builder *builder, const struct part *part)
 {
-    int64_t count = part->on_needle.value;
+    int all = part->on_needle.value, edges = builder_needle_edges(builder), inside = 0;
+    int64_t count = all - edges;
 
-    if (builder->try_at)
-        count = llround(part->on_needle.value * builder->piece->plain_gauge.per_in /
-                        builder->own->plain_gauge.per_in);
+    if (count < 1) {
+        builder_fault(builder, DIAG_VALUE_RANGE, part->on_needle.at,
+                      arena_printf(builder->work->arena,
+                                   "Of these %d stitches the edges alone are %d: nothing is left for the "
+                                   "part.",
+                                   all, edges),
+                      "Write everything on the needle: the part with its selvedge, and a steek.");
+        return 1;
+    }
+    if (!builder->try_at)
+        return (int)count;
+    inside = builder_edges_in_measure(builder); /* they are in the width that stays as it is */
+    count = llround((double)(count + inside) * builder->piece->plain_gauge.per_in /
+                    builder->own->plain_gauge.per_in) - inside;
     return count > 0 ? (int)count : 1;
 }
 
 static void fault_count(struct builder *builder, const struct part *part, int64_t count)
 {
+    int edges = builder_edges_in_measure(builder);
+
     builder_fault(builder, DIAG_PLAN_SIZE, part->at,
-                  arena_printf(builder->work->arena, "This part would have %lld stitches.",
-                               (long long)count),
+                  edges > 0 && count <= 0
+                      ? arena_printf(builder->work->arena,
+                                     "The edges alone are %d stitches: nothing is left for this part.",
+                                     edges)
+                      : arena_printf(builder->work->arena, "This part would have %lld stitches.",
+                                     (long long)count),
                   "Between one stitch and a million is planned: check the measure and its unit, the "
                   "ease, and the plain swatch.");
 }
@@ -57,11 +74,11 @@ int plan_plain_count(struct builder *builder, const struct part *part, bool lowe
     int64_t count;
 
     if (part->on_needle.given)
-        return count_at_try(builder, part);
+        return needle_count(builder, part);
     if (!plan_target_is_sound(builder, &target, part->at))
         return 1;
     count = rational_nearest(target_sts(builder, &target));
-    if (has_same_rib(builder, lowest))
+    if (has_same_rib(builder, lowest) && count > 0)
         count = sizing_rib_nearest(target_sts(builder, &target), cast_on->rib_knit, cast_on->rib_purl,
                                    is_flat(builder));
     if (count > 0 && count <= PLAN_STITCHES_MAX)

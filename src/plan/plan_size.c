@@ -126,8 +126,7 @@ static void fault_wide(struct builder *builder, const struct plan_band *band, st
 void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total)
 {
     const struct part *part = &builder->project->parts[band->part];
-    int selvedge = builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
-    int64_t plus = band->side_sts + selvedge;
+    int64_t plus = band->side_sts + builder_edges_in_measure(builder);
 
     if (total > PLAN_STITCHES_MAX) {
         builder_fault(builder, DIAG_PLAN_SIZE, part->at,
@@ -145,6 +144,7 @@ void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_
     if (!band->has_target)
         return;
     band->ease_ratio = band->finished_in / band->measure_in - 1.0;
+    band->off_part = band->finished_in / band->wanted_in - 1.0;
     band->meets_target = fabs(band->finished_in - band->wanted_in) <=
                          builder_threshold(builder, "fit_near_ratio") * band->wanted_in;
 }
@@ -153,8 +153,7 @@ void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_
 static void size_band(struct builder *builder, const struct part *part, struct plan_band *band)
 {
     struct part_target target = plan_target_of(builder, part, builder->per_in);
-    int selvedge = builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
-    int64_t plus = band->side_sts + selvedge;
+    int64_t plus = band->side_sts + builder_edges_in_measure(builder);
     int64_t count = band->repeat_sts + plus;
 
     if (!plan_target_is_sound(builder, &target, part->at))
@@ -276,6 +275,31 @@ static void keep_counts(struct builder *builder)
     }
 }
 
+/* In another size or at another gauge a part's stitches go with the measure, and a band's with its repeats:
+ * a part that is on the band's stitches in her own piece stays on them, where they are near. */
+static void stay_on_bands(struct builder *builder)
+{
+    const struct project *project = builder->project;
+    double reach = builder_threshold(builder, "together_reach_ratio");
+
+    for (int i = 0; i < project->nparts && builder->own_part_count; i++) {
+        static const int above_first[] = {1, -1};
+
+        if (project->parts[i].kind != PART_PLAIN || !project->parts[i].on_needle.given)
+            continue;
+        for (int k = 0; k < 2; k++) {
+            int band = i + above_first[k];
+
+            if (band < 0 || band >= project->nparts || project->parts[band].kind != PART_BAND ||
+                builder->own_part_count[band] != builder->own_part_count[i] ||
+                abs(builder->part_count[band] - builder->part_count[i]) > reach * builder->part_count[i])
+                continue;
+            builder->part_count[i] = builder->part_count[band];
+            break;
+        }
+    }
+}
+
 /* The rest takes what is below it, and under the first count what that has. */
 void plan_counts_spread(struct builder *builder)
 {
@@ -309,22 +333,29 @@ void plan_bands_size(struct builder *builder)
     if (builder->failed)
         return;
     keep_counts(builder);
+    stay_on_bands(builder);
     plan_counts_spread(builder);
 }
 
 /* --- cast-on and rib ------------------------------------------------------------------ */
 
+/* A rib that may end as it begins: flat, or at a steek where she says its count. */
+static bool rib_has_ends(const struct builder *builder)
+{
+    return builder->project->worked.value == WORKED_FLAT ||
+           (builder_steek_sts(builder) > 0 && builder->project->cast_on.stitches_kind == RIB_COUNT);
+}
+
 static void fault_rib(struct builder *builder, int count)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
-    bool flat = builder->project->worked.value == WORKED_FLAT;
     struct arena *arena = builder->work->arena;
-    bool said = cast_on->stitches_kind != RIB_SAME;
+    bool said = cast_on->stitches_kind != RIB_SAME, ends = rib_has_ends(builder);
     int multiple = cast_on->rib_knit + cast_on->rib_purl;
     int64_t below, above;
     const char *todo;
 
-    sizing_rib_around(count, cast_on->rib_knit, cast_on->rib_purl, flat, &below, &above);
+    sizing_rib_around(count, cast_on->rib_knit, cast_on->rib_purl, ends, &below, &above);
     todo = below > 0 ? arena_printf(arena, "Write rib stitches = %lld or %lld; the plan shapes from "
                                            "there to the part above.",
                                     (long long)below, (long long)above)
@@ -337,7 +368,7 @@ static void fault_rib(struct builder *builder, int count)
                             "have counts that suit both.",
                             todo);
     builder_fault(builder, DIAG_RIB_MULTIPLE, said ? cast_on->stitches.at : cast_on->rib.at,
-                  flat ? arena_printf(arena,
+                  ends ? arena_printf(arena,
                                       "Knit %d purl %d goes into a multiple of %d stitches, or that "
                                       "plus %d; %d is neither.",
                                       cast_on->rib_knit, cast_on->rib_purl, multiple,
@@ -352,7 +383,7 @@ static void fault_rib(struct builder *builder, int count)
 static int rib_count(struct builder *builder, int first)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
-    bool flat = builder->project->worked.value == WORKED_FLAT;
+    bool flat = rib_has_ends(builder);
     int knit = cast_on->rib_knit, purl = cast_on->rib_purl;
     struct rational target = rational_whole(first);
 
@@ -392,6 +423,9 @@ void plan_cast_on_set(struct builder *builder)
         cast_on->rib_rounds = asked->rib_rounds;
         cast_on->rib_sts = rib_count(builder, cast_on->body_sts);
         cast_on->body_sts = cast_on->rib_sts;
+        if (builder_steek_sts(builder) > 0 && sizing_rib_divides(cast_on->rib_sts, asked->rib_knit,
+                                                                 asked->rib_purl, false))
+            cast_on->rib_even_sts = cast_on->rib_sts + asked->rib_knit;
     }
     if (builder->try_at && cast_on->has_rib)
         cast_on->rib_rounds = (int)lround(cast_on->rib_rounds * piece->gauge.rows_per_in /
@@ -441,7 +475,7 @@ void plan_candidates_set(struct builder *builder, struct plan *plan)
 
     if (!band->has_target)
         return;
-    edges = plan->round ? 0 : builder_selvedge_sts(builder);
+    edges = builder_edges_in_measure(builder);
     target = rational_nearest(band->target_sts) - edges;
     first = last = target;
     list = arena_alloc(builder->work->arena, 2 * EACH_WAY + 2, sizeof *list);

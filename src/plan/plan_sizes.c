@@ -6,6 +6,8 @@
  */
 #include "builder.h"
 
+#include <math.h>
+
 #include "base/arena.h"
 
 static const struct given_length *measure_of(const struct project *project)
@@ -19,23 +21,24 @@ static void grow_length(struct given_length *length, struct rational times)
         length->in = rational_mul(length->in, times);
 }
 
-/* At least one stitch. */
-static void grow_count(struct given_whole *count, struct rational times)
+/* At least one stitch; `fixed` of them stay. */
+static void grow_count(struct given_whole *count, int fixed, struct rational times)
 {
-    struct rational grown = rational_mul(rational_whole(count->value), times);
+    struct rational grown = rational_mul(rational_whole(count->value - fixed), times);
     int64_t nearest = count->given && rational_is_value(grown) ? rational_nearest(grown) : 0;
 
     if (count->given)
-        count->value = nearest < 1 ? 1 : nearest > 100000000 ? 100000000 : (int)nearest;
+        count->value = fixed + (nearest < 1 ? 1 : nearest > 100000000 ? 100000000 : (int)nearest);
 }
 
-static void grow_part(struct part *part, struct rational times)
+/* fixed: stitches on the needle that no measure counts. */
+static void grow_part(struct part *part, int fixed, struct rational times)
 {
     grow_length(&part->around, times);
     grow_length(&part->width, times);
     grow_length(&part->must_pass, times);
-    grow_count(&part->on_needle, times);
-    grow_count(&part->stitches, times);
+    grow_count(&part->on_needle, fixed, times);
+    grow_count(&part->stitches, 0, times);
     part->repeats.given = false; /* it has a measure */
 }
 
@@ -44,19 +47,20 @@ static const struct project *project_in(struct builder *own, struct rational mea
     struct arena *arena = own->work->arena;
     const struct project *project = own->project;
     struct rational times = rational_div(measure_in, measure_of(project)->in);
+    int fixed = builder_needle_edges(own) - builder_edges_in_measure(own);
     struct project *copy = arena_alloc(arena, 1, sizeof *copy);
     struct part *parts = arena_alloc(arena, (size_t)project->nparts, sizeof *parts);
 
     *copy = *project;
     for (int i = 0; i < project->nparts; i++) {
         parts[i] = project->parts[i];
-        grow_part(&parts[i], times);
+        grow_part(&parts[i], fixed, times);
     }
     copy->parts = parts;
     grow_length(&copy->around, times);
     grow_length(&copy->width, times);
     grow_length(&copy->must_pass, times);
-    grow_count(&copy->cast_on.stitches, times);
+    grow_count(&copy->cast_on.stitches, 0, times);
     return copy;
 }
 
@@ -94,6 +98,17 @@ static int find_same(const struct plan_size *sizes, int index)
     return -1;
 }
 
+/* Against what is wanted at its own measure. */
+static int find_furthest(const struct plan_try *at)
+{
+    int furthest = 0;
+
+    for (int i = 1; at->fits && i < at->piece.nbands; i++)
+        if (fabs(at->piece.bands[i].off_part) > fabs(at->piece.bands[furthest].off_part))
+            furthest = i;
+    return furthest;
+}
+
 void plan_sizes_set(struct builder *builder, struct plan *plan)
 {
     const struct given_sizes *asked = &builder->project->sizes;
@@ -111,6 +126,7 @@ void plan_sizes_set(struct builder *builder, struct plan *plan)
                               .charts = builder->charts,
                               .try_at = at,
                               .own = builder->piece,
+                              .own_part_count = builder->part_count,
                               .own_gauge = true,
                               .used = builder->used,
                               .piece = &size->at.piece};
@@ -122,6 +138,7 @@ void plan_sizes_set(struct builder *builder, struct plan *plan)
         size->at.why = one.why;
         if (size->at.fits)
             size->at.verdict = builder_verdict(builder->piece, &size->at.piece);
+        size->furthest = find_furthest(&size->at);
         size->same_as = find_same(sizes, i);
     }
     plan->sizes = sizes;

@@ -34,6 +34,18 @@ static void set_ratios(const struct builder *builder, struct plan_stretch *stret
             : builder->piece->loop.slack_ratio * builder_value(builder, "stretch_yarn_ratio");
 }
 
+/* Floats shorter than what they pass: then a band with few stitches of a yarn would pull to less than
+ * its own width, and nothing is said of how far any of them pulls. */
+static bool pull_cannot_be(const struct builder *builder)
+{
+    struct plan_stretch stretch = {0};
+
+    if (!builder->project->swatch.pulls.given)
+        return false;
+    set_ratios(builder, &stretch);
+    return stretch.float_ratio < 1.0 - HAIR;
+}
+
 static struct plan_stretch_row pull_row(const struct plan_band *band, int row,
                                         const struct plan_stretch *stretch)
 {
@@ -52,7 +64,7 @@ double plan_stretch_must_in(const struct builder *builder, const struct plan_ban
     const struct given_length *must =
         part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
 
-    return must->given ? rational_double(must->in) : 0.0;
+    return must->given && !pull_cannot_be(builder) ? rational_double(must->in) : 0.0;
 }
 
 void plan_stretch_ask(const struct builder *builder, const struct plan_band *band,
@@ -79,6 +91,12 @@ int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_
     ratio = stretch_grid_ratio(&band->knitted, stretch.stitch_ratio, stretch.float_ratio);
     return (int64_t)ceil(stretch_stitches(stretch.must_in, builder->piece->gauge.per_in, ratio) *
                          (1.0 - HAIR));
+}
+
+/* On a ruler of eighths. */
+static bool seems_equal(double a_in, double b_in)
+{
+    return fabs(a_in - b_in) < UNSEEN_IN || llround(8.0 * a_in) == llround(8.0 * b_in);
 }
 
 /* --- rounds that pull alike ---------------------------------------------------------------- */
@@ -135,6 +153,7 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
         *row = pull_row(band, r, stretch);
         row->pulls_to_in = band->finished_in * row->ratio;
         row->passes = stretch_reaches(row->pulls_to_in, stretch->must_in);
+        row->just_short = !row->passes && seems_equal(row->pulls_to_in, stretch->must_in);
         stretch->stopping += !row->passes;
         if (row->ratio < rows[stretch->tightest].ratio)
             stretch->tightest = r;
@@ -145,7 +164,7 @@ static void pull_rows(struct builder *builder, const struct plan_band *band,
     stretch->spare_in = stretch->pulls_to_in - stretch->must_in;
     stretch->passes = stretch->stopping == 0;
     stretch->short_in = stretch->passes ? 0.0 : -stretch->spare_in;
-    stretch->just_short = !stretch->passes && stretch->spare_in > -UNSEEN_IN;
+    stretch->just_short = rows[stretch->tightest].just_short;
     stretch->close = stretch->passes && stretch->spare_in <
                                             builder_threshold(builder, "stretch_close_ratio") *
                                                 stretch->must_in;
@@ -293,7 +312,7 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
         part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
     struct plan_stretch *stretch;
 
-    if (!must->given || band->rows == 0)
+    if (!must->given || band->rows == 0 || pull_cannot_be(builder))
         return NULL;
     stretch = arena_alloc(builder->work->arena, 1, sizeof *stretch);
     stretch->must_in = plan_stretch_must_in(builder, band);
@@ -350,24 +369,21 @@ static void caution_snug(const struct builder *builder, const struct plan_band *
 static void caution_tight(const struct builder *builder)
 {
     const struct given_pull *pulls = &builder->project->swatch.pulls;
+    bool must = builder->project->must_pass.given;
 
-    if (builder->try_at || !pulls->given || builder->piece->nbands == 0)
+    for (int i = 0; i < builder->piece->nbands; i++)
+        must = must || builder->project->parts[builder->piece->bands[i].part].must_pass.given;
+    if (builder->try_at || !must || !pull_cannot_be(builder))
         return;
-    for (int i = 0; i < builder->piece->nbands; i++) {
-        const struct plan_stretch *stretch = builder->piece->bands[i].stretch;
-
-        if (!stretch || stretch->float_ratio >= 1.0)
-            continue;
-        diag_add(builder->work->diagnostics, DIAG_PULL_TIGHT, pulls->at,
-                 "By this pull the floats are shorter than the stitches they pass.",
-                 arena_printf(builder->work->arena,
-                              "Pull the swatch as wide as it goes without force, and write the stitches "
-                              "of the scarcer yarn in the row you pulled, of all: pulls = %s, 2 of 12. "
-                              "If it is so, the floats are drawn tight: spread the stitches on the "
-                              "needle as you knit.",
-                              in_cm(builder) ? "10 cm to 12 cm" : "4 in to 4.8 in"));
-        return;
-    }
+    diag_add(builder->work->diagnostics, DIAG_PULL_TIGHT, pulls->at,
+             "By this pull the floats are shorter than the stitches they pass: that cannot well be, and "
+             "this plan does not say what passes.",
+             arena_printf(builder->work->arena,
+                          "Pull the swatch as wide as it goes without force, and write the stitches "
+                          "of the scarcer yarn in the row you pulled, of all: pulls = %s, 2 of 12. "
+                          "If it is so, the floats are drawn tight, and nothing will pass that is wider than "
+                          "the band: knit another swatch, the stitches spread on the needle.",
+                          in_cm(builder) ? "10 cm to 12 cm" : "4 in to 4.8 in"));
 }
 
 /* Floats that would be loops, going by the pull. */

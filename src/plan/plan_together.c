@@ -4,6 +4,7 @@
  */
 #include "builder.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -42,9 +43,7 @@ static const struct part *part_at(const struct joint *joint, int part)
 
 static int selvedge_of(const struct joint *joint)
 {
-    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
-
-    return flat ? builder_selvedge_sts(joint->builder) : 0;
+    return builder_edges_in_measure(joint->builder);
 }
 
 static void add_name(const struct joint *joint, struct stage *stage, const char *name)
@@ -288,8 +287,51 @@ static void fault_beyond(const struct joint *joint, const struct stage *stage,
                                       : ""));
 }
 
+/* A count within reach of all its measures would suit, and only does not pass what it must. */
+static bool is_stopped(const struct stage *stage, double reach)
+{
+    double low = 0.0, high = 0.0;
+    int64_t below, above;
+
+    for (int i = 0; i < stage->model.ntargets; i++) {
+        double target = rational_double(stage->targets[i]);
+
+        low = fmax(low, target * (1.0 - reach));
+        high = i == 0 ? target * (1.0 + reach) : fmin(high, target * (1.0 + reach));
+    }
+    return stage->pass_sts > 0 && high >= 1.0 && high < INT32_MAX &&
+           plan_together_around(stage->rules, stage->model.nrules, rational_whole((int64_t)floor(high)),
+                                &below, &above) &&
+           below > 0 && (double)below >= low;
+}
+
+static void caution_stopped(const struct joint *joint, const struct stage *stage, int64_t first)
+{
+    struct builder *builder = joint->builder;
+    struct arena *arena = builder->work->arena;
+    double per_in = builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+
+    diag_add(builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+             (double)stage->pass_sts > target
+                 ? arena_printf(arena,
+                                "To pass %s, %s needs %lld stitches or more, and %.0f are its measure: "
+                                "counts that suit are there, but none near it passes.",
+                                builder_length(builder, stage->must_in), stage->shown.names,
+                                (long long)stage->pass_sts, target)
+                 : arena_printf(arena,
+                                "To pass %s, %s needs %lld stitches or more: of the counts near its "
+                                "measure of %.0f none that suits has so many.",
+                                builder_length(builder, stage->must_in), stage->shown.names,
+                                (long long)stage->pass_sts, target),
+             arena_printf(arena,
+                          "%lld is the nearest count that does, %s. It is a model: pull a stranded swatch "
+                          "and write what it gave (pulls), make the measure larger, or give the band a "
+                          "must pass of its own where less goes through.",
+                          (long long)first, builder_length(builder, (double)first / per_in)));
+}
+
 static void caution_reach(const struct joint *joint, const struct stage *stage,
-                          const struct together_answer *answer, int index)
+                          const struct together_answer *answer, int index, double reach)
 {
     struct arena *arena = joint->builder->work->arena;
     double per_in = joint->builder->piece->gauge.per_in;
@@ -298,6 +340,10 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
 
     if (joint->builder->try_at)
         return;
+    if (is_stopped(stage, reach)) {
+        caution_stopped(joint, stage, below >= stage->pass_sts ? below : above);
+        return;
+    }
     if ((double)stage->pass_sts > target) {
         diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
                  arena_printf(arena,
@@ -378,8 +424,8 @@ static const char *count_words(const struct joint *joint, const struct stage *st
     if (!part)
         return arena_printf(arena, "rib stitches = %lld under [cast-on]", (long long)count);
     if (part->kind == PART_PLAIN)
-        return arena_printf(arena, "stitches on needle = %lld under [plain %s]%s, %s", (long long)count,
-                            part->name, part->on_needle.given ? "" : " in place of its measure", length);
+        return arena_printf(arena, "stitches on needle = %lld under [plain %s]%s, %s",
+                            (long long)count + builder_needle_edges(joint->builder), part->name, part->on_needle.given ? "" : " in place of its measure", length);
     band = band_of(joint, stage->fixed_part, &index);
     return arena_printf(arena, "repeats = %lld under [band %s]%s, %lld stitches, %s",
                         (long long)((count - band->side_sts) / band->repeat_sts), part->name,
@@ -432,8 +478,8 @@ static const char *instead_words(const struct joint *joint, const struct stage *
 /* A band that takes the count of a part whose count stands, and does not go into it. */
 static bool suits_fixed(const struct joint *joint, const struct stage *stage, double most)
 {
-    int64_t fixed = stage->model.fixed;
     struct arena *arena = joint->builder->work->arena;
+    int64_t fixed = stage->model.fixed;
 
     for (int i = 0; fixed > 0 && i < stage->nparts; i++) {
         const struct together_rule *rule = &stage->rules[i];
@@ -474,7 +520,7 @@ static bool has_trouble(const struct joint *joint, const struct together_answer 
             fault_beyond(joint, stage, answer, i, most);
             trouble = true;
         } else if (answer->trouble[i] == TOGETHER_FAR && stage->nparts > 0) {
-            caution_reach(joint, stage, answer, i);
+            caution_reach(joint, stage, answer, i, reach);
         }
     }
     return trouble;
@@ -504,23 +550,50 @@ static bool is_planned(const struct joint *joint, const struct together_set *set
     return true;
 }
 
+/* How far the parts whose count stands lie from measures of their own, all together. */
+static double off_of_fixed_in(const struct joint *joint)
+{
+    const struct builder *builder = joint->builder;
+    double off_in = 0.0;
+
+    for (int i = 0; i < joint->nstages; i++) {
+        const struct stage *stage = &joint->stages[i];
+        const struct part *part =
+            stage->model.fixed > 0 && stage->fixed_part >= 0 ? part_at(joint, stage->fixed_part) : NULL;
+        bool plain = part && part->kind == PART_PLAIN;
+        struct part_target target;
+
+        if (!part || (plain && part->on_needle.given))
+            continue;
+        target = plan_target_of(builder, part, plain ? builder->plain_per_in : builder->per_in);
+        if (target.given)
+            off_in += fabs((double)(stage->model.fixed + selvedge_of(joint)) /
+                               (plain ? builder->piece->plain_gauge : builder->piece->gauge).per_in -
+                           rational_double(target.wanted_in));
+    }
+    return off_in;
+}
+
 static void show(struct joint *joint, const struct together_answer *answer, double reach)
 {
     struct arena *arena = joint->builder->work->arena;
     struct plan_together *together = arena_alloc(arena, 1, sizeof *together);
     struct plan_stage *stages = arena_alloc(arena, (size_t)joint->nstages, sizeof *stages);
     struct plan_counts *sets = arena_alloc(arena, TOGETHER_BEST, sizeof *sets);
+    double fixed_off_in = off_of_fixed_in(joint);
 
     for (int i = 0; i < joint->nstages; i++)
         stages[i] = joint->stages[i].shown;
-    for (int i = 0; i < joint->nstages; i++)
+    for (int i = 0; i < joint->nstages; i++) {
         stages[i].far = answer->trouble[i] == TOGETHER_FAR;
+        stages[i].stopped = stages[i].far && is_stopped(&joint->stages[i], reach);
+    }
     for (int i = 0; i < answer->nsets; i++) {
         const struct together_set *set = &answer->sets[i];
 
         sets[i] = (struct plan_counts){
             set->counts, set->shaping_rounds, set->shaped_sts,
-            rational_double(rational_div(set->off_sts, joint->builder->per_in)),
+            rational_double(rational_div(set->off_sts, joint->builder->per_in)) + fixed_off_in,
             is_planned(joint, set)};
     }
     *together = (struct plan_together){joint->must, stages, joint->nstages, sets, answer->nsets, reach};

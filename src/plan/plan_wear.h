@@ -17,6 +17,7 @@ struct plan_stretch_row {
     double ratio;        /* times its width relaxed */
     double pulls_to_in;  /* the whole round */
     bool passes;
+    bool just_short;     /* by so little that a ruler of eighths does not show it */
 };
 
 /* Rounds of the chart that pull alike, for the same reason. */
@@ -75,6 +76,9 @@ struct plan_needles {
     int needles;
     int sts[PLAN_NEEDLES_MAX];
     struct centre_join crosses; /* at the inner places together */
+    bool uneven;                /* a needle has over two stitches more or less than its share; then: */
+    int even_sts[PLAN_NEEDLES_MAX];  /* all within two of it */
+    struct centre_join even_crosses;
 };
 
 /* The repeat's mirror lines, and where to start and to divide the round. */
@@ -88,11 +92,19 @@ struct plan_centre {
     struct plan_start front; /* that start, where there is one */
     struct plan_start best[PLAN_STARTS];
     int nbest;
+    bool strand_decides;  /* others have fewer jogs than the best, but a strand too long */
     struct plan_needles needles[PLAN_NEEDLE_WAYS];
 };
 
-/* Where a plain part meets a band: the step between their widths. Counts leave selvedge and steek
- * out. */
+/* The two edges at a steek, of a chart that is its own mirror image. */
+struct plan_fronts {
+    bool known;   /* the chart has a mirror line */
+    int more_sts; /* columns more after the last repeat with which they mirror each other; below 0: fewer; 0: they do */
+    int start;    /* column to begin the repeat with, so that whole repeats do; -1: there is none */
+};
+
+/* Where a plain part meets a band: the step between their widths. Counts are those a measure counts:
+ * flat with the selvedge, in the round without it and without a steek. */
 struct plan_border {
     const char *plain_name;
     int band;
@@ -109,10 +121,12 @@ struct plan_border {
     bool needle_near;     /* another needle may do that */
     double even_sts;      /* stitches of the band without a step, exactly */
     int fit_sts, fit_repeats; /* nearest that in whole repeats; 0: none nearer than now */
+    const char *fit_sharers; /* rib and bands on the same count, into which it goes too; NULL: none */
     double fit_step_in, fit_step_part;
     const char *fit_line; /* from the part below to the part above, with that count; NULL: no shaping */
     bool fit_stopped;      /* the band on fit_sts would not pass what it must */
     int plain_fit_sts;     /* of the plain part: as wide as the band; 0: those it has */
+    int plain_fit_on_needle; /* everything on it: what she writes */
     const char *plain_fit_line; /* shaping between those and the band; NULL: none */
 };
 

@@ -58,6 +58,16 @@ static bool read_share(const struct reader *reader, struct slice slice, struct g
         !form_word(reader, &slice, of_words) ||
         !form_whole(reader, &slice, stitches_range, &out->all) || !form_end(reader, &slice))
         return false;
+    if (out->own < out->all && out->own > out->all - out->own) {
+        slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                    arena_printf(reader->work->arena,
+                                 "%d of %d stitches are more than half: that is not the scarcer yarn.",
+                                 out->own, out->all),
+                    arena_printf(reader->work->arena,
+                                 "Write the stitches of the other yarn in that row: %d of %d.",
+                                 out->all - out->own, out->all));
+        return false;
+    }
     if (out->own < out->all)
         return true;
     slice_fault(reader, &slice, DIAG_VALUE_RANGE,

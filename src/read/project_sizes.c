@@ -59,6 +59,37 @@ static bool is_new(const struct reader *reader, const struct slice *slice, const
     return true;
 }
 
+/* Where a further number stands behind the first, 2 18 in: one that is no fraction. */
+static bool another_number(const struct slice *length)
+{
+    const char *value = length->entry->value;
+    bool first = true;
+
+    for (size_t i = length->from; i < length->to; i++) {
+        size_t end = i;
+        bool fraction = false;
+
+        if (!is_digit(value[i]) || (i > length->from && value[i - 1] != ' ' && value[i - 1] != '\t'))
+            continue;
+        for (; end < length->to && value[end] != ' ' && value[end] != '\t'; end++)
+            fraction = fraction || value[end] == '/';
+        if (!first && !fraction)
+            return true;
+        first = false;
+    }
+    return false;
+}
+
+/* The number may be part of the name: which one, only a colon says. */
+static void fault_colon(const struct reader *reader, const struct slice *slice,
+                        const struct slice *length)
+{
+    slice_fault(reader, slice, DIAG_VALUE_FORM,
+                arena_printf(reader->work->arena, "\"%s\" holds two numbers, and may be read two ways.",
+                             slice_words(reader, length)),
+                "A name with a number in it ends in a colon, like this: sizes = age 2: 18 in, age 4: 19 in.");
+}
+
 static bool read_size(const struct reader *reader, struct slice slice, struct given_sizes *sizes)
 {
     size_t end = name_ends(&slice);
@@ -75,6 +106,10 @@ static bool read_size(const struct reader *reader, struct slice slice, struct gi
     if (end < slice.to && slice.entry->value[end] == ':')
         end++;
     length = slice_part(slice, end, slice.to);
+    if (another_number(&length)) {
+        fault_colon(reader, &slice, &length);
+        return false;
+    }
     if (slice_length(&name) == 0 || slice_length(&length) == 0) {
         slice_fault(reader, &slice, DIAG_VALUE_FORM,
                     slice_length(&name) == 0 ? "A size needs a name before its measure."

@@ -205,6 +205,7 @@ static void write_cast_on(struct json *json, const struct plan *plan)
     json_whole(json, "stitches", cast_on->stitches);
     json_whole(json, "body_stitches", cast_on->body_sts);
     json_whole(json, "selvedge_stitches", cast_on->selvedge_sts);
+    json_whole_or_null(json, "rib_even_stitches", cast_on->rib_even_sts, cast_on->rib_even_sts > 0);
     json_whole(json, "steek_stitches", cast_on->steek_sts);
     json_string(json, "kind", cast_on_word(cast_on->kind));
     json_string(json, "yarn", json_yarn_name(&plan->piece, cast_on->yarn));

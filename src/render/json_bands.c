@@ -156,6 +156,7 @@ static void write_fit(struct json *json, const struct plan_band *band)
     number_if(json, "measure_inches", band->measure_in, target);
     number_if(json, "wanted_inches", band->wanted_in, target);
     json_number(json, "finished_inches", band->finished_in);
+    number_if(json, "sewn_inches", band->sewn_in, band->sewn_in > 0.0);
     number_if(json, "ease_part", band->ease_ratio, target);
     json_bool(json, "within_gauge", band->within_gauge);
     json_string(json, "picked", band->remedy ? band->remedy->choice : NULL);
@@ -355,6 +356,7 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
         json_array_close(json);
         write_catches(json, piece, band, &names);
         json_centre(json, piece, band);
+        json_fronts(json, band);
         json_stretch(json, piece, band);
         json_recolours(json, piece, band);
         json_object_close(json);
@@ -371,11 +373,14 @@ void json_bands_short(struct json *json, const struct plan_piece *piece)
         json_line_open(json, NULL);
         json_string(json, "name", band->name);
         json_whole(json, "repeats", band->repeats);
+        json_whole(json, "repeat_stitches", band->repeat_sts);
+        json_string(json, "picked", band->remedy ? band->remedy->choice : NULL);
         json_whole(json, "stitches", band->stitches);
         json_whole(json, "stitches_on_needle", band->stitches_on_needle);
         json_whole(json, "leave_stitches", band->leave_sts);
         json_number(json, "finished_inches", band->finished_in);
         number_if(json, "ease_part", band->ease_ratio, band->has_target);
+        number_if(json, "off_part", band->off_part, band->has_target);
         if (band->stretch)
             json_bool(json, "passes", band->stretch->passes);
         else

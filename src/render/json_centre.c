@@ -18,6 +18,7 @@ static void write_start(struct json *json, const char *key, const struct plan_pi
     json_whole(json, "stitch", start->at.start + 1);
     json_whole_or_null(json, "begin_with", start->stitch, start->stitch > 0);
     json_whole(json, "jog_rows", start->at.jog_rows);
+    json_whole(json, "jog_rows_all", start->at.jog_rows_all);
     json_whole(json, "strand_stitches", start->at.strand_sts);
     json_string(json, "strand_yarn", json_yarn_name(piece, start->at.strand_yarn));
     json_whole_or_null(json, "strand_row", start->at.strand_row + 1, start->at.strand_row >= 0);
@@ -45,6 +46,26 @@ static void write_needles(struct json *json, const struct plan_needles *way)
     json_array_close(json);
     json_whole(json, "rows_crossed", way->crosses.rows);
     json_whole(json, "longest_stitches", way->crosses.longest_sts);
+    json_array_open(json, "even");
+    for (int i = 0; way->uneven && i < way->needles; i++)
+        json_whole(json, NULL, way->even_sts[i]);
+    json_array_close(json);
+    json_whole_or_null(json, "even_rows_crossed", way->even_crosses.rows, way->uneven);
+    json_object_close(json);
+}
+
+void json_fronts(struct json *json, const struct plan_band *band)
+{
+    const struct plan_fronts *fronts = band->fronts;
+
+    if (!fronts) {
+        json_null(json, "steek_edges");
+        return;
+    }
+    json_line_open(json, "steek_edges");
+    json_bool(json, "mirror", fronts->more_sts == 0);
+    json_whole(json, "more_stitches", fronts->more_sts);
+    json_whole_or_null(json, "begin_with_stitch", fronts->start + 1, fronts->start >= 0);
     json_object_close(json);
 }
 

@@ -19,6 +19,8 @@ void json_bands(struct work *work, struct json *json, const struct plan_piece *p
 /* "bands": [...], the figures that change with the gauge, one band a line. */
 void json_bands_short(struct json *json, const struct plan_piece *piece);
 
+/* "steek_edges": {...} or null: do they mirror each other (json_centre.c). */
+void json_fronts(struct json *json, const struct plan_band *band);
 /* "centre": {...} or null: mirror lines, starts of the round, needles (json_centre.c). */
 void json_centre(struct json *json, const struct plan_piece *piece, const struct plan_band *band);
 /* "stretch": {...} or null: will the band go over heel, head or hand (json_wear.c). */

@@ -48,6 +48,10 @@ static void write_step(struct json *json, const struct plan_piece *piece,
     json_number(json, "height_inches", step->height_in);
     json_whole(json, "stitches", step->stitches);
     json_bool(json, "counted_otherwise", step->counted_otherwise);
+    if (step->sewn_in > 0.0)
+        json_number(json, "sewn_inches", step->sewn_in);
+    else
+        json_null(json, "sewn_inches");
     if (cast_on && step->length_in > 0)
         json_number(json, "tail_inches", step->length_in);
     else

@@ -8,6 +8,7 @@ static void write_stage(struct json *json, const struct plan_piece *piece,
     json_string(json, "names", stage->names);
     json_bool(json, "stands", stage->stands);
     json_bool(json, "within_reach", !stage->far);
+    json_bool(json, "none_near_passes", stage->stopped);
     json_array_open(json, "bands");
     for (int i = 0; i < piece->nbands && i < 64; i++)
         if (stage->bands >> i & 1)

@@ -102,7 +102,10 @@ static void write_border(struct json *json, const struct plan_piece *piece,
     number_if(json, "fit_step_part", fits, border->fit_step_part);
     json_string(json, "fit_line", border->fit_line);
     json_bool(json, "fit_too_tight", border->fit_stopped);
+    json_string(json, "fit_sharers", border->fit_sharers);
     json_whole_or_null(json, "plain_fit_stitches", border->plain_fit_sts, border->plain_fit_sts > 0);
+    json_whole_or_null(json, "plain_fit_on_needle", border->plain_fit_on_needle,
+                       border->plain_fit_sts > 0);
     json_string(json, "plain_fit_line", border->plain_fit_line);
     json_object_close(json);
 }

@@ -49,8 +49,9 @@ static void entry_rows(const struct page *page, const struct plan_band *band)
 static void entry_size(const struct page *page, const struct plan_band *band)
 {
     page_entry(page, "size",
-               words_format(page, "%s %s, %s tall", words_length(page, band->finished_in),
-                            words_across(page), words_length(page, band->height_in)));
+               words_format(page, "%s %s, %s tall%s", words_length(page, band->finished_in),
+                            words_across(page), words_length(page, band->height_in),
+                            words_sewn(page, band->sewn_in)));
 }
 
 static void entry_wanted(const struct page *page, const struct plan_band *band)

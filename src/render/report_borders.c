@@ -27,6 +27,14 @@ static void put_needle(const struct page *page, const struct plan_border *border
                             words_signed_percent(page, border->needle_part)));
 }
 
+/* " (a count that waves and buds share)" */
+static const char *shared_words(const struct page *page, const struct plan_border *border)
+{
+    return border->fit_sharers
+               ? words_format(page, " (a count that suits %s too)", border->fit_sharers)
+               : "";
+}
+
 static void put_count(const struct page *page, const struct plan_border *border)
 {
     const char *even = words_decimal(page, border->even_sts, 1);
@@ -34,24 +42,26 @@ static void put_count(const struct page *page, const struct plan_border *border)
     if (border->fit_sts == 0) {
         put_remedy(page, words_format(page,
                                       "Another count: %s stitches in the band would be as wide, but "
-                                      "no whole repeats come nearer than the %d it has.",
-                                      even, border->band_sts));
+                                      "no whole repeats%s come nearer than the %d it has.",
+                                      even, shared_words(page, border), border->band_sts));
         return;
     }
     if (border->fit_stopped) {
         put_remedy(page, words_format(page,
-                                      "Another count: %s stitches in the band would be as wide; %s are "
+                                      "Another count: %s stitches in the band would be as wide; %s%s are "
                                       "%d, and on so few it does not pass what it must.",
                                       even,
                                       words_count(page, border->fit_repeats, "repeat", "repeats"),
+                                      shared_words(page, border),
                                       border->fit_sts));
         return;
     }
     put_remedy(page,
                words_format(page,
-                            "Another count: %s stitches in the band would be as wide, %s are %d: "
+                            "Another count: %s stitches in the band would be as wide, %s%s are %d: "
                             "then the band is %s %s (%s). %s%s%s",
                             even, words_count(page, border->fit_repeats, "repeat", "repeats"),
+                            shared_words(page, border),
                             border->fit_sts, words_length(page, fabs(border->fit_step_in)),
                             narrower(border->fit_step_in),
                             words_percent(page, fabs(border->fit_step_part)),
@@ -67,7 +77,7 @@ static void put_plain(const struct page *page, const struct plan_border *border)
                words_format(page,
                             "Another count of the plain part: on %d stitches it is as wide as the band "
                             "(stitches on needle = %d).%s%s%s",
-                            border->plain_fit_sts, border->plain_fit_sts,
+                            border->plain_fit_sts, border->plain_fit_on_needle,
                             border->plain_fit_line ? " From the one to the other: " : "",
                             border->plain_fit_line ? border->plain_fit_line : "",
                             border->plain_fit_line ? "." : ""));

@@ -2,6 +2,8 @@
  *
  * Motif or gap on the centre front and back, where to start the round, stitches to each needle.
  */
+#include <stdlib.h>
+
 #include "report.h"
 
 enum { START_AT = 4, JOGS_TO = 32, STRAND_AT = 36 };
@@ -24,6 +26,10 @@ static const char *jog_words(const struct page *page, const struct plan_start *s
 {
     if (start->at.jog_rows == 0)
         return "no jog";
+    if (start->at.jog_rows_all != start->at.jog_rows)
+        return words_format(page, "a jog in %s of the chart, %s in all",
+                            words_rounds(page, start->at.jog_rows),
+                            words_grouped(page, start->at.jog_rows_all));
     return words_format(page, "a jog in %s", words_rounds(page, start->at.jog_rows));
 }
 
@@ -63,7 +69,7 @@ static void add_how(const struct plan_band *band, bool front, struct text *text)
                        "begin with the first.");
 }
 
-/* One recommendation: the start least seen, what is then in front, and what another would cost. */
+/* One recommendation: the start best to knit, why, what is then in front, and what another would cost. */
 static void entry_begin(const struct page *page, const struct plan_band *band)
 {
     const struct plan_centre *centre = band->centre;
@@ -71,8 +77,10 @@ static void entry_begin(const struct page *page, const struct plan_band *band)
     struct text text = text_create(page->work->arena);
     bool front = centre->front_start >= 0 && best->front != LINE_MOTIF;
 
-    text_addf(&text, "stitch %d%s is least seen (%s)", number_of(best),
+    text_addf(&text, "stitch %d%s is %s (%s)", number_of(best),
               best->at.start == 0 && band->begin > 0 ? ", with which it begins," : "",
+              centre->strand_decides ? "best to knit: no strand over the start is too long"
+                                     : "least seen",
               jog_words(page, best));
     if (centre->motif >= 0)
         text_addf(&text, "; then %s", falls_words(page, best));
@@ -93,7 +101,7 @@ static void put_start(const struct page *page, const struct plan_band *band,
             words_format(page, "stitch %d%s", number_of(start),
                          start->at.start > 0 ? "" : band->begin > 0 ? ", planned" : ", as drawn"));
     line_to(&line, JOGS_TO,
-            start->at.jog_rows == 0 ? "none" : words_rounds(page, start->at.jog_rows));
+            start->at.jog_rows == 0 ? "none" : words_rounds(page, start->at.jog_rows_all));
     line_at(&line, STRAND_AT,
             start->at.strand_yarn < 0
                 ? "none"
@@ -130,6 +138,22 @@ static void put_starts(const struct page *page, const struct plan_band *band)
         put_start(page, band, &centre->now);
 }
 
+/* "36, 36 (floats cross twice, the longest 3 stitches)" */
+static const char *division_words(const struct page *page, const int *sts, int needles,
+                                  const struct centre_join *crosses)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int k = 0; k < needles; k++)
+        text_addf(&text, "%s%d", k == 0 ? "" : ", ", sts[k]);
+    if (crosses->rows == 0)
+        text_add(&text, " (no float crosses)");
+    else
+        text_addf(&text, " (floats cross %s, the longest %s)", words_times(page, crosses->rows),
+                  words_count(page, crosses->longest_sts, "stitch", "stitches"));
+    return text.bytes;
+}
+
 static void entry_needles(const struct page *page, const struct plan_band *band)
 {
     struct text text = text_create(page->work->arena);
@@ -137,23 +161,46 @@ static void entry_needles(const struct page *page, const struct plan_band *band)
     for (int i = 0; i < PLAN_NEEDLE_WAYS; i++) {
         const struct plan_needles *way = &band->centre->needles[i];
 
-        text_addf(&text, "%s%s ", i == 0 ? "" : "; ",
-                  way->needles == 2 ? "two halves" : way->needles == 3 ? "three needles" : "four needles");
-        for (int k = 0; k < way->needles; k++)
-            text_addf(&text, "%s%d", k == 0 ? "" : ", ", way->sts[k]);
-        if (way->crosses.rows == 0)
-            text_add(&text, " (no float crosses)");
-        else
-            text_addf(&text, " (floats cross %s, the longest %s)",
-                      words_times(page, way->crosses.rows),
-                      words_count(page, way->crosses.longest_sts, "stitch", "stitches"));
+        text_addf(&text, "%s%s %s", i == 0 ? "" : "; ",
+                  way->needles == 2 ? "two halves" : way->needles == 3 ? "three needles" : "four needles",
+                  division_words(page, way->sts, way->needles, &way->crosses));
+        if (way->uneven)
+            text_addf(&text, ", or evenly %s",
+                      division_words(page, way->even_sts, way->needles, &way->even_crosses));
     }
     page_entry(page, "needles",
                words_format(page, "%s. Keep a float that crosses easy.", text.bytes));
 }
 
+/* At a steek: do the two fronts mirror each other, and how they would. */
+static void entry_fronts(const struct page *page, const struct plan_band *band)
+{
+    const struct plan_fronts *fronts = band->fronts;
+    struct text text = text_create(page->work->arena);
+
+    if (fronts->more_sts == 0) {
+        page_entry(page, "edges", "at the steek the two mirror each other");
+        return;
+    }
+    text_addf(&text,
+              "at the steek you begin with stitch 1 of the chart and end with stitch %d: the two edges do "
+              "not mirror each other.",
+              band->repeat_sts);
+    if (fronts->start > 0)
+        text_addf(&text, " Whole repeats that begin with stitch %d of the chart do.", fronts->start + 1);
+    else
+        text_addf(&text, " With %s %s they do: this plan counts whole repeats alone, so %s its counts.",
+                  words_count(page, abs(fronts->more_sts), "stitch", "stitches"),
+                  fronts->more_sts > 0 ? "more, the first of the chart again after the last repeat,"
+                                       : "fewer, the last of the chart left out of the last repeat,",
+                  fronts->more_sts > 0 ? "add that to" : "take that from");
+    page_entry(page, "edges", text.bytes);
+}
+
 void report_centre(const struct page *page, const struct plan_band *band)
 {
+    if (band->fronts)
+        entry_fronts(page, band);
     if (!band->centre)
         return;
     entry_centre(page, band);

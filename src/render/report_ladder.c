@@ -4,6 +4,7 @@
  */
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "report.h"
 
@@ -103,7 +104,9 @@ static void put_step(const struct page *page, const struct plan_ladder_step *ste
 
     line_at(&line, 0, step->own ? ">" : "");
     line_at(&line, TO_AT,
-            words_format(page, "%s%s down to %s%s", catch_at || first ? "" : "under ", to,
+            strcmp(from, to) == 0
+                ? words_format(page, "at %s", to)
+                : words_format(page, "%s%s down to %s%s", catch_at || first ? "" : "under ", to,
                          catch_at && !last ? "over " : "", from));
     line_to(&line, CATCHES_AT + 4, step->catches == 0 ? "none" : words_grouped(page, step->catches));
     for (int64_t i = 0; i < wide; i++)
@@ -170,8 +173,8 @@ static const char *advice_words(const struct page *page, const struct plan_ladde
                             from, words_limit(page));
     case VERDICT_LONGER:
         return words_format(page,
-                            "Too long already, from %s on they become longer still: break the motif up, "
-                            "or stay with the finer yarn.",
+                            "Some are too long already; at %s and in heavier yarn, they are longer still: "
+                            "break the motif up, or stay with the finer yarn.",
                             from);
     case VERDICT_NOT_LONGER:
         break;

@@ -2,6 +2,8 @@
  *
  * One project in several sizes.
  */
+#include <math.h>
+
 #include "report.h"
 
 enum {
@@ -54,11 +56,31 @@ static void put_size(const struct page *page, const struct plan_size *size)
     }
     line_to(&line, CAST_ON_TO, words_grouped(page, piece->cast_on.stitches));
     line_to(&line, REPEATS_TO, words_clip(page, report_repeats(page, piece), REPEATS_TO - CAST_ON_TO - 1));
-    line_to(&line, SIZE_TO, words_length(page, piece->bands[0].finished_in));
-    line_to(&line, EASE_TO, words_signed_percent(page, piece->bands[0].ease_ratio));
+    line_to(&line, SIZE_TO, words_length(page, piece->bands[size->furthest].finished_in));
+    line_to(&line, EASE_TO, words_signed_percent(page, piece->bands[size->furthest].ease_ratio));
     line_to(&line, CATCHES_TO, words_grouped(page, piece->catches));
     line_to(&line, BALLS_TO, balls_of(page, piece));
     page_put(page, &line);
+}
+
+/* "chevron 112 stitches, 18 5/8 in (47.3 cm), 6.4 % more than wanted" */
+static const char *band_words(const struct page *page, const struct plan_size *size, int index)
+{
+    const struct plan_piece *piece = &size->at.piece;
+    const struct plan_band *band = &piece->bands[index];
+    struct text text = text_create(page->work->arena);
+
+    text_addf(&text, "%s%s", piece->nbands > 1 ? words_format(page, "%s ", band->name) : "",
+              words_count(page, band->stitches_on_needle, "stitch", "stitches"));
+    if (piece->nbands > 1)
+        text_addf(&text, ", %s", words_length(page, band->finished_in));
+    if (band->has_target && !band->meets_target)
+        text_addf(&text, ", %s %s than wanted", words_percent(page, fabs(band->off_part)),
+                  band->off_part > 0.0 ? "more" : "less");
+    if (page->plan->piece.bands[index].remedy)
+        text_addf(&text, " (%s; repeats of %d)",
+                  band->remedy ? band->remedy->choice : "without a remedy", band->repeat_sts);
+    return text.bytes;
 }
 
 static const char *rest_words(const struct page *page, const struct plan_size *size)
@@ -72,9 +94,7 @@ static const char *rest_words(const struct page *page, const struct plan_size *s
                             size->at.why ? words_set(page, size->at.why) : "It does not fit.");
     text_add(&text, ": ");
     for (int i = 0; i < piece->nbands; i++)
-        text_addf(&text, "%s%s%s", i > 0 ? ", " : "",
-                  piece->nbands > 1 ? words_format(page, "%s ", piece->bands[i].name) : "",
-                  words_count(page, piece->bands[i].stitches_on_needle, "stitch", "stitches"));
+        text_addf(&text, "%s%s", i > 0 ? "; " : "", band_words(page, size, i));
     text_add(&text, report_passes(page, piece));
     if (size->same_as >= 0)
         text_addf(&text, "; on the same stitches as %s, no whole repeats lie nearer",
@@ -111,9 +131,12 @@ void report_sizes(const struct page *page)
         own = own || plan->sizes[i].own;
     }
     page_say(page, NAME_AT,
-             words_format(page, "%sBalls for %s: %s. Catches of one piece.",
-                          own ? "> marks the size planned here. " : "", words_pieces(page),
-                          yarns_in_order(page)));
+             words_format(page, "%s%sBalls for %s: %s. Catches of one piece.",
+                          own ? "> marks the size planned here. " : "",
+                          plan->piece.nbands > 1 ? "Size and ease are those of the band furthest from what "
+                                                   "is wanted. "
+                                                 : "",
+                          words_pieces(page), yarns_in_order(page)));
     page_gap(page);
     for (int i = 0; i < plan->nsizes; i++)
         page_entry(page, words_clip(page, plan->sizes[i].at.name, NAME_WIDE),

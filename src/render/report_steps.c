@@ -52,16 +52,29 @@ static const char *extra_words(const struct page *page)
     return "";
 }
 
+/* At a steek, where the two edges of the rib are not alike. */
+static const char *rib_ends_words(const struct page *page)
+{
+    const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
+
+    if (cast_on->rib_even_sts == 0)
+        return "";
+    return words_format(page,
+                        " From the steek on it opens with knit %d and ends with purl %d; to end as it "
+                        "begins: rib stitches = %d.",
+                        cast_on->rib_knit, cast_on->rib_purl, cast_on->rib_even_sts);
+}
+
 static const char *rib_words(const struct page *page, const struct plan_step *step)
 {
     const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
 
     if (step->yarn2 >= 0)
-        return words_format(page, "Rib: knit %d %s, purl %d %s.", cast_on->rib_knit,
+        return words_format(page, "Rib: knit %d %s, purl %d %s.%s", cast_on->rib_knit,
                             words_yarn(page, step->yarn), cast_on->rib_purl,
-                            words_yarn(page, step->yarn2));
-    return words_format(page, "Rib: knit %d, purl %d in %s.", cast_on->rib_knit, cast_on->rib_purl,
-                        words_yarn(page, step->yarn));
+                            words_yarn(page, step->yarn2), rib_ends_words(page));
+    return words_format(page, "Rib: knit %d, purl %d in %s.%s", cast_on->rib_knit, cast_on->rib_purl,
+                        words_yarn(page, step->yarn), rib_ends_words(page));
 }
 
 static const char *shape_words(const struct page *page, const struct plan_step *step)
@@ -95,8 +108,8 @@ static const char *plain_words(const struct page *page, const struct plan_step *
     if (step->counted_otherwise)
         return words_format(page, "%s in %s, %s in all.", start, words_yarn(page, step->yarn),
                             words_count(page, step->stitches, "stitch", "stitches"));
-    return words_format(page, "%s in %s, %s.", start, words_yarn(page, step->yarn),
-                        words_rounds(page, step->rows));
+    return words_format(page, "%s in %s, %s%s.", start, words_yarn(page, step->yarn),
+                        words_rounds(page, step->rows), words_sewn(page, step->sewn_in));
 }
 
 const char *report_step(const struct page *page, const struct plan_step *step)

@@ -37,8 +37,8 @@ static void put_kinds(const struct page *page, const struct plan_band *band)
         line_to(&line, PULLS_TO,
                 words_format(page, "%s%s",
                              kinds[i].row->passes ? ""
-                             : band->stretch->just_short ? "just short:  "
-                                                         : "stops it:  ",
+                             : kinds[i].row->just_short ? "just short:  "
+                                                        : "stops it:  ",
                              words_length(page, kinds[i].row->pulls_to_in)));
         page_put(page, &line);
     }
@@ -157,22 +157,24 @@ static const char *model_words(const struct page *page, const struct plan_stretc
 void report_stretch(const struct page *page, const struct plan_band *band)
 {
     const struct plan_stretch *stretch = band->stretch;
+    enum words_step step;
 
     if (!stretch)
         return;
-    page_entry(page, "must pass", words_length(page, stretch->must_in));
+    step = words_step_apart(page, stretch->pulls_to_in, stretch->must_in);
+    page_entry(page, "must pass", words_length_step(page, stretch->must_in, step));
     page_entry(page, "pulls to",
                words_format(page, "about %s in chart %s %d, the tightest: %s",
-                            words_length(page, stretch->pulls_to_in), words_round(page),
+                            words_length_step(page, stretch->pulls_to_in, step), words_round(page),
                             stretch->tightest + 1,
                             stretch->passes
                                 ? words_format(page, "it passes with %s to spare%s",
-                                               words_length(page, stretch->spare_in),
+                                               words_length_step(page, stretch->spare_in, step),
                                                stretch->close ? ", which is next to nothing" : "")
                                 : stretch->just_short
                                     ? "it will not pass, just short"
                                     : words_format(page, "it will not pass, by %s",
-                                               words_length(page, stretch->short_in))));
+                                               words_length_step(page, stretch->short_in, step))));
     put_kinds(page, band);
     if (!stretch->passes) {
         page_say(page, 2, "What would let it through:");

@@ -36,26 +36,41 @@ static void put_set(const struct page *page, const struct plan_together *togethe
                             shaping_words(page, set), words_length(page, set->off_in)));
 }
 
-/* Where no count lay within reach that is said, and of which parts. */
-static const char *weighed_words(const struct page *page, const struct plan_together *together)
+/* "two; three": the names of those out of reach, for the one reason or the other. */
+static const char *far_names(const struct page *page, const struct plan_together *together, bool stopped,
+                             int *count)
 {
     struct text far = text_create(page->work->arena);
-    int nfar = 0;
 
+    *count = 0;
     for (int i = 0; i < together->nstages; i++)
-        if (together->stages[i].far)
-            text_addf(&far, "%s%s", nfar++ > 0 ? "; " : "", together->stages[i].names);
-    if (nfar == 0)
-        return words_format(page, "Counts within %s of their measures were weighed",
-                            words_percent(page, together->reach));
-    if (nfar == together->nstages)
-        return words_format(page,
-                            "No count within %s of its measure suits; the nearest each way was weighed",
-                            words_percent(page, together->reach));
-    return words_format(page,
-                        "No count within %s of its measure suits %s: there the nearest each way was "
-                        "weighed, else all within that",
-                        words_percent(page, together->reach), far.bytes);
+        if (together->stages[i].far && together->stages[i].stopped == stopped)
+            text_addf(&far, "%s%s", (*count)++ > 0 ? "; " : "", together->stages[i].names);
+    return far.length > 0 ? far.bytes : "";
+}
+
+/* Where no count lay within reach that is said, of which parts, and why. */
+static const char *weighed_words(const struct page *page, const struct plan_together *together)
+{
+    const char *reach = words_percent(page, together->reach);
+    int nunsuited, nstopped;
+    const char *unsuited = far_names(page, together, false, &nunsuited);
+    const char *stopped = far_names(page, together, true, &nstopped);
+    struct text text = text_create(page->work->arena);
+
+    if (nunsuited + nstopped == 0)
+        return words_format(page, "Counts within %s of their measures were weighed", reach);
+    if (nunsuited > 0)
+        text_addf(&text, "No count within %s of its measure suits%s%s: the nearest each way was weighed",
+                  reach, nunsuited < together->nstages ? " " : "",
+                  nunsuited < together->nstages ? unsuited : "");
+    if (nstopped > 0)
+        text_addf(&text, "%so count within %s of its measure passes what %s must: the nearest that does was "
+                         "weighed",
+                  nunsuited > 0 ? "; n" : "N", reach, stopped);
+    if (nunsuited + nstopped < together->nstages)
+        text_addf(&text, ", else all within %s", reach);
+    return text.bytes;
 }
 
 void report_together(const struct page *page)
@@ -72,6 +87,11 @@ void report_together(const struct page *page)
                           "%s: fewest rounds of shaping first, then the sizes nearest, then the "
                           "fewest stitches shaped, then the larger count.",
                           weighed_words(page, together)));
+    if (page->plan->piece.cast_on.selvedge_sts + page->plan->piece.cast_on.steek_sts > 0)
+        page_say(page, 2,
+                 words_format(page, "Counts without edges and steek: %d stitches more are on the needle.",
+                              page->plan->piece.cast_on.selvedge_sts +
+                                  page->plan->piece.cast_on.steek_sts));
     if (!together->followed && together->nsets > 0 && !together->sets[0].planned)
         page_say(page, 2, "To have the best of them write counts = together under [measure].");
 }

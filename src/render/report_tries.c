@@ -3,6 +3,7 @@
  * What if: other yarns and needles beside the plan; the gauges at which the catches change.
  */
 #include <inttypes.h>
+#include <string.h>
 
 #include "report.h"
 
@@ -13,8 +14,11 @@ const char *report_repeats(const struct page *page, const struct plan_piece *pie
 {
     struct text text = text_create(page->work->arena);
 
-    for (int i = 0; i < piece->nbands; i++)
+    for (int i = 0; i < piece->nbands; i++) {
         text_addf(&text, "%s%d", i > 0 ? "," : "", piece->bands[i].repeats);
+        if (page->plan->piece.bands[i].remedy) /* of another chart in another size */
+            text_addf(&text, "x%d", piece->bands[i].repeat_sts);
+    }
     return text.bytes;
 }
 
@@ -97,7 +101,7 @@ static void put_yarns(const struct page *page)
 
 /* --- verdicts ----------------------------------------------------------------------- */
 
-static const char *verdict(const struct page *page, const struct plan_try *try_out)
+static const char *floats_verdict(const struct page *page, const struct plan_try *try_out)
 {
     const struct plan_piece *own = &page->plan->piece, *piece = &try_out->piece;
     const char *count = words_count(page, piece->catches, "catch", "catches");
@@ -130,6 +134,15 @@ static const char *verdict(const struct page *page, const struct plan_try *try_o
     }
     return words_format(page, "Some floats are still over the limit of %s: %s; %s.", limit, catches,
                         longest);
+}
+
+/* What becomes of the floats; and whether it goes over what it must. */
+static const char *verdict(const struct page *page, const struct plan_try *try_out)
+{
+    const char *passes = try_out->fits ? report_passes(page, &try_out->piece) : "";
+
+    return *passes ? words_format(page, "%s It %s.", floats_verdict(page, try_out), passes + strlen("; "))
+                   : floats_verdict(page, try_out);
 }
 
 static void put_verdicts(const struct page *page)

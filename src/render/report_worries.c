@@ -61,8 +61,10 @@ static const struct plan_band *furthest_off(const struct plan_piece *piece)
     return worst;
 }
 
-/* "3/8 in (1 cm) larger than the 10 1/8 in (25.7 cm) you asked for" */
-static const char *against_wanted(const struct page *page, const struct plan_band *band)
+/* "3/8 in (1 cm) larger than the 10 1/8 in (25.7 cm) you asked for", at a step at which what is printed
+ * subtracts. */
+static const char *against_wanted(const struct page *page, const struct plan_band *band,
+                                  enum words_step step)
 {
     const double unseen_in = 1.0 / 16.0; /* rounds to nothing on a ruler of eighths */
     double off_in = band->finished_in - band->wanted_in;
@@ -73,8 +75,9 @@ static const char *against_wanted(const struct page *page, const struct plan_ban
     if (fabs(off_in) < unseen_in)
         return eased ? ", as you asked with the ease" : ", as you asked";
     return words_format(page, ", %s %s than the %s you asked for%s",
-                        words_length(page, fabs(off_in)),
-                        off_in > 0.0 ? "larger" : "smaller", words_length(page, band->wanted_in),
+                        words_length_step(page, fabs(off_in), step),
+                        off_in > 0.0 ? "larger" : "smaller",
+                        words_length_step(page, band->wanted_in, step),
                         eased ? " with the ease" : "");
 }
 
@@ -92,23 +95,55 @@ static const char *range_words(const struct page *page, const struct plan_band *
                         words_length(page, piece->finished_high_in));
 }
 
+/* " Others are off too: cuff by 3.1 %, leg by 2.4 %." */
+static const char *others_words(const struct page *page, const struct plan_band *worst)
+{
+    enum { NAMED_MAX = 3 };
+    const struct plan_piece *piece = &page->plan->piece;
+    struct text text = text_create(page->work->arena);
+    int n = 0;
+
+    for (int i = 0; i < piece->nbands; i++) {
+        if (&piece->bands[i] == worst || !(off_part(&piece->bands[i]) > OFF_SEEN))
+            continue;
+        if (n++ < NAMED_MAX)
+            text_addf(&text, "%s%s by %s", n > 1 ? ", " : "", piece->bands[i].name,
+                      words_percent(page, off_part(&piece->bands[i])));
+    }
+    if (n > NAMED_MAX)
+        text_addf(&text, " and %d more", n - NAMED_MAX);
+    return n == 0 ? "" : words_format(page, " Off as well: %s.", text.bytes);
+}
+
+static bool has_note(const struct page *page, enum diag_code code)
+{
+    for (int i = 0; i < page->plan->nnotes; i++)
+        if (page->plan->notes[i].code == code)
+            return true;
+    return false;
+}
+
 static void worry_size(const struct page *page, struct worries *worries)
 {
     const struct plan_piece *piece = &page->plan->piece;
     const struct plan_band *band;
     const char *name;
+    enum words_step step;
     double off;
 
     if (piece->nbands == 0)
         return;
     band = furthest_off(piece);
+    step = band->has_target ? words_step_apart(page, band->finished_in, band->wanted_in) : WORDS_STEP;
     off = off_part(band);
     name = piece->nbands > 1 ? words_format(page, "Band %s", band->name) : "It";
     add_worry(worries, off > OFF_BAD ? WEIGHT_SIZE_BAD : off > OFF_SEEN ? WEIGHT_SIZE : WEIGHT_CATCHES + 1,
               -1,
-              words_format(page, "%s comes out %s %s%s.%s", name,
-                           words_length(page, band->finished_in), words_across(page),
-                           against_wanted(page, band), range_words(page, band)));
+              words_format(page, "%s comes out %s %s%s%s.%s%s", name,
+                           words_length_step(page, band->finished_in, step), words_across(page),
+                           against_wanted(page, band, step),
+                           has_note(page, DIAG_SEWN_NARROW) ? "" : words_sewn(page, band->sewn_in),
+                           range_words(page, band), others_words(page, band)));
 }
 
 static void worry_height(const struct page *page, struct worries *worries)
@@ -271,6 +306,7 @@ static int weight_of_note(enum diag_code code)
     case DIAG_GAUGE_SWAPPED:
         return WEIGHT_CHILD - 1;
     case DIAG_MEASURE_FAR:
+    case DIAG_PULL_TIGHT: /* what it must pass is not answered */
         return WEIGHT_FAR;
     case DIAG_WEIGHED_SHORT:
         return WEIGHT_SIZE_BAD + 1;
@@ -280,6 +316,8 @@ static int weight_of_note(enum diag_code code)
     case DIAG_GAUGE_UNUSUAL:
     case DIAG_MEASURE_UNUSUAL:
     case DIAG_WILL_NOT_PASS:
+    case DIAG_SEWN_NARROW:
+    case DIAG_CHILD_UNSAID:
         return WEIGHT_GAUGE;
     case DIAG_GAUGE_UNWASHED:
     case DIAG_BALL_UNUSUAL:

@@ -129,6 +129,65 @@ const char *words_length(const struct page *page, double inches)
     return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
 }
 
+/* Steps to the leading unit: to the inch, or to the centimetre. */
+static double steps_of(const struct page *page, enum words_step step)
+{
+    static const double inch[] = {8.0, 16.0, 100.0}, cm[] = {10.0, 20.0, 100.0};
+
+    return page->plan->cm_first ? cm[step] * CM_PER_IN : inch[step];
+}
+
+enum words_step words_step_apart(const struct page *page, double a_in, double b_in)
+{
+    for (enum words_step step = WORDS_STEP; step < WORDS_STEP_HUNDREDTH; step++) {
+        double steps = steps_of(page, step);
+
+        if (llround(a_in * steps) - llround(b_in * steps) == llround((a_in - b_in) * steps))
+            return step;
+    }
+    return WORDS_STEP_HUNDREDTH;
+}
+
+/* "8 5/16" */
+static const char *sixteenths(const struct page *page, double inches)
+{
+    long sixteenth = lround(inches * 16.0);
+    struct text text = text_create(page->work->arena);
+
+    if (sixteenth % 2 == 0) {
+        text_eighths(&text, (double)sixteenth / 16.0);
+        return text.bytes;
+    }
+    if (sixteenth >= 16)
+        text_addf(&text, "%ld ", sixteenth / 16);
+    text_addf(&text, "%ld/16", sixteenth % 16);
+    return text.bytes;
+}
+
+const char *words_length_step(const struct page *page, double inches, enum words_step step)
+{
+    const char *in, *cm;
+
+    if (step == WORDS_STEP)
+        return words_length(page, inches);
+    in = step == WORDS_STEP_HALF ? words_tie(page, words_set(page, sixteenths(page, inches)))
+                                 : words_decimal(page, inches, 2);
+    cm = words_decimal(page, step == WORDS_STEP_HALF && page->plan->cm_first
+                                 ? (double)lround(inches * CM_PER_IN * 20.0) / 20.0
+                                 : inches * CM_PER_IN,
+                       step == WORDS_STEP_HALF && !page->plan->cm_first ? 1 : 2);
+    if (page->plan->cm_first)
+        return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
+    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
+}
+
+const char *words_sewn(const struct page *page, double sewn_in)
+{
+    return sewn_in > 0.0 ? words_format(page, "; sewn up %s, the edge stitches in the seam",
+                                        words_length(page, sewn_in))
+                         : "";
+}
+
 const char *words_limit(const struct page *page)
 {
     double inches = page->plan->piece.limit_in;

@@ -40,6 +40,13 @@ const char *words_set(const struct page *page, const char *words);
 
 /* "10 1/2 in (26.7 cm)", or the other way about for a project in centimetres. */
 const char *words_length(const struct page *page, double inches);
+/* Lengths at a finer step, where at the usual one, 1/8 in or 1 mm, two would not subtract as printed. */
+enum words_step { WORDS_STEP, WORDS_STEP_HALF, WORDS_STEP_HUNDREDTH };
+/* The coarsest at which a less b is printed as a less b is printed; at hundredths nobody sees it. */
+enum words_step words_step_apart(const struct page *page, double a_in, double b_in);
+const char *words_length_step(const struct page *page, double inches, enum words_step step);
+/* "; sewn up 14 5/8 in (37.1 cm), the edge stitches in the seam"; of 0: "". */
+const char *words_sewn(const struct page *page, double sewn_in);
 /* The float limit, as she gave it: in eighths only where it is some. */
 const char *words_limit(const struct page *page);
 /* "0.48 in (12.2 mm)": a length too short for a ruler's eighths. */

@@ -46,7 +46,7 @@ static void start_of_the_round(void)
             for (int upwards = 1; upwards <= 2; upwards++) {
                 struct grid grid = chart_of(number, cell);
                 struct centre_start at = centre_start_at(&work, &grid, upwards, start);
-                int jogs = 0, longest = 0, seams = upwards > 1 ? ROWS : ROWS - 1;
+                int jogs = 0, jogs_all = 0, longest = 0, seams = upwards > 1 ? ROWS : ROWS - 1;
 
                 for (int i = 0; i < 4 * round; i++)
                     spiral[i] = cell[i / round % ROWS * COLUMNS + (start + i) % COLUMNS];
@@ -65,7 +65,10 @@ static void start_of_the_round(void)
                             longest = first - last - 1;
                     }
                 }
-                wrong += at.jog_rows != jogs || at.strand_sts != longest ||
+                for (int r = seams; r < ROWS * upwards - 1; r++)
+                    jogs_all += spiral[(r + 1) * round - 1] != spiral[(r + 2) * round - 1];
+                wrong += at.jog_rows != jogs || at.jog_rows_all != jogs + jogs_all ||
+                         at.strand_sts != longest ||
                          (at.strand_yarn >= 0) != (longest > 0);
             }
     CU_ASSERT_EQUAL(wrong, 0);
