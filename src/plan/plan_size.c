@@ -235,7 +235,7 @@ static void size_parts(struct builder *builder)
         piece->nbands++;
         band_from_chart(builder, i, band);
         size_band(builder, &project->parts[i], band);
-        if (!builder->failed)
+        if (!builder->failed && project->parts[i].remedy.given)
             plan_fit_set(builder, band);
         builder->part_count[i] = band->stitches + band->side_sts;
     }
@@ -285,6 +285,9 @@ void plan_bands_size(struct builder *builder)
     size_parts(builder);
     if (!builder->failed)
         plan_together_set(builder);
+    for (int i = 0; i < builder->piece->nbands && !builder->failed; i++)
+        if (!builder->project->parts[builder->piece->bands[i].part].remedy.given)
+            plan_fit_set(builder, &builder->piece->bands[i]); /* by the count that is planned */
     if (builder->failed)
         return;
     keep_counts(builder);
