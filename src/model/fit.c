@@ -388,7 +388,7 @@ static void offer_gauges(struct fitting *fitting)
         struct fit_remedy *remedy;
 
         /* A stitch count that the size rounds to needs no other needle. */
-        if (counts[i] == fitting->facts.body_sts ||
+        if (counts[i] == rational_nearest(question->target_sts) ||
             !is_within_reach(rational_sub(ratio, rational_whole(1)), question->gauge_reach))
             continue;
         remedy = add_remedy(fitting, FIT_ANOTHER_GAUGE, counts[i]);

@@ -100,6 +100,7 @@ struct fit_question {
     int nshared;
     bool weighed;       /* another count than its own nearest may be planned: whole counts are offered
                            even where one meets the measure exactly */
+    bool rib_goes_on;   /* a rib below has the same count, and must go into it */
     bool plain_stays;   /* plain fabric has a gauge of its own, on its own needle */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */

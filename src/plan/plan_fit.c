@@ -357,6 +357,9 @@ static void ask_shared(const struct builder *builder, int part, struct fit_quest
     for (int i = next_sharer(builder, part + 1); i < project->nparts; i = next_sharer(builder, i + 1))
         rules[question->nshared++] = rule_of(builder, i);
     question->shared = rules;
+    question->rib_goes_on = project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_SAME;
+    for (int i = 0; i < part; i++)
+        question->rib_goes_on = question->rib_goes_on && !plan_part_counts_itself(builder, i);
     question->weighed = project->counts.given && project->counts.value == COUNTS_TOGETHER &&
                         project->parts[part].remedy.given;
 }

@@ -313,7 +313,7 @@ static void fault_rib(struct builder *builder, int count)
                      : arena_printf(arena, "Write rib stitches = %lld; the plan shapes from there "
                                            "to the part above.",
                                     (long long)above);
-    if (!said)
+    if (!said && !(builder->project->counts.given && builder->project->counts.value == COUNTS_TOGETHER))
         todo = arena_printf(arena,
                             "%s Or write counts = together under [measure]: then the rib and the bands "
                             "have counts that suit both.",

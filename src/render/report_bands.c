@@ -228,6 +228,10 @@ static void put_together(const struct page *page, const struct plan_band *band)
         page_say(page, 2,
                  "Its count is solved together with the rest. Without counts = together it has the "
                  "whole repeats nearest its own measure, and it is shaped between them.");
+    if (question->rib_goes_on)
+        page_say(page, 2,
+                 "The rib goes on with this count: where it does not go into another one, write rib stitches "
+                 "besides.");
 }
 
 static void put_remedies(const struct page *page, const struct plan_band *band)

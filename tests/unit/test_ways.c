@@ -273,6 +273,27 @@ static void the_rib_in_the_way(void)
     arena_destroy(far.arena);
 }
 
+/* 11 1/2 in are 69 stitches and 72 are planned, into which a rib of 4 goes; not into 5 x 14 = 70,
+ * and with counts = together that is not to be written a second time. */
+static void the_rib_goes_on(void)
+{
+    static const char *const sections =
+        "[measure]\naround = 11 1/2 in\ncounts = together\n[cast-on]\nrib = knit 2 purl 2, 6 rounds\n"
+        "[band one]\nchart = ripple.chart\n%s";
+    struct work work = work_new(), odd = work_new();
+    const struct plan *plan = plan_of(&work, ROUND, arena_printf(work.arena, sections, ""));
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(plan);
+    CU_ASSERT_EQUAL(plan->piece.bands[0].stitches, 72);
+    check_says(words_of(&work, plan), "where it does not go into another one, write rib stitches besides");
+    CU_ASSERT_PTR_NULL(plan_of(&odd, ROUND, arena_printf(odd.arena, sections,
+                                                        "remedy = plain columns, 5 repeats\n")));
+    CU_ASSERT_TRUE(is_said(&odd, DIAG_RIB_MULTIPLE, "Write rib stitches = 68 or 72"));
+    CU_ASSERT_FALSE(is_said(&odd, DIAG_RIB_MULTIPLE, "counts = together"));
+    arena_destroy(work.arena);
+    arena_destroy(odd.arena);
+}
+
 /* One side stitch in repeats of 4, none in repeats of 12: never the same count. */
 static void refused_where_shared(void)
 {
@@ -331,6 +352,7 @@ CU_TestInfo tests_ways[] = {
     {"the rib in the way", the_rib_in_the_way},
     {"refused for a reason", refused_for_a_reason},
     {"refused where the count is shared", refused_where_shared},
+    {"the rib goes on", the_rib_goes_on},
     {"neither passes", neither_passes},
     CU_TEST_INFO_NULL,
 };
