@@ -93,6 +93,23 @@ def one_and_one(row):
     return all(one != next_one for one, next_one in zip(knitted(row), knitted(row[1:] + row[:1])))
 
 
+def cut_rows(chart, after):
+    """Rows in which the pattern goes on over the place, level or from stitch to stitch aslant."""
+    sides = []
+    for row in chart.repeat:
+        ground = ground_of(chart, row)
+        pair = [knitted(row)[after - 1], knitted(row)[after % len(row)]]
+        sides.append([None if one_and_one(row) or mark == ground else mark for mark in pair])
+    level = [one is not None and one == other for one, other in sides]
+    cut = set(row for row, through in enumerate(level, 1) if through)
+    for row in range(len(sides) - 1):
+        (right, left), (next_right, next_left) = sides[row], sides[row + 1]
+        aslant = (right is not None and right == next_left) or (left is not None and left == next_right)
+        if aslant and not level[row] and not level[row + 1]:
+            cut |= {row + 1, row + 2}
+    return sorted(cut)
+
+
 def plan(program, folder, name, chart, words, band):
     with open(os.path.join(folder, name + ".chart"), "w", encoding="ascii") as file:
         file.write(chart.text())
@@ -169,6 +186,11 @@ def faults_of(program, folder, chart, words, remedy, open_rows, plain):
     band, faults = picked["bands"][0], []
     if band["fit"]["picked"] != remedy["choice"]:
         faults.append("it is not said")
+    if not remedy["choice"].startswith(remedy["word"] + ", "):
+        faults.append("its word is not what is written")
+    if remedy["kind"] == "plain columns" and \
+            remedy["rows_cut"] != cut_rows(chart, remedy["plain_after_column"]):
+        faults.append("rows %s are cut" % cut_rows(chart, remedy["plain_after_column"]))
     if remedy["kind"] in ("plain columns", "trim or pad", "part repeats", "another count"):
         other, repeats = changed(chart, remedy, open_rows != "flat")
         uneven = [row for row, (was, now) in enumerate(zip(chart.repeat, other.repeat), 1)

@@ -150,6 +150,8 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
     question.target_sts = rational_mul(measure_in, question.per_in);
     question.gauge_reach = tables_value(work->tables, "needle_fit_ratio");
     question.near_ratio = tables_value(work->tables, "fit_near_ratio");
+    question.far_ratio = tables_value(work->tables, "fit_far_ratio");
+    question.redraw_ratio = tables_value(work->tables, "fit_redraw_ratio");
     if (!rational_is_value(question.target_sts) || rational_double(question.target_sts) > STITCHES_MAX)
         return command_usage("measure and gauge give more than a million stitches: check the units.");
     nearest = sizing_nearest_multiple(question.target_sts, question.repeat_sts, 0);

@@ -8,6 +8,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
+#include "fit_counts.h"
 #include "fit_line.h"
 #include "sizing.h"
 #include "stretch.h"
@@ -21,6 +22,7 @@ struct fitting {
     struct rational below_off,
         above_off;        /* to the whole repeats around the target; none: no such */
     int64_t below, above; /* those counts; below 0: no whole repeat goes in */
+    int64_t step;         /* from one of them to the next */
     struct fit_remedy *remedies;
     int count;
 };
@@ -33,6 +35,15 @@ const char *fit_kind_name(enum fit_kind kind)
                                                       "redraw"};
 
     return names[kind];
+}
+
+static const char *word_of(const struct fit_remedy *remedy)
+{
+    if (remedy->kind == FIT_TRIM_OR_PAD)
+        return remedy->remake.twice ? "pad" : "trim";
+    if (remedy->kind == FIT_PART_REPEATS && remedy->remake.over_plain)
+        return "plain sides";
+    return fit_kind_name(remedy->kind);
 }
 
 static double inches_of(const struct fitting *fitting, int64_t stitches)
@@ -77,6 +88,42 @@ static int counts_nearest_first(const struct fitting *fitting, int64_t counts[OF
     return ncounts;
 }
 
+static double pull_ratio(const struct fit_question *question)
+{
+    return stretch_grid_ratio(question->chart->repeat, question->stitch_ratio, question->float_ratio);
+}
+
+static bool must_pass(const struct fit_question *question)
+{
+    return question->chart && question->must_in > 0.0;
+}
+
+static bool count_passes(const struct fitting *fitting, int64_t stitches)
+{
+    const struct fit_question *question = fitting->question;
+
+    return stretch_reaches(inches_of(fitting, stitches) * pull_ratio(question), question->must_in);
+}
+
+/* Where neither count around the measure passes what it must: the first that does. */
+static void offer_passing(struct fitting *fitting)
+{
+    const struct fit_question *question = fitting->question;
+    int64_t count = fitting->above, more;
+    double need;
+
+    if (!must_pass(question) || count_passes(fitting, count))
+        return;
+    need = stretch_stitches(question->must_in, rational_double(question->per_in), pull_ratio(question));
+    if (need > STITCHES_MOST)
+        return;
+    more = ((int64_t)ceil(need) - count) / fitting->step - 1;
+    count += more > 0 ? more * fitting->step : 0;
+    while (!count_passes(fitting, count))
+        count += fitting->step;
+    add_remedy(fitting, FIT_ANOTHER_COUNT, count);
+}
+
 static void offer_counts(struct fitting *fitting)
 {
     int64_t counts[OF_A_KIND];
@@ -89,7 +136,8 @@ static void offer_counts(struct fitting *fitting)
 static void offer_shaping(struct fitting *fitting)
 {
     int64_t counts[OF_A_KIND], body = fitting->facts.body_sts;
-    int ncounts = fitting->question->shaped_already ? 0 : counts_nearest_first(fitting, counts);
+    bool none = fitting->question->shaped_already || fitting->question->nshared > 0;
+    int ncounts = none ? 0 : counts_nearest_first(fitting, counts);
 
     for (int i = 0; i < ncounts; i++) {
         int change = (int)(counts[i] > body ? counts[i] - body : body - counts[i]);
@@ -113,15 +161,20 @@ static bool is_nearer(const struct fitting *fitting, int64_t stitches)
            rational_compare(off, fitting->above_off) < 0;
 }
 
+static bool is_within(const struct fitting *fitting, int64_t stitches, double ratio)
+{
+    struct rational target = fitting->question->target_sts;
+    struct rational part = rational_div(distance(target, stitches), target);
+    /* To a millionth, so that 1 % is 1 % and not a hair less. */
+    struct rational limit = rational_make(llround(ratio * 1e6), 1000000);
+
+    return rational_is_value(part) && rational_compare(part, limit) <= 0;
+}
+
 /* So near that it is as good as met. */
 static bool is_near(const struct fitting *fitting, int64_t stitches)
 {
-    const struct fit_question *question = fitting->question;
-    struct rational part = rational_div(distance(question->target_sts, stitches), question->target_sts);
-    /* To a millionth, so that 1 % is 1 % and not a hair less. */
-    struct rational near = rational_make(llround(question->near_ratio * 1e6), 1000000);
-
-    return rational_is_value(part) && rational_compare(part, near) <= 0;
+    return is_within(fitting, stitches, fitting->question->near_ratio);
 }
 
 /* Plain columns that bring so many repeats nearest the target; 0: none, or no nearer than
@@ -143,31 +196,42 @@ static int columns_for(const struct fitting *fitting, int64_t repeats)
     return (int)columns;
 }
 
-/* As many motifs as go in, then one fewer: the fewest plain columns come first. */
+static void add_columns(struct fitting *fitting, int64_t repeats, int columns)
+{
+    const struct fit_question *question = fitting->question;
+    struct fit_remedy *remedy =
+        add_remedy(fitting, FIT_PLAIN_COLUMNS,
+                   repeats * (question->repeat_sts + (int64_t)columns) + question->side_sts);
+
+    remedy->repeats = repeats;
+    remedy->repeat_sts += columns;
+    remedy->plain_columns = columns;
+    remedy->remake = (struct remake){.kind = REMAKE_PLAIN_COLUMNS,
+                                     .plain_columns = columns,
+                                     .plain_after = question->repeat_sts};
+    if (question->chart)
+        remedy->remake.plain_after =
+            remake_plain_place(fitting->work, question->chart->repeat, question->side_sts > 0);
+}
+
+/* As many motifs as go in, then one fewer: the fewest plain columns come first. Where others share
+ * the count, the first two that suit them. */
 static void offer_columns(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
-    int64_t most = (fitting->below - question->side_sts) / question->repeat_sts;
+    int64_t inner = rational_floor(question->target_sts) - question->side_sts;
+    int64_t most = inner / question->repeat_sts;
+    int64_t least = question->nshared > 0 ? most / 2 : most - OF_A_KIND + 1;
 
-    if (fitting->below < 1)
-        return;
-    for (int64_t repeats = most; repeats >= 1 && repeats > most - OF_A_KIND; repeats--) {
+    for (int64_t repeats = most, found = 0; repeats >= 1 && repeats >= least && found < OF_A_KIND;
+         repeats--) {
         int columns = columns_for(fitting, repeats);
         int64_t stitches = repeats * (question->repeat_sts + (int64_t)columns) + question->side_sts;
-        struct fit_remedy *remedy;
 
-        if (columns == 0)
+        if (columns == 0 || !fit_suits_shared(question, stitches))
             continue;
-        remedy = add_remedy(fitting, FIT_PLAIN_COLUMNS, stitches);
-        remedy->repeats = repeats;
-        remedy->repeat_sts += columns;
-        remedy->plain_columns = columns;
-        remedy->remake = (struct remake){.kind = REMAKE_PLAIN_COLUMNS,
-                                         .plain_columns = columns,
-                                         .plain_after = question->repeat_sts};
-        if (question->chart)
-            remedy->remake.plain_after = remake_plain_place(
-                fitting->work, question->chart->repeat, question->side_sts > 0);
+        add_columns(fitting, repeats, columns);
+        found++;
     }
 }
 
@@ -175,8 +239,18 @@ static void offer_columns(struct fitting *fitting)
 static int64_t count_of_width(const struct fitting *fitting, int width)
 {
     const struct fit_question *question = fitting->question;
-    int64_t stitches = sizing_nearest_multiple(question->target_sts, width, question->side_sts);
+    int64_t stitches, below, above;
 
+    if (question->nshared == 0) {
+        stitches = sizing_nearest_multiple(question->target_sts, width, question->side_sts);
+    } else if (fit_counts_around(question, width, &below, &above) == 0) {
+        return 0;
+    } else {
+        stitches = below > 0 && rational_compare(distance(question->target_sts, below),
+                                                 distance(question->target_sts, above)) < 0
+                       ? below
+                       : above;
+    }
     return is_nearer(fitting, stitches) ? stitches : 0;
 }
 
@@ -204,13 +278,15 @@ static void offer_trim_and_pad(struct fitting *fitting)
             bool whole = sign > 0 || 4 * size <= question->repeat_sts;
             int64_t stitches = whole ? count_of_width(fitting, width) : 0;
 
-            if (is_better_change(fitting, stitches, best_sts) &&
-                (!question->chart ||
-                 remake_find_columns(fitting->work, question->chart->repeat, sign * size,
-                                     question->side_sts > 0, &found))) {
-                best = found;
-                best_sts = stitches;
+            if (!is_better_change(fitting, stitches, best_sts))
+                continue;
+            if (question->chart && !remake_find_columns(fitting->work, question->chart->repeat,
+                                                        sign * size, question->side_sts > 0, &found)) {
+                fitting->facts.column_stands[sign > 0] = true;
+                continue;
             }
+            best = found;
+            best_sts = stitches;
         }
         if (best_sts > 0) {
             struct fit_remedy *remedy = add_remedy(fitting, FIT_TRIM_OR_PAD, best_sts);
@@ -222,13 +298,14 @@ static void offer_trim_and_pad(struct fitting *fitting)
     }
 }
 
-/* The width nearest the motif's own that meets the measure, by changes of `step`; 0: none. Beyond
- * what trimming or padding does; not under half of it or over half as much again. */
+/* The width nearest the motif's own that meets the measure, by changes of `step`; 0: none. Changed by
+ * more than redraw_ratio of it, it would be another motif. */
 static int width_to_draw(const struct fitting *fitting, int step)
 {
     int own = fitting->question->repeat_sts;
+    int most = (int)(fitting->question->redraw_ratio * own);
 
-    for (int change = step == 2 ? 4 : 3; change <= own / 2; change += step)
+    for (int change = step; change <= most; change += step)
         for (int sign = -1; sign <= 1; sign += 2) {
             int64_t stitches = count_of_width(fitting, own + sign * change);
 
@@ -253,10 +330,26 @@ static void offer_redraw(struct fitting *fitting)
     remedy->repeats = (remedy->stitches - fitting->question->side_sts) / width;
 }
 
+/* What the rest keeps, or the count nearest it that goes into the bands that share it; 0: none nearer
+ * than whole repeats. */
+static int64_t part_count(const struct fitting *fitting)
+{
+    const struct fit_question *question = fitting->question;
+    int64_t body = fitting->facts.body_sts, reach = fitting->step;
+
+    if (question->nshared == 0)
+        return body;
+    for (int64_t off = 0; off < reach; off++)
+        for (int sign = 1; sign >= -1; sign -= 2)
+            if (fit_suits_shared(question, body + sign * off))
+                return is_nearer(fitting, body + sign * off) ? body + sign * off : 0;
+    return 0;
+}
+
 static void offer_part_repeats(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
-    int64_t body = fitting->facts.body_sts;
+    int64_t body = part_count(fitting);
     int64_t over = (body - question->side_sts) % question->repeat_sts;
 
     if (body < question->side_sts + (int64_t)question->repeat_sts || over == 0 ||
@@ -295,7 +388,7 @@ static void offer_gauges(struct fitting *fitting)
         struct fit_remedy *remedy;
 
         /* A stitch count that the size rounds to needs no other needle. */
-        if (counts[i] == fitting->facts.body_sts ||
+        if (counts[i] == rational_nearest(question->target_sts) ||
             !is_within_reach(rational_sub(ratio, rational_whole(1)), question->gauge_reach))
             continue;
         remedy = add_remedy(fitting, FIT_ANOTHER_GAUGE, counts[i]);
@@ -318,15 +411,17 @@ static bool look_around(struct fitting *fitting)
     fitting->facts.body_sts =
         question->body_sts > 0 ? question->body_sts : rational_nearest(target);
     fitting->facts.wanted_in = rational_double(wanted);
-    fitting->below = sizing_multiple_below(target, question->repeat_sts, question->side_sts);
-    fitting->above = sizing_multiple_above(target, question->repeat_sts, question->side_sts);
-    if (fitting->below < question->side_sts + (int64_t)question->repeat_sts)
-        fitting->below = 0;
+    fitting->step = fit_counts_around(question, question->repeat_sts, &fitting->below, &fitting->above);
+    if (fitting->step == 0)
+        return false;
+    fitting->facts.below = fitting->below;
+    fitting->facts.above = fitting->above;
     fitting->below_off = distance(target, fitting->below);
     fitting->above_off = distance(target, fitting->above);
     if (!rational_is_value(fitting->below_off) || !rational_is_value(fitting->above_off))
         return false;
-    return fitting->below == 0 || rational_sign(fitting->below_off) > 0;
+    return question->weighed || fitting->below == 0 || rational_sign(fitting->below_off) > 0 ||
+           (must_pass(question) && !count_passes(fitting, fitting->below));
 }
 
 /* What the band's floats are now, with the repeats she gave or the nearest whole ones. */
@@ -343,6 +438,8 @@ static void count_now(struct fitting *fitting)
     fitting->facts.planned_sts = counts[0];
     if (!chart)
         return;
+    if (must_pass(question))
+        fitting->facts.pulls_to_in = inches_of(fitting, counts[0]) * pull_ratio(question);
     band = (struct remake_band){*chart->repeat, *chart->left, *chart->right,
                                 (int)((counts[0] - question->side_sts) / question->repeat_sts)};
     fitting->facts.floats = fit_count_floats(fitting->work, chart, &band, question->per_in);
@@ -374,6 +471,16 @@ static void cost_rows(const struct fitting *fitting, const struct grid *was, con
             rows[remedy->nuneven_rows++] = row;
 }
 
+/* Of the longest float, were it as much longer as the motif is drawn wider. */
+static int catches_redrawn(const struct fitting *fitting, int width)
+{
+    const struct fit_floats *now = &fitting->facts.floats;
+    int own = fitting->question->repeat_sts;
+    int64_t longest = ((int64_t)now->longest_sts * width + own - 1) / own;
+
+    return now->known ? floats_fewest_catches((int)longest, now->leave_sts) : 0;
+}
+
 static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
 {
     const struct fit_question *question = fitting->question;
@@ -385,6 +492,7 @@ static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
         return;
     if (remedy->kind == FIT_REDRAW) {
         cost_stretch(fitting, chart->repeat, remedy);
+        remedy->floats.catches_longest = catches_redrawn(fitting, remedy->repeat_sts);
         return;
     }
     band = (struct remake_band){*chart->repeat, *chart->left, *chart->right, (int)remedy->repeats};
@@ -397,27 +505,25 @@ static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
     cost_stretch(fitting, &changed.repeat, remedy);
     if (remedy->remake.kind != REMAKE_NOTHING)
         cost_rows(fitting, chart->repeat, &changed.repeat, remedy);
-}
-
-static const char *choice_of(const struct fit_remedy *remedy)
-{
-    if (remedy->kind == FIT_TRIM_OR_PAD)
-        return remedy->remake.twice ? "pad" : "trim";
-    if (remedy->kind == FIT_PART_REPEATS && remedy->remake.over_plain)
-        return "plain sides";
-    return fit_kind_name(remedy->kind);
+    if (remedy->kind == FIT_PLAIN_COLUMNS)
+        remedy->torn_rows = remake_torn_rows(fitting->work, chart->repeat, remedy->remake.plain_after,
+                                             &remedy->ntorn_rows);
 }
 
 static void finish(struct fitting *fitting)
 {
+    const struct fit_question *question = fitting->question;
+
     count_now(fitting);
     for (int i = 0; i < fitting->count; i++) {
         struct fit_remedy *remedy = &fitting->remedies[i];
 
-        remedy->meets =
-            remedy->kind == FIT_ANOTHER_GAUGE || is_near(fitting, remedy->stitches);
+        remedy->meets = remedy->kind == FIT_ANOTHER_GAUGE || is_near(fitting, remedy->stitches);
+        remedy->far = remedy->kind != FIT_ANOTHER_GAUGE &&
+                      !is_within(fitting, remedy->stitches, question->far_ratio);
         cost_chart(fitting, remedy);
-        remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", choice_of(remedy),
+        remedy->word = word_of(remedy);
+        remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", remedy->word,
                                       (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
     }
 }
@@ -438,9 +544,10 @@ struct fit_answer *fit_answer(struct work *work, const struct fit_question *ques
 
     fitting.facts.question = question;
     fitting.remedies =
-        arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND, sizeof *fitting.remedies);
+        arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND + 1, sizeof *fitting.remedies);
     if (look_around(&fitting)) {
         offer_counts(&fitting);
+        offer_passing(&fitting);
         offer_shaping(&fitting);
         offer_columns(&fitting);
         offer_trim_and_pad(&fitting);

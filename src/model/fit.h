@@ -13,6 +13,7 @@
 #include "floats.h"
 #include "remake.h"
 #include "shaping.h"
+#include "together.h"
 
 struct work;
 
@@ -37,6 +38,8 @@ struct fit_floats {
     int longest_sts;
     double longest_in;
     int64_t over_limit, catches_fewest;
+    int leave_sts;       /* the longest left loose */
+    int catches_longest; /* what the longest takes; of a redraw, were it as much longer as the motif wider */
 };
 
 struct fit_remedy {
@@ -56,12 +59,16 @@ struct fit_remedy {
     struct fit_floats floats; /* not known without a chart, or before it is drawn */
     const int *uneven_rows;  /* rows of the chart, one and one as they are, that no longer are so then */
     int nuneven_rows;
+    const int *torn_rows;    /* rows in which plain columns part a line of the pattern */
+    int ntorn_rows;
     bool must, passes;       /* something must go through it, by the chart then; it does, pulled so far */
     double pulls_to_in;
     bool meets;              /* within near_ratio of the measure */
+    bool far;                /* more than far_ratio from it */
     double finished_in;      /* width of the band then, at the gauge it supposes */
     double off_in;           /* finished_in - wanted_in */
     double gauge_per_in;     /* FIT_ANOTHER_GAUGE: stitches per inch needed; else the swatch's */
+    const char *word;        /* of what she writes, the way round: "trim", "plain sides" */
     const char *choice;      /* what she writes to pick it: "plain columns, 5 repeats" */
     const char *brief;       /* what comes of it, in a line: "68 stitches, 8 1/2 in (21.6 cm), ..." */
     const char *line;        /* what to do, in knitter's words, whole sentence(s) */
@@ -87,6 +94,14 @@ struct fit_question {
     bool cm_first;      /* the lines say centimetres first */
     const struct fit_chart *chart; /* NULL: not known */
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
+    double far_ratio;   /* farther from it than this comes after all that is nearer (0.1) */
+    double redraw_ratio; /* a motif is drawn anew by this part of its stitches at most (0.1667) */
+    const struct together_rule *shared; /* bands that take their count from this one; edges added */
+    int nshared;
+    bool weighed;       /* another count than its own nearest may be planned: whole counts are offered
+                           even where one meets the measure exactly */
+    bool rib_goes_on;   /* a rib below has the same count, and must go into it */
+    bool plain_stays;   /* plain fabric has a gauge of its own, on its own needle */
     int body_sts;       /* what the rest of the piece keeps; 0: the target, to a whole stitch */
     bool shaped_already; /* the parts beside the band have counts of their own: no more is to shape */
     int bands;           /* so many in the piece: another needle moves them all */
@@ -102,6 +117,9 @@ struct fit_case {
     int64_t body_sts; /* what the rest keeps: the target, to a whole stitch, or what is asked */
     double wanted_in;
     int64_t planned_sts;      /* what it is compared with */
+    int64_t below, above;     /* whole counts around the target that suit all; below 0: none */
+    double pulls_to_in;       /* with planned_sts; 0: nothing to pass */
+    bool column_stands[2];    /* a column or two fewer (0) or more (1) would help, but none may go */
     struct fit_floats floats; /* then, if the chart is known */
 };
 struct fit_answer {
@@ -110,11 +128,12 @@ struct fit_answer {
     struct fit_case facts;
 };
 
-/* Returned: remedies[*count], best first; at most two of a kind. None (0) when the target is itself
- * a whole count that fits.
- * Ranked: those that do not pass what they must last; before them those with floats over the limit
- * that are longer than the longest now; then those that meet the measure, before the others, these
- * by the nearest size; then chart and
+/* Returned: remedies[*count], best first; at most two of a kind, and a third count where only that
+ * passes what it must. None (0) when the target is itself a whole count that suits.
+ * Ranked: those that do not pass what they must last, and of these those that pull less far than now;
+ * before them what is more than far_ratio from the measure; then what has a float that takes more
+ * catches than the longest now; then those that meet the measure, before the others; then those that tear a
+ * line of the pattern; the others by the nearest size; then chart and
  * needle as they are, before a chart changed by columns, before a new swatch, before a new drawing; then
  * fewest catches, fewest rounds more, nearest size, the order of the kinds.
  * Notes: floats are counted in the changed chart, ring or rows with edges. Of more than
@@ -130,6 +149,11 @@ void fit_say(struct work *work, struct fit_answer *answer);
 /* Floats of a band at a gauge: leave_sts is the longest left loose. */
 struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *chart,
                                    const struct remake_band *band, struct rational per_in);
+
+/* Why there is none of a kind (for FIT_TRIM_OR_PAD: twice, FIT_PART_REPEATS and the others: false),
+ * as a clause without capital and stop: "another needle moves a gauge by 6 % at the most". */
+const char *fit_why_not(struct work *work, const struct fit_case *facts, enum fit_kind kind,
+                        bool twice);
 
 /* Best first; see above. */
 void fit_rank(const struct fit_case *facts, struct fit_remedy *remedies, int count);

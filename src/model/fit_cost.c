@@ -69,6 +69,8 @@ struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *ch
         floats.catches_fewest += tally[yarn].catches_fewest * times;
     }
     floats.longest_in = floats.longest_sts / rational_double(per_in);
+    floats.leave_sts = (int)leave_sts;
+    floats.catches_longest = floats_fewest_catches(floats.longest_sts, (int)leave_sts);
     floats.known = true;
     return floats;
 }
@@ -110,11 +112,18 @@ static int order(int64_t a, int64_t b)
     return (a > b) - (a < b);
 }
 
-/* Floats to be caught, longer than the longest with whole repeats. */
+/* A float that takes more catches than the longest with whole repeats. */
 static bool is_long(const struct fit_floats *now, const struct fit_remedy *remedy)
 {
-    return now->known && remedy->floats.known && remedy->floats.over_limit > 0 &&
-           remedy->floats.longest_sts > now->longest_sts;
+    return now->known && (remedy->floats.known || remedy->kind == FIT_REDRAW) &&
+           remedy->floats.catches_longest > now->catches_longest;
+}
+
+/* It does not pass what it must, and pulls less far even than now. */
+static bool is_worse(const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    return remedy->must && !remedy->passes &&
+           remedy->pulls_to_in < facts->pulls_to_in * (1.0 - 1e-9);
 }
 
 static int compare(const struct fit_case *facts, const struct fit_remedy *a,
@@ -124,8 +133,11 @@ static int compare(const struct fit_case *facts, const struct fit_remedy *a,
     int by_size = rational_compare(off_of(question, a), off_of(question, b));
     const int orders[] = {
         order(a->must && !a->passes, b->must && !b->passes),
+        order(is_worse(facts, a), is_worse(facts, b)),
+        order(a->far, b->far),
         order(is_long(&facts->floats, a), is_long(&facts->floats, b)),
         order(!a->meets, !b->meets),
+        order(a->ntorn_rows > 0, b->ntorn_rows > 0),
         a->meets ? 0 : by_size,
         order(effort_of(a->kind), effort_of(b->kind)),
         order(a->floats.catches_fewest, b->floats.catches_fewest),

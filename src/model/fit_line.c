@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "base/work.h"
 #include "shaping.h"
+#include "stretch.h"
 
 static void add_count(struct text *text, int64_t count, const char *one, const char *many)
 {
@@ -18,6 +19,17 @@ static void add_stitches(struct text *text, int64_t stitches)
     add_count(text, stitches, "stitch", "stitches");
 }
 
+/* "7 at the sides", "2 edge stitches", "5 at the sides and 2 edge stitches": apart, as the plan has them. */
+static void add_sides(struct text *text, const struct fit_case *facts)
+{
+    int edges = facts->question->selvedge_sts, sides = facts->question->side_sts - edges;
+
+    if (sides > 0)
+        text_addf(text, "%d at the sides%s", sides, edges > 0 ? " and " : "");
+    if (edges > 0)
+        text_addf(text, "%d edge stitches", edges);
+}
+
 /* "84 stitches (7 repeats of 12)", "87 stitches (4 repeats of 20 and 7 at the sides)" */
 static void add_repeats(struct text *text, const struct fit_case *facts,
                         const struct fit_remedy *remedy)
@@ -26,8 +38,13 @@ static void add_repeats(struct text *text, const struct fit_case *facts,
     text_add(text, " (");
     add_count(text, remedy->repeats, "repeat", "repeats");
     text_addf(text, " of %d", remedy->repeat_sts);
-    if (facts->question->side_sts > 0)
-        text_addf(text, " and %d at the sides", facts->question->side_sts);
+    if (facts->question->side_sts > 0) {
+        bool both = facts->question->selvedge_sts > 0 &&
+                    facts->question->side_sts > facts->question->selvedge_sts;
+
+        text_add(text, both ? ", " : " and ");
+        add_sides(text, facts);
+    }
     text_add(text, ")");
 }
 
@@ -39,21 +56,27 @@ static void add_length(struct text *text, const struct fit_case *facts, double i
         text_length(text, inches);
 }
 
-/* "10 1/2 in (26.7 cm), 1/4 in (0.6 cm) wider than wanted" */
+/* "10 1/2 in (26.7 cm), 1/4 in (0.6 cm) wider than wanted"; brief: what it is off alone. */
 static void add_size(struct text *text, const struct fit_case *facts,
-                     const struct fit_remedy *remedy)
+                     const struct fit_remedy *remedy, bool brief)
 {
     const double sixteenth_in = 1.0 / 16; /* under it the ruler's eighths show nothing */
     const char *more = facts->question->round ? "larger" : "wider";
     const char *less = facts->question->round ? "smaller" : "narrower";
 
-    add_length(text, facts, remedy->finished_in);
-    if (fabs(remedy->off_in) < sixteenth_in) {
-        text_add(text, facts->question->cm_first ? ", as wanted to within 2 mm"
-                                                 : ", as wanted to the nearest 1/8 in");
+    if (fabs(remedy->off_in) < sixteenth_in && brief) {
+        text_add(text, "as wanted");
         return;
     }
-    text_add(text, ", ");
+    if (!brief) {
+        add_length(text, facts, remedy->finished_in);
+        text_add(text, ", ");
+    }
+    if (fabs(remedy->off_in) < sixteenth_in) {
+        text_add(text, facts->question->cm_first ? "as wanted to within 2 mm"
+                                                 : "as wanted to the nearest 1/8 in");
+        return;
+    }
     add_length(text, facts, fabs(remedy->off_in));
     text_addf(text, " %s than wanted", remedy->off_in > 0 ? more : less);
 }
@@ -64,7 +87,7 @@ static void say_count(struct text *text, const struct fit_case *facts,
     text_add(text, "Work on ");
     add_repeats(text, facts, remedy);
     text_add(text, ": ");
-    add_size(text, facts, remedy);
+    add_size(text, facts, remedy, false);
     text_add(text, ".");
 }
 
@@ -82,7 +105,7 @@ static int add_shaping(struct work *work, struct text *text, int64_t from, int64
 }
 
 /* What is worked before and after, as it is worked. */
-static void add_beside(struct text *text, const struct fit_remedy *remedy, bool round)
+static void add_beside(struct text *text, const struct fit_remedy *remedy, bool round, bool edges)
 {
     const struct shaping *both[2] = {&remedy->before, &remedy->after};
     bool said = false;
@@ -96,7 +119,8 @@ static void add_beside(struct text *text, const struct fit_remedy *remedy, bool 
         text_add(text, i == 0 ? " before the band" : said ? " after it" : " after the band");
         if (both[i]->rounds > 1)
             text_addf(text, " over %d %s", both[i]->rounds, round ? "rounds" : "rows");
-        text_addf(text, ": %s (%s)", both[i]->line, both[i]->sum);
+        text_addf(text, "%s: %s (%s)", edges ? " between the edge stitches" : "", both[i]->line,
+                  both[i]->sum);
         said = true;
     }
 }
@@ -120,7 +144,7 @@ static void say_shape(struct work *work, struct text *text, const struct fit_cas
     bool round = facts->question->round;
 
     if (remedy->beside_known) {
-        add_beside(text, remedy, round);
+        add_beside(text, remedy, round, facts->question->selvedge_sts > 0);
     } else {
         text_addf(text, "%s before the band", remedy->before_is_decrease ? "Decrease" : "Increase");
         remedy->extra_rounds = add_shaping(work, text, facts->body_sts, remedy->stitches, round);
@@ -130,11 +154,53 @@ static void say_shape(struct work *work, struct text *text, const struct fit_cas
     text_add(text, ". The band is ");
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
-    add_size(text, facts, remedy);
-    text_addf(text, "; the rest keeps %" PRId64 " stitches. ", facts->body_sts);
-    if (remedy->beside_known && facts->question->selvedge_sts > 0)
-        text_addf(text, "The lines leave out the %d edge stitches. ", facts->question->selvedge_sts);
+    add_size(text, facts, remedy, false);
+    text_addf(text, "; the rest keeps %" PRId64 " stitches%s. ", facts->body_sts,
+              facts->question->selvedge_sts > 0 ? ", edge stitches and all" : "");
     add_rounds(text, remedy->extra_rounds, round);
+}
+
+/* "2", "2-4", "2, 3 and 9", from 1 */
+static void add_ranges(struct text *text, const int *rows, int n)
+{
+    for (int i = 0, end; i < n; i = end + 1) {
+        for (end = i; end + 1 < n && rows[end + 1] == rows[end] + 1;)
+            end++;
+        text_add(text, i == 0 ? "" : end == n - 1 ? " and " : ", ");
+        text_addf(text, "%d", rows[i] + 1);
+        if (end > i)
+            text_addf(text, "-%d", rows[end] + 1);
+    }
+}
+
+/* "round 2", "rows 2-4" */
+static void add_rows(struct text *text, const struct fit_case *facts, const int *rows, int n)
+{
+    text_addf(text, "%s%s ", facts->question->round ? "round" : "row", n == 1 ? "" : "s");
+    add_ranges(text, rows, n);
+}
+
+/* " They part a line of the pattern in chart round 2." */
+static void add_torn(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    if (remedy->ntorn_rows == 0)
+        return;
+    text_add(text, remedy->plain_columns == 1 ? " It cuts" : " They cut");
+    text_add(text, " a line of the pattern in chart ");
+    add_rows(text, facts, remedy->torn_rows, remedy->ntorn_rows);
+    text_add(text, ".");
+}
+
+/* "Chart rounds 2-3 are no longer one and one." */
+static void add_uneven(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    bool one = remedy->nuneven_rows == 1;
+
+    if (remedy->nuneven_rows == 0)
+        return;
+    text_addf(text, " Chart %s%s ", facts->question->round ? "round" : "row", one ? "" : "s");
+    add_ranges(text, remedy->uneven_rows, remedy->nuneven_rows);
+    text_add(text, one ? " is no longer one and one." : " are no longer one and one.");
 }
 
 static void say_columns(struct text *text, const struct fit_case *facts,
@@ -150,12 +216,13 @@ static void say_columns(struct text *text, const struct fit_case *facts,
     text_add(text, ", ");
     add_repeats(text, facts, remedy);
     text_add(text, ": ");
-    add_size(text, facts, remedy);
+    add_size(text, facts, remedy, false);
     text_add(text, ". Floats that cross the plain columns are longer by ");
     add_stitches(text, remedy->plain_columns);
     text_add(text, ", ");
     add_length(text, facts, each_in);
     text_add(text, ".");
+    add_torn(text, facts, remedy);
 }
 
 /* "column 7", "columns 3 and 9, which mirror each other," */
@@ -187,7 +254,7 @@ static void say_trim_or_pad(struct text *text, const struct fit_case *facts,
     text_add(text, remake->twice ? " twice in each repeat, " : " in each repeat, ");
     add_repeats(text, facts, remedy);
     text_add(text, ": ");
-    add_size(text, facts, remedy);
+    add_size(text, facts, remedy, false);
     text_add(text, ".");
     if (facts->question->chart && remake->lone_sts > 0) {
         text_add(text, " ");
@@ -206,7 +273,7 @@ static void say_redraw(struct text *text, const struct fit_case *facts,
               facts->question->repeat_sts);
     add_repeats(text, facts, remedy);
     text_add(text, ", ");
-    add_size(text, facts, remedy);
+    add_size(text, facts, remedy, false);
     text_add(text, ". ");
     if (facts->question->redraw)
         text_addf(text, "Type %s --columns %d. ", facts->question->redraw, remedy->repeat_sts);
@@ -238,12 +305,14 @@ static void say_part_repeats(struct text *text, const struct fit_case *facts,
     text_add(text, ": centre ");
     add_count(text, remedy->repeats, "whole repeat", "whole repeats");
     text_addf(text, " and leave %d over", remedy->left_over);
-    if (facts->question->side_sts > 0)
-        text_addf(text, " besides the %d at the sides", facts->question->side_sts);
+    if (facts->question->side_sts > 0) {
+        text_add(text, " besides the ");
+        add_sides(text, facts);
+    }
     text_add(text, ", ");
     add_halves(text, remedy->left_over, facts->question->round);
     text_add(text, remedy->remake.over_plain ? ", plain: " : ", as part of a motif: ");
-    add_size(text, facts, remedy);
+    add_size(text, facts, remedy, false);
     text_add(text, facts->question->round ? ". Put the start where it shows least." : ".");
 }
 
@@ -255,7 +324,10 @@ static void say_gauge(struct text *text, const struct fit_case *facts,
     double gauge_now = rational_double(facts->question->per_in);
     bool finer = remedy->gauge_per_in > gauge_now;
 
-    text_addf(text, "Take a %s needle: at ", finer ? "smaller" : "larger");
+    text_addf(text, "Take a %s needle%s: at ", finer ? "smaller" : "larger",
+              !facts->question->plain_stays ? ""
+              : facts->question->bands > 1  ? " for the bands; what is plain stays on its own"
+                                            : " for the band; what is plain stays on its own");
     text_decimal(text, remedy->gauge_per_in * leading_in, 1);
     text_add(text, cm_first ? " stitches to 10 cm (" : " stitches to 4 in (");
     text_decimal(text, remedy->gauge_per_in * other_in, 1);
@@ -315,29 +387,83 @@ static void add_pass(struct text *text, const struct fit_case *facts, const stru
     text_add(text, ".");
 }
 
-/* "2", "2-4", "2, 3 and 9", from 1 */
-static void add_ranges(struct text *text, const int *rows, int n)
+/* "3 over after the start and 2 before it; ", "2 over at each edge; " */
+static void add_over(struct text *text, int over, bool round)
 {
-    for (int i = 0, end; i < n; i = end + 1) {
-        for (end = i; end + 1 < n && rows[end + 1] == rows[end] + 1;)
-            end++;
-        text_add(text, i == 0 ? "" : end == n - 1 ? " and " : ", ");
-        text_addf(text, "%d", rows[i] + 1);
-        if (end > i)
-            text_addf(text, "-%d", rows[end] + 1);
+    int half = over / 2;
+
+    if (over == 1)
+        text_add(text, round ? "1 over beside the start; " : "1 over at an edge; ");
+    else if (over % 2 == 0)
+        text_addf(text, round ? "%d over on each side of the start; " : "%d over at each edge; ", half);
+    else
+        text_addf(text, round ? "%d over after the start and %d before it; "
+                              : "%d over at one edge and %d at the other; ", over - half, half);
+}
+
+/* What is done to the chart: "2 after column 12; ", "columns 3 and 9 left out; " */
+static void add_deed(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+{
+    const struct remake *remake = &remedy->remake;
+
+    switch (remedy->kind) {
+    case FIT_PLAIN_COLUMNS:
+        text_addf(text, facts->question->chart ? "%d after column %d; " : "%d between motifs; ",
+                  remedy->plain_columns, remake->plain_after);
+        break;
+    case FIT_TRIM_OR_PAD:
+        if (!facts->question->chart)
+            break;
+        text_addf(text, "column%s %d", remake->ncolumns == 2 ? "s" : "", remake->column[0] + 1);
+        if (remake->ncolumns == 2)
+            text_addf(text, " and %d", remake->column[1] + 1);
+        text_add(text, remake->twice ? " worked twice; " : " left out; ");
+        break;
+    case FIT_PART_REPEATS:
+        add_over(text, remedy->left_over, facts->question->round);
+        break;
+    case FIT_REDRAW:
+        text_addf(text, "drawn %d columns wide in place of %d; ", remedy->repeat_sts,
+                  facts->question->repeat_sts);
+        break;
+    case FIT_ANOTHER_COUNT:
+    case FIT_SHAPE:
+    case FIT_ANOTHER_GAUGE:
+    case FIT_KIND_COUNT:
+        break;
     }
 }
 
-/* "Chart rounds 2-3 are no longer one and one." */
-static void add_uneven(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
+/* "; longest float 12 stitches in place of 10; 2 rounds of the chart no longer one and one" */
+static void add_price(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
 {
-    bool one = remedy->nuneven_rows == 1;
-
-    if (remedy->nuneven_rows == 0)
-        return;
-    text_addf(text, " Chart %s%s ", facts->question->round ? "round" : "row", one ? "" : "s");
-    add_ranges(text, remedy->uneven_rows, remedy->nuneven_rows);
-    text_add(text, one ? " is no longer one and one." : " are no longer one and one.");
+    if (remedy->floats.known && facts->floats.known &&
+        remedy->floats.longest_sts != facts->floats.longest_sts) {
+        text_addf(text, "; longest float %d, now %d", remedy->floats.longest_sts,
+                  facts->floats.longest_sts);
+    }
+    if (remedy->floats.known && facts->floats.known &&
+        remedy->floats.catches_fewest > facts->floats.catches_fewest) {
+        text_add(text, "; ");
+        text_grouped(text, (long)remedy->floats.catches_fewest);
+        text_add(text, remedy->floats.catches_fewest == 1 ? " catch, now " : " catches, now ");
+        text_grouped(text, (long)facts->floats.catches_fewest);
+    }
+    if (remedy->ntorn_rows > 0) {
+        text_add(text, "; cuts a line in ");
+        add_rows(text, facts, remedy->torn_rows, remedy->ntorn_rows);
+    }
+    if (remedy->nuneven_rows > 0) {
+        text_add(text, "; ");
+        add_rows(text, facts, remedy->uneven_rows, remedy->nuneven_rows);
+        text_add(text, " no longer one and one");
+    }
+    if (remedy->must && !remedy->passes)
+        text_add(text, "; does not pass");
+    if (remedy->must && remedy->passes && !stretch_reaches(facts->pulls_to_in, facts->question->must_in)) {
+        text_add(text, "; passes ");
+        add_length(text, facts, facts->question->must_in);
+    }
 }
 
 const char *fit_brief(struct work *work, const struct fit_case *facts,
@@ -345,31 +471,18 @@ const char *fit_brief(struct work *work, const struct fit_case *facts,
 {
     struct text text = text_create(work->arena);
 
+    add_deed(&text, facts, remedy);
     add_stitches(&text, remedy->stitches);
-    text_add(&text, ", ");
-    add_size(&text, facts, remedy);
+    text_add(&text, remedy->kind == FIT_SHAPE ? " in the band, " : ", ");
+    add_size(&text, facts, remedy, true);
+    if (remedy->kind == FIT_SHAPE)
+        text_addf(&text, "; the rest keeps %" PRId64, facts->body_sts);
     if (remedy->kind == FIT_ANOTHER_GAUGE) {
         text_add(&text, ", on a new swatch of ");
         text_decimal(&text, remedy->gauge_per_in * (facts->question->cm_first ? 10 / 2.54 : 4), 1);
         text_add(&text, facts->question->cm_first ? " stitches to 10 cm" : " stitches to 4 in");
     }
-    if (remedy->kind == FIT_REDRAW)
-        text_addf(&text, ", the motif drawn %d columns wide", remedy->repeat_sts);
-    if (remedy->floats.known && facts->floats.known &&
-        remedy->floats.longest_sts != facts->floats.longest_sts) {
-        text_add(&text, "; longest float ");
-        add_stitches(&text, remedy->floats.longest_sts);
-        text_addf(&text, " in place of %d", facts->floats.longest_sts);
-    }
-    if (remedy->nuneven_rows > 0) {
-        text_addf(&text, "; %d %s of the chart no longer one and one", remedy->nuneven_rows,
-                  facts->question->round ? (remedy->nuneven_rows == 1 ? "round" : "rounds")
-                                         : (remedy->nuneven_rows == 1 ? "row" : "rows"));
-    }
-    if (remedy->must) {
-        text_add(&text, remedy->passes ? "; passes " : "; does not pass ");
-        add_length(&text, facts, facts->question->must_in);
-    }
+    add_price(&text, facts, remedy);
     return text.bytes;
 }
 

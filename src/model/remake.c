@@ -48,24 +48,6 @@ static uint8_t row_ground(const struct grid *grid, int row, int of_chart)
     return (uint8_t)(count[of_chart] > 0 ? of_chart : most_of(count));
 }
 
-int remake_plain_place(struct work *work, const struct grid *repeat, bool join_only)
-{
-    int n = repeat->ncols, best = n;
-    int of_chart = symmetry_ground(repeat);
-    int *rows = arena_alloc(work->arena, (size_t)n + 1, sizeof *rows);
-
-    for (int row = 0; !join_only && row < repeat->nrows; row++) {
-        uint8_t ground = row_ground(repeat, row, of_chart);
-
-        for (int after = 1; after <= n; after++)
-            rows[after] += grid_at(repeat, row, after - 1) == ground && grid_at(repeat, row, after % n) == ground;
-    }
-    for (int after = 1; after < n; after++)
-        if (rows[after] > rows[best])
-            best = after;
-    return best;
-}
-
 bool remake_is_one_and_one(const struct grid *repeat, int row)
 {
     int n = repeat->ncols;
@@ -76,6 +58,98 @@ bool remake_is_one_and_one(const struct grid *repeat, int row)
         if (grid_at(repeat, row, column) != grid_at(repeat, row, column - 2))
             return false;
     return true;
+}
+
+/* What a place between two columns is judged by. */
+struct places {
+    const struct grid *repeat;
+    uint8_t *ground; /* of each row */
+    bool *of_one;    /* it is one and one, and no line */
+};
+
+static struct places read_places(struct work *work, const struct grid *repeat)
+{
+    size_t n = (size_t)repeat->nrows;
+    struct places places = {repeat, arena_alloc(work->arena, n, sizeof *places.ground),
+                            arena_alloc(work->arena, n, sizeof *places.of_one)};
+    int of_chart = symmetry_ground(repeat);
+
+    for (int row = 0; row < repeat->nrows; row++) {
+        places.ground[row] = row_ground(repeat, row, of_chart);
+        places.of_one[row] = remake_is_one_and_one(repeat, row);
+    }
+    return places;
+}
+
+/* A yarn of the pattern on both sides. */
+static bool runs_through(const struct places *places, int row, int after)
+{
+    const struct grid *repeat = places->repeat;
+    uint8_t yarn = grid_at(repeat, row, after - 1);
+
+    return !places->of_one[row] && yarn != places->ground[row] &&
+           yarn == grid_at(repeat, row, after % repeat->ncols);
+}
+
+/* Between a row and the next: it has a yarn of the pattern at `from`, that one at `to`. */
+static bool steps_over(const struct places *places, int row, int from, int to)
+{
+    uint8_t yarn = grid_at(places->repeat, row, from);
+
+    return yarn != places->ground[row] && yarn != places->ground[row + 1] &&
+           yarn == grid_at(places->repeat, row + 1, to);
+}
+
+/* A line goes aslant from one side in a row to the other in the next. */
+static bool slants_through(const struct places *places, int row, int after)
+{
+    int right = after - 1, left = after % places->repeat->ncols;
+
+    if (row < 0 || row + 1 >= places->repeat->nrows || places->of_one[row] || places->of_one[row + 1] ||
+        runs_through(places, row, after) || runs_through(places, row + 1, after))
+        return false;
+    return steps_over(places, row, right, left) || steps_over(places, row, left, right);
+}
+
+static bool is_torn(const struct places *places, int row, int after)
+{
+    return runs_through(places, row, after) || slants_through(places, row - 1, after) ||
+           slants_through(places, row, after);
+}
+
+const int *remake_torn_rows(struct work *work, const struct grid *repeat, int after, int *count)
+{
+    struct places places = read_places(work, repeat);
+    int *list = arena_alloc(work->arena, (size_t)repeat->nrows, sizeof *list);
+
+    *count = 0;
+    for (int row = 0; row < repeat->nrows; row++)
+        if (is_torn(&places, row, after))
+            list[(*count)++] = row;
+    return list;
+}
+
+int remake_plain_place(struct work *work, const struct grid *repeat, bool join_only)
+{
+    int n = repeat->ncols, best = n, best_torn = 0, best_plain = -1;
+    struct places places = read_places(work, repeat);
+
+    for (int step = 0; step < (join_only ? 1 : n); step++) {
+        int after = step == 0 ? n : step; /* the join first: it stays where others are no better */
+        int torn = 0, plain = 0;
+
+        for (int row = 0; row < repeat->nrows; row++) {
+            torn += is_torn(&places, row, after);
+            plain += grid_at(repeat, row, after - 1) == places.ground[row] &&
+                     grid_at(repeat, row, after % n) == places.ground[row];
+        }
+        if (best_plain >= 0 && (torn > best_torn || (torn == best_torn && plain <= best_plain)))
+            continue;
+        best = after;
+        best_torn = torn;
+        best_plain = plain;
+    }
+    return best;
 }
 
 /* --- columns left out, or worked twice -------------------------------------------------- */

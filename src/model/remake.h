@@ -41,9 +41,14 @@ struct remake_band {
  * Checked: test_remake, every cell. */
 struct grid remake_begin(struct work *work, const struct grid *grid, int first);
 
-/* Where plain columns part the fewest motifs: after how many columns most rows have their ground on
- * both sides; of equal places the join of the repeats, then the first. edges: only the join. */
+/* Where plain columns part the fewest motifs: after how many columns the fewest rows are torn, then most
+ * have their ground on both sides; of equal places the join of the repeats, then the first. */
 int remake_plain_place(struct work *work, const struct grid *repeat, bool join_only);
+
+/* Rows in which plain columns after so many columns would part a line of the pattern: one of its yarns
+ * stands on both sides, or on one side and on the other in the row above or below, where neither row
+ * has it on both. Rows that are one and one are not such a line. Returned: rows from 0, ascending. */
+const int *remake_torn_rows(struct work *work, const struct grid *repeat, int after, int *count);
 
 /* Columns to leave out (change -1, -2) or to work twice (1, 2), so that the chart mirrors still if
  * it mirrors: those with the fewest lone stitches, then with the fewest that differ from a

@@ -87,6 +87,8 @@ bool plan_part_counts_itself(const struct builder *builder, int part); /* plan_s
 void plan_fit_gauge(struct builder *builder); /* plan_fit.c: after plan_gauge_set() */
 void plan_gauge_scale(struct builder *builder, struct rational ratio); /* plan_gauge.c */
 void plan_fit_set(struct builder *builder, struct plan_band *band); /* plan_fit.c: remedies, her pick */
+/* The ways round of a band with a measure, were its count its own. */
+const struct fit_answer *plan_fit_alone(struct builder *builder, const struct plan_band *band);
 void plan_fit_say(struct builder *builder); /* plan_fit_beside.c: once the parts beside are known */
 /* Counts of parts without one of their own, from those of the others. (plan_size.c) */
 void plan_counts_spread(struct builder *builder);

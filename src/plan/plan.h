@@ -203,6 +203,7 @@ struct plan_band {
     bool count_as_below;         /* its count is that of the part below: no way round of its own */
     const struct fit_remedy *remedies;
     int nremedies;
+    const struct fit_case *fit;  /* what they are judged by; NULL: no measure */
     const struct fit_remedy *remedy; /* the one she picked, followed in all the plan; NULL: none */
     struct plan_colour *colours; /* knitted yarns in it, in yarn order */
     int ncolours;

@@ -46,6 +46,9 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .cm_first = in_cm(builder),
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
         .near_ratio = builder_threshold(builder, "fit_near_ratio"),
+        .far_ratio = builder_threshold(builder, "fit_far_ratio"),
+        .redraw_ratio = builder_threshold(builder, "fit_redraw_ratio"),
+        .plain_stays = builder->piece->plain_gauge.given,
     };
 }
 
@@ -94,16 +97,16 @@ static int64_t body_of(const struct builder *builder, const struct plan_band *ba
 
 /* --- the way round she picked -------------------------------------------------------------- */
 
+static const enum fit_kind remedy_kinds[] = {
+    [REMEDY_ANOTHER_COUNT] = FIT_ANOTHER_COUNT, [REMEDY_SHAPE] = FIT_SHAPE,
+    [REMEDY_PLAIN_COLUMNS] = FIT_PLAIN_COLUMNS, [REMEDY_TRIM] = FIT_TRIM_OR_PAD,
+    [REMEDY_PAD] = FIT_TRIM_OR_PAD,
+    [REMEDY_PART_REPEATS] = FIT_PART_REPEATS,   [REMEDY_PLAIN_SIDES] = FIT_PART_REPEATS,
+    [REMEDY_ANOTHER_GAUGE] = FIT_ANOTHER_GAUGE, [REMEDY_REDRAW] = FIT_REDRAW};
+
 static bool is_picked(const struct fit_remedy *remedy, const struct given_remedy *picked)
 {
-    static const enum fit_kind kinds[] = {
-        [REMEDY_ANOTHER_COUNT] = FIT_ANOTHER_COUNT, [REMEDY_SHAPE] = FIT_SHAPE,
-        [REMEDY_PLAIN_COLUMNS] = FIT_PLAIN_COLUMNS, [REMEDY_TRIM] = FIT_TRIM_OR_PAD,
-        [REMEDY_PAD] = FIT_TRIM_OR_PAD,
-        [REMEDY_PART_REPEATS] = FIT_PART_REPEATS,   [REMEDY_PLAIN_SIDES] = FIT_PART_REPEATS,
-        [REMEDY_ANOTHER_GAUGE] = FIT_ANOTHER_GAUGE, [REMEDY_REDRAW] = FIT_REDRAW};
-
-    if (remedy->kind != kinds[picked->word])
+    if (remedy->kind != remedy_kinds[picked->word])
         return false;
     if (remedy->kind == FIT_TRIM_OR_PAD)
         return remedy->remake.twice == (picked->word == REMEDY_PAD);
@@ -111,48 +114,106 @@ static bool is_picked(const struct fit_remedy *remedy, const struct given_remedy
            remedy->remake.over_plain == (picked->word == REMEDY_PLAIN_SIDES);
 }
 
-/* The best of that kind, with so many repeats if they are said; NULL: none. */
-static const struct fit_remedy *find_picked(const struct fit_remedy *remedies, int count,
+/* The best of that kind, with so many repeats if they are said; else "another count" is another than
+ * the one planned without it. NULL: none. */
+static const struct fit_remedy *find_picked(const struct fit_answer *answer,
                                             const struct given_remedy *picked, bool any_repeats)
 {
-    for (int i = 0; i < count; i++)
-        if (is_picked(&remedies[i], picked) &&
-            (any_repeats || picked->repeats == 0 || remedies[i].repeats == picked->repeats))
-            return &remedies[i];
+    for (int i = 0; i < answer->count; i++) {
+        const struct fit_remedy *remedy = &answer->remedies[i];
+
+        if (!is_picked(remedy, picked))
+            continue;
+        if (picked->repeats == 0 && remedy->kind == FIT_ANOTHER_COUNT && !answer->facts.question->weighed &&
+            remedy->stitches == answer->facts.planned_sts)
+            continue;
+        if (any_repeats || picked->repeats == 0 || remedy->repeats == picked->repeats)
+            return remedy;
+    }
     return NULL;
 }
 
-static void fault_remedy(struct builder *builder, const struct part *part,
-                         const struct fit_remedy *remedies, int count)
+/* Of those that only need to be written down, and pass what they must if any does: the nearest to the
+ * measure, not the count that is planned; NULL: none. */
+static const struct fit_remedy *find_nearest(const struct fit_answer *answer)
+{
+    const struct fit_remedy *nearest = NULL;
+
+    for (int i = 0; i < answer->count; i++) {
+        const struct fit_remedy *remedy = &answer->remedies[i];
+        bool fails = remedy->must && !remedy->passes;
+
+        if (remedy->kind == FIT_REDRAW || remedy->kind == FIT_ANOTHER_GAUGE ||
+            remedy->stitches == answer->facts.planned_sts)
+            continue;
+        if (!nearest || (nearest->must && !nearest->passes && !fails) ||
+            (fails == (nearest->must && !nearest->passes) &&
+             fabs(remedy->off_in) < fabs(nearest->off_in) - 1e-9))
+            nearest = remedy;
+    }
+    return nearest;
+}
+
+static const char *repeats_words(const struct builder *builder, long long repeats)
+{
+    return arena_printf(builder->work->arena, "%lld repeat%s", repeats, repeats == 1 ? "" : "s");
+}
+
+static void fault_reason(struct builder *builder, const struct part *part, const struct fit_answer *answer)
 {
     struct arena *arena = builder->work->arena;
-    const struct fit_remedy *same = find_picked(remedies, count, &part->remedy, true);
+    enum remedy_word word = part->remedy.word;
+    const struct fit_remedy *nearest = find_nearest(answer);
 
-    if (count == 0)
+    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
+                  arena_printf(arena, "This way round does not help %s: %s.", part->name,
+                               fit_why_not(builder->work, &answer->facts, remedy_kinds[word],
+                                           word == REMEDY_PAD)),
+                  nearest ? arena_printf(arena,
+                                         "What comes nearest: remedy = %s. The plan without this line "
+                                         "lists them all.",
+                                         nearest->choice)
+                          : "Take this line out: the plan lists what there is.");
+}
+
+/* None at all: it needs none, or nothing suits those that share its count. */
+static void fault_none(struct builder *builder, const struct part *part, const struct fit_answer *answer)
+{
+    struct arena *arena = builder->work->arena;
+
+    if (answer->facts.above == 0 && answer->facts.question->nshared > 0)
+        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
+                      arena_printf(arena, "There is no count at all that suits %s and the bands that share "
+                                          "it.", part->name),
+                      "Take count = as below out: then it is shaped between them.");
+    else
         builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                       arena_printf(arena, "%s meets its measure as it is: nothing is to be got round.",
                                    part->name),
                       "Take this line out.");
+}
+
+static void fault_remedy(struct builder *builder, const struct part *part,
+                         const struct fit_answer *answer)
+{
+    struct arena *arena = builder->work->arena;
+    const struct fit_remedy *same = find_picked(answer, &part->remedy, true);
+    const char *repeats = repeats_words(builder, part->remedy.repeats);
+
+    if (answer->count == 0)
+        fault_none(builder, part, answer);
     else if (same && part->remedy.word == REMEDY_ANOTHER_COUNT)
         builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena, "%d repeat%s in %s is no count beside its measure.",
-                                   part->remedy.repeats, part->remedy.repeats == 1 ? "" : "s", part->name),
+                      arena_printf(arena, "%s in %s is no count beside its measure.", repeats, part->name),
                       arena_printf(arena,
                                    "To have it all the same, write repeats = %d in place of this line.",
                                    part->remedy.repeats));
     else if (same)
         builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena, "This way round does not come to %d repeat%s in %s.",
-                                   part->remedy.repeats, part->remedy.repeats == 1 ? "" : "s", part->name),
+                      arena_printf(arena, "This way round does not come to %s in %s.", repeats, part->name),
                       arena_printf(arena, "The nearest that does: remedy = %s.", same->choice));
     else
-        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena,
-                                   "This way round does not help %s: it comes no nearer the measure "
-                                   "than whole repeats do, or too little is there to change.",
-                                   part->name),
-                      arena_printf(arena, "What comes nearest: remedy = %s. The plan lists them all.",
-                                   remedies[0].choice));
+        fault_reason(builder, part, answer);
 }
 
 static void fault_redraw(struct builder *builder, const struct part *part, const struct plan_band *band,
@@ -197,8 +258,8 @@ static void remake_band(struct builder *builder, struct plan_band *band,
 static void follow_remedy(struct builder *builder, struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    const struct fit_remedy *remedy =
-        find_picked(band->remedies, band->nremedies, &part->remedy, builder->try_at != NULL);
+    const struct fit_answer *answer = builder->fits[band->part];
+    const struct fit_remedy *remedy = find_picked(answer, &part->remedy, builder->try_at != NULL);
 
     if (part->remedy.word == REMEDY_ANOTHER_GAUGE) {
         if (builder->gauge_remedy && builder->gauge_part == band->part)
@@ -208,7 +269,7 @@ static void follow_remedy(struct builder *builder, struct plan_band *band)
     if (!remedy && builder->try_at)
         return; /* at that gauge it needs none, or it does not help: whole repeats */
     if (!remedy)
-        fault_remedy(builder, part, band->remedies, band->nremedies);
+        fault_remedy(builder, part, answer);
     else if (remedy->kind == FIT_REDRAW)
         fault_redraw(builder, part, band, remedy);
     if (builder->failed)
@@ -222,16 +283,23 @@ static void follow_remedy(struct builder *builder, struct plan_band *band)
 
 /* --- far from the measure -------------------------------------------------------------------- */
 
-static void caution_far(struct builder *builder, const struct plan_band *band)
+/* Solved together or shared, the count is not that of its own nearest repeats: that says it itself. */
+static bool is_nearest_own(const struct plan_band *band, const struct fit_question *question)
+{
+    return band->stitches + (int64_t)question->side_sts ==
+           sizing_nearest_multiple(band->target_sts, band->repeat_sts, question->side_sts);
+}
+
+static void caution_far(struct builder *builder, const struct plan_band *band,
+                        const struct fit_answer *answer)
 {
     const struct part *part = &builder->project->parts[band->part];
     double off = band->finished_in / band->wanted_in - 1.0;
     struct arena *arena = builder->work->arena;
-    int nearest = 0; /* of those that only need to be written down */
+    const struct fit_remedy *nearest = find_nearest(answer);
 
-    while (nearest < band->nremedies && band->remedies[nearest].kind == FIT_REDRAW)
-        nearest++;
     if (builder->try_at || part->repeats.given || part->remedy.given ||
+        !is_nearest_own(band, answer->facts.question) ||
         fabs(off) <= builder_threshold(builder, "fit_far_ratio"))
         return;
     diag_add(builder->work->diagnostics, DIAG_MEASURE_FAR, part->at,
@@ -240,8 +308,8 @@ static void caution_far(struct builder *builder, const struct plan_band *band)
                           "%s, %.0f %% %s than %s.",
                           part->name, builder_length(builder, band->finished_in), 100.0 * fabs(off),
                           off > 0 ? "more" : "less", builder_length(builder, band->wanted_in)),
-             nearest < band->nremedies
-                 ? arena_printf(arena, "What comes nearest: remedy = %s.", band->remedies[nearest].choice)
+             nearest && fabs(nearest->off_in) < fabs(band->finished_in - band->wanted_in)
+                 ? arena_printf(arena, "What comes nearest: remedy = %s.", nearest->choice)
                  : "A smaller motif comes nearer.");
 }
 
@@ -266,96 +334,174 @@ static bool is_as_below(const struct part *part)
     return part->count.given && part->count.value == COUNT_AS_BELOW;
 }
 
-/* The next band that takes its count from this one and cannot have so many stitches (edges left
- * out); NULL: all can. */
+/* The next band at or after part `from` that takes its count from the same one; nparts: none. */
+static int next_sharer(const struct builder *builder, int from)
+{
+    const struct project *project = builder->project;
+
+    while (from < project->nparts && project->parts[from].kind == PART_PLAIN &&
+           !plan_part_counts_itself(builder, from))
+        from++;
+    return from < project->nparts && is_as_below(&project->parts[from]) ? from : project->nparts;
+}
+
+static struct together_rule rule_of(const struct builder *builder, int part)
+{
+    const struct chart *chart = builder->charts[part];
+    int edges = is_round(builder) ? 0
+                                  : chart->left.ncols + chart->right.ncols + builder_selvedge_sts(builder);
+
+    return (struct together_rule){chart->repeat.ncols, edges, -1};
+}
+
+/* The bands that take their count from this one, and whether its count may be solved with others. */
+static void ask_shared(const struct builder *builder, int part, struct fit_question *question)
+{
+    const struct project *project = builder->project;
+    struct together_rule *rules =
+        arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *rules);
+
+    for (int i = next_sharer(builder, part + 1); i < project->nparts; i = next_sharer(builder, i + 1))
+        rules[question->nshared++] = rule_of(builder, i);
+    question->shared = rules;
+    question->rib_goes_on = project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_SAME;
+    for (int i = 0; i < part; i++)
+        question->rib_goes_on = question->rib_goes_on && !plan_part_counts_itself(builder, i);
+    question->weighed = project->counts.given && project->counts.value == COUNTS_TOGETHER &&
+                        project->parts[part].remedy.given;
+}
+
+/* The next band that takes its count from this one and cannot have so many stitches, edges and all. */
 static const struct part *sharer_unlike(const struct builder *builder, int part, int64_t stitches)
 {
     const struct project *project = builder->project;
 
-    for (int i = part + 1; i < project->nparts; i++) {
-        const struct chart *chart = builder->charts[i];
-        int sides;
+    for (int i = next_sharer(builder, part + 1); i < project->nparts; i = next_sharer(builder, i + 1)) {
+        struct together_rule rule = rule_of(builder, i);
 
-        if (project->parts[i].kind == PART_PLAIN && !plan_part_counts_itself(builder, i))
-            continue;
-        if (project->parts[i].kind == PART_PLAIN || !is_as_below(&project->parts[i]))
-            break;
-        sides = is_round(builder) ? 0 : chart->left.ncols + chart->right.ncols;
-        if (stitches <= sides || (stitches - sides) % chart->repeat.ncols != 0)
+        if (stitches <= rule.plus || (stitches - rule.plus) % rule.multiple != 0)
             return &project->parts[i];
     }
     return NULL;
 }
 
-/* Only what suits all that share its count stays. Returned: false when she picked another. */
-static bool keep_shared(struct builder *builder, const struct plan_band *band,
-                        struct fit_answer *answer)
+/* She picked what the bands that share the count cannot have: true, and said. */
+static bool fault_shared(struct builder *builder, const struct plan_band *band,
+                         const struct fit_answer *answer)
 {
     const struct part *part = &builder->project->parts[band->part];
     struct arena *arena = builder->work->arena;
-    int edges = answer->facts.question->selvedge_sts, kept = 0, picked_sts = 0;
-    const struct fit_remedy *picked =
-        part->remedy.given
-            ? find_picked(answer->remedies, answer->count, &part->remedy, builder->try_at != NULL)
-            : NULL;
-    const struct part *unlike = NULL;
+    struct fit_question *alone = arena_alloc(arena, 1, sizeof *alone);
+    const struct fit_remedy *picked, *nearest = find_nearest(answer);
+    const struct part *unlike;
+    long long stitches;
 
-    if (picked)
-        picked_sts = (int)picked->stitches - edges;
-    for (int i = 0; i < answer->count; i++)
-        if (!is_as_below(part) &&
-            !sharer_unlike(builder, band->part, answer->remedies[i].stitches - edges))
-            answer->remedies[kept++] = answer->remedies[i];
-    answer->count = kept;
-    if (picked && !find_picked(answer->remedies, kept, &part->remedy, builder->try_at != NULL))
-        unlike = sharer_unlike(builder, band->part, picked_sts);
+    if (!part->remedy.given || answer->facts.question->nshared == 0 || builder->try_at ||
+        find_picked(answer, &part->remedy, false))
+        return false;
+    *alone = *answer->facts.question;
+    alone->nshared = 0;
+    picked = find_picked(fit_answer(builder->work, alone), &part->remedy, false);
+    unlike = picked ? sharer_unlike(builder, band->part, picked->stitches) : NULL;
     if (!unlike)
-        return true;
+        return false;
+    stitches = picked->stitches - alone->selvedge_sts;
     builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                   arena_printf(arena,
                                "%s and %s are to share a count, and the repeats of %s do not go into "
-                               "%d stitches.",
-                               part->name, unlike->name, unlike->name, picked_sts),
-                  kept > 0 ? arena_printf(arena, "What suits both: remedy = %s.",
-                                          answer->remedies[0].choice)
-                           : "Take this line out: their counts are then solved together. Or take count "
-                             "= as below out.");
-    return false;
+                               "%lld stitches.",
+                               part->name, unlike->name, unlike->name, stitches),
+                  nearest ? arena_printf(arena, "What suits both: remedy = %s.", nearest->choice)
+                          : "Take this line out: their counts are then solved together. Or take count "
+                            "= as below out.");
+    return true;
+}
+
+static struct fit_question *question_alone(const struct builder *builder, const struct plan_band *band)
+{
+    struct fit_question *question = arena_alloc(builder->work->arena, 1, sizeof *question);
+
+    *question = question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
+    question->shaped_already = is_shaped_already(builder, band->part);
+    question->body_sts = (int)body_of(builder, band);
+    return question;
+}
+
+const struct fit_answer *plan_fit_alone(struct builder *builder, const struct plan_band *band)
+{
+    struct fit_question *question = question_alone(builder, band);
+    struct fit_chart *chart = arena_alloc(builder->work->arena, 1, sizeof *chart);
+
+    *chart = chart_of(builder, band);
+    question->chart = chart;
+    plan_stretch_ask(builder, band, question);
+    return fit_answer(builder->work, question);
 }
 
 void plan_fit_set(struct builder *builder, struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
     struct arena *arena = builder->work->arena;
-    struct fit_question *question = arena_alloc(arena, 1, sizeof *question);
     struct fit_chart *chart = arena_alloc(arena, 1, sizeof *chart);
+    struct fit_question *question;
     struct fit_answer *answer;
 
     if (!band->has_target)
         return;
     *chart = chart_of(builder, band);
-    *question = question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
-    question->shaped_already = is_shaped_already(builder, band->part);
-    question->body_sts = (int)body_of(builder, band);
-    if (part->repeats.given)
+    question = question_alone(builder, band);
+    ask_shared(builder, band->part, question);
+    if (part->repeats.given || (!part->remedy.given && !is_nearest_own(band, question))) {
         question->planned_sts = (int64_t)band->stitches + question->side_sts;
-    if (!builder->try_at || part->remedy.given) /* of a try nobody asks what each does to the floats */
+        question->weighed = question->weighed || !part->repeats.given;
+    }
+    if (!builder->try_at || part->remedy.given) { /* of a try nobody asks what each does to the floats */
         question->chart = chart;
-    if (!builder->try_at)
         plan_stretch_ask(builder, band, question);
+    }
     question->redraw = redraw_words(builder, part);
     band->count_as_below = is_as_below(part);
     answer = builder->fits[band->part] = fit_answer(builder->work, question);
-    if (!keep_shared(builder, band, answer))
+    if (band->count_as_below)
+        answer->count = 0;
+    if (fault_shared(builder, band, answer))
         return;
     band->remedies = answer->remedies;
     band->nremedies = answer->count;
-    caution_far(builder, band);
+    band->fit = &answer->facts;
+    caution_far(builder, band, answer);
     if (part->remedy.given)
         follow_remedy(builder, band);
 }
 
 /* --- another needle --------------------------------------------------------------------------- */
+
+static void caution_gauge(struct builder *builder, const struct part *part,
+                          const struct fit_remedy *remedy)
+{
+    bool stays = builder->piece->plain_gauge.given, several = count_bands(builder) > 1;
+    double per_10_cm = remedy->gauge_per_in * 10 / 2.54;
+
+    diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
+             arena_printf(builder->work->arena,
+                          in_cm(builder) ? "%s for %.1f stitches to 10 cm (%.2f to the inch), which no swatch shows yet; "
+                                           "rows are taken to go with them.%s%s"
+                                         : "%s for %.2f stitches to the inch (%.1f to 10 cm), which no swatch "
+                                           "shows yet; rows are taken to go with them.%s%s",
+                          !stays    ? "All of this plan is"
+                          : several ? "The bands of this plan are"
+                                    : "The band of this plan is",
+                          in_cm(builder) ? per_10_cm : remedy->gauge_per_in,
+                          in_cm(builder) ? remedy->gauge_per_in : per_10_cm,
+                          several ? " The other bands move with it, each to the counts nearest its measure "
+                                    "there."
+                                  : "",
+                          stays ? " Rib and plain parts stay on the needle and the gauge of [swatch plain]: "
+                                  "change needles before the band and after it."
+                                : ""),
+             "Knit, wash and measure a swatch on another needle, write its counts into [swatch], and take "
+             "remedy = another gauge out. What was measured of the yarn is taken as it was.");
+}
 
 static void take_gauge(struct builder *builder, int part_index)
 {
@@ -364,33 +510,21 @@ static void take_gauge(struct builder *builder, int part_index)
     struct part_target target = plan_target_of(builder, part, builder->per_in);
     int sides = is_round(builder) ? 0 : chart->left.ncols + chart->right.ncols;
     struct fit_question question = question_of(builder, target.sts, chart->repeat.ncols, sides);
-    const struct fit_remedy *remedies, *remedy;
-    int count = 0;
+    const struct fit_answer *answer;
+    const struct fit_remedy *remedy;
 
     if (!target.given || !rational_is_value(target.sts) || rational_sign(target.sts) <= 0)
         return; /* said where the band is sized */
-    remedies = fit_remedies(builder->work, &question, &count);
-    remedy = find_picked(remedies, count, &part->remedy, false);
+    ask_shared(builder, part_index, &question);
+    answer = fit_answer(builder->work, &question);
+    remedy = find_picked(answer, &part->remedy, false);
     if (!remedy) {
-        fault_remedy(builder, part, remedies, count);
+        fault_remedy(builder, part, answer);
         return;
     }
     builder->gauge_remedy = remedy;
     builder->gauge_part = part_index;
-    diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
-             arena_printf(builder->work->arena,
-                          in_cm(builder)
-                              ? "All of this plan is for %.1f stitches to 10 cm (%.2f to the inch), which "
-                                "no swatch shows yet; rows are taken to go with them.%s"
-                              : "All of this plan is for %.2f stitches to the inch (%.1f to 10 cm), which "
-                                "no swatch shows yet; rows are taken to go with them.%s",
-                          in_cm(builder) ? remedy->gauge_per_in * 10 / 2.54 : remedy->gauge_per_in,
-                          in_cm(builder) ? remedy->gauge_per_in : remedy->gauge_per_in * 10 / 2.54,
-                          count_bands(builder) > 1 ? " The other bands move with it, each to the "
-                                                     "counts nearest its measure there."
-                                                   : ""),
-             "Knit, wash and measure a swatch on another needle, write its counts into [swatch], and take "
-             "remedy = another gauge out. What was measured of the yarn is taken as it was.");
+    caution_gauge(builder, part, remedy);
     plan_gauge_scale(builder, rational_div(rational_whole(remedy->stitches), target.sts));
 }
 

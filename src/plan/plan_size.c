@@ -253,7 +253,7 @@ static void size_parts(struct builder *builder)
         piece->nbands++;
         band_from_chart(builder, i, band);
         size_band(builder, &project->parts[i], band);
-        if (!builder->failed)
+        if (!builder->failed && project->parts[i].remedy.given)
             plan_fit_set(builder, band);
         builder->part_count[i] = band->stitches + band->side_sts;
     }
@@ -330,6 +330,9 @@ void plan_bands_size(struct builder *builder)
         plan_plain_settle(builder);
     if (!builder->failed)
         plan_together_set(builder);
+    for (int i = 0; i < builder->piece->nbands && !builder->failed; i++)
+        if (!builder->project->parts[builder->piece->bands[i].part].remedy.given)
+            plan_fit_set(builder, &builder->piece->bands[i]); /* by the count that is planned */
     if (builder->failed)
         return;
     keep_counts(builder);
@@ -362,7 +365,7 @@ static void fault_rib(struct builder *builder, int count)
                      : arena_printf(arena, "Write rib stitches = %lld; the plan shapes from there "
                                            "to the part above.",
                                     (long long)above);
-    if (!said)
+    if (!said && !(builder->project->counts.given && builder->project->counts.value == COUNTS_TOGETHER))
         todo = arena_printf(arena,
                             "%s Or write counts = together under [measure]: then the rib and the bands "
                             "have counts that suit both.",

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "model/sizing.h"
 #include "model/together.h"
 
 enum { RULES_MOST = 8 };
@@ -257,6 +258,45 @@ static int64_t nearest_of(const struct together_answer *answer, int index, doubl
     return below > 0 && target - (double)below <= (double)above - target ? below : above;
 }
 
+/* Where the bands of a stage alone have a count within `most` of the measure, the rib stands in the way: a
+ * rib near that count for rib stitches. 0: it is not the rib. */
+static int64_t rib_instead(const struct joint *joint, const struct stage *stage, double most,
+                           int64_t *bands_sts)
+{
+    const struct cast_on *cast_on = &joint->builder->project->cast_on;
+    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
+    int64_t residue[TOGETHER_RESIDUES], multiple;
+    double target = rational_double(stage->targets[0]);
+    int nresidues;
+
+    if (stage->model.nrules == stage->nparts)
+        return 0;
+    multiple = together_agree(stage->rules + 1, stage->model.nrules - 1, residue, &nresidues);
+    if (multiple < 1 || multiple > INT32_MAX || nresidues < 1)
+        return 0;
+    *bands_sts = sizing_nearest_multiple(stage->targets[0], multiple, residue[0]);
+    if (*bands_sts < stage->model.least)
+        *bands_sts += (stage->model.least - *bands_sts + multiple - 1) / multiple * multiple;
+    if (fabs((double)*bands_sts - target) > most * target)
+        return 0;
+    return sizing_rib_nearest(rational_whole(*bands_sts), cast_on->rib_knit, cast_on->rib_purl, flat);
+}
+
+/* "The rib, knit 7 purl 6, stands in the way: alone waves has 80 stitches. Write rib stitches = 78 ..." */
+static const char *rib_words(const struct joint *joint, const struct stage *stage, double most)
+{
+    const struct cast_on *cast_on = &joint->builder->project->cast_on;
+    int64_t bands_sts, rib_sts = rib_instead(joint, stage, most, &bands_sts);
+
+    if (rib_sts <= 0)
+        return NULL;
+    return arena_printf(joint->builder->work->arena,
+                        "It is the rib, knit %d purl %d, that stands in the way: without it %lld stitches "
+                        "would do. Write rib stitches = %lld, and it is shaped from there; or take "
+                        "another rib.",
+                        cast_on->rib_knit, cast_on->rib_purl, (long long)bands_sts, (long long)rib_sts);
+}
+
 static void fault_beyond(const struct joint *joint, const struct stage *stage,
                          const struct together_answer *answer, int index, double most)
 {
@@ -267,6 +307,7 @@ static void fault_beyond(const struct joint *joint, const struct stage *stage,
     bool shared = last->count.given && last->count.value == COUNT_AS_BELOW;
     bool rib = stage->model.nrules > stage->nparts;
     const char *length = builder_length(joint->builder, (double)nearest / per_in);
+    const char *instead = rib_words(joint, stage, most);
 
     builder_fault(joint->builder, DIAG_COUNT_BEYOND, place_of(joint, stage),
                   arena_printf(arena,
@@ -275,6 +316,7 @@ static void fault_beyond(const struct joint *joint, const struct stage *stage,
                                stage->shown.names, target,
                                builder_length(joint->builder, target / per_in), (long long)nearest,
                                length, most * 100.0),
+                  instead ? instead :
                   arena_printf(arena,
                                "Its repeats%s must all go into one count, a multiple of %lld. Change "
                                "a repeat%s%s%s.",
@@ -337,6 +379,7 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
     double per_in = joint->builder->piece->gauge.per_in;
     double target = rational_double(stage->targets[0]);
     int64_t below = answer->below[index], above = answer->above[index];
+    const char *instead = rib_words(joint, stage, reach);
 
     if (joint->builder->try_at)
         return;
@@ -363,7 +406,8 @@ static void caution_reach(const struct joint *joint, const struct stage *stage,
                           stage->model.nrules > 0 && joint->builder->project->worked.value == WORKED_FLAT
                               ? ", side stitches added"
                               : ""),
-             below > 0 ? arena_printf(arena,
+             instead     ? instead
+             : below > 0 ? arena_printf(arena,
                                       "The nearest are %lld, %s, and %lld, %s: change the measure, or a "
                                       "repeat.",
                                       (long long)below,
@@ -438,15 +482,17 @@ static const struct fit_remedy *remedy_that_suits(const struct joint *joint, con
                                                   int part)
 {
     int64_t count = stage->model.fixed;
-    const struct fit_answer *shared = joint->builder->fits[part];
+    const struct plan_band *band;
     const struct fit_answer *answer;
+    int index;
 
     for (int i = 0; i < stage->nparts; i++)
         if (stage->parts[i] != part && (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
             return NULL;
-    if (!shared)
+    band = band_of(joint, part, &index);
+    if (!band->has_target)
         return NULL;
-    answer = fit_answer(joint->builder->work, shared->facts.question);
+    answer = plan_fit_alone(joint->builder, band);
     for (int i = 0; i < answer->count; i++)
         if (answer->remedies[i].remake.kind != REMAKE_NOTHING &&
             answer->remedies[i].stitches - selvedge_of(joint) == count)

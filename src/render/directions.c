@@ -85,13 +85,12 @@ static const char *rounds_of(const struct page *page, const struct plan_band *ba
 static void head_band(const struct page *page, const struct plan_band *band)
 {
     const char *name = page->plan->round ? "rounds" : "rows";
-    const char *repeats = words_count(page, band->repeats, "repeat", "repeats");
 
     page_gap(page);
     text_add(page->out, page->style->colour ? "\033[1m" : "");
     page_say(page, 0,
-             words_format(page, "Band %s, %s of" WORDS_TIE "%d: %s" WORDS_TIE "%s of the piece",
-                          band->name, repeats, band->repeat_sts, name, rounds_of(page, band)));
+             words_format(page, "Band %s, %s: %s" WORDS_TIE "%s of the piece", band->name,
+                          words_repeats_of(page, band), name, rounds_of(page, band)));
     text_add(page->out, page->style->colour ? "\033[0m" : "");
     if (band->begin > 0)
         page_say(page, LINE_AT,

@@ -104,10 +104,12 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
 {
     json_object_open(json, NULL);
     json_string(json, "kind", remedy_word(remedy->kind));
+    json_string(json, "word", remedy->word);
     json_whole(json, "stitches", remedy->stitches);
     json_whole(json, "repeats", remedy->repeats);
     json_whole(json, "repeat_stitches", remedy->repeat_sts);
     json_bool(json, "meets_measure", remedy->meets);
+    json_bool(json, "far_from_measure", remedy->far);
     json_whole(json, "extra_rounds", remedy->extra_rounds);
     json_whole(json, "increase", remedy->increase);
     json_whole(json, "decrease", remedy->decrease);
@@ -125,6 +127,10 @@ static void write_remedy(struct json *json, const struct fit_remedy *remedy)
     json_array_open(json, "rows_no_longer_one_and_one");
     for (int i = 0; i < remedy->nuneven_rows; i++)
         json_whole(json, NULL, remedy->uneven_rows[i] + 1);
+    json_array_close(json);
+    json_array_open(json, "rows_cut");
+    for (int i = 0; i < remedy->ntorn_rows; i++)
+        json_whole(json, NULL, remedy->torn_rows[i] + 1);
     json_array_close(json);
     if (remedy->must) {
         json_bool(json, "passes", remedy->passes);

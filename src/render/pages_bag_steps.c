@@ -96,9 +96,7 @@ static void put_caption(struct bag *bag, const struct plan_band *band, double x,
                                                       words_times(page, band->upwards)) : "";
 
     type_put_line(bag->sheet, x, y, width, size, SHEET_START,
-                  words_format(page, "%s, %s of %d", band->name,
-                               words_count(page, band->repeats, "repeat", "repeats"),
-                               band->repeat_sts))->bold = true;
+                  words_format(page, "%s, %s", band->name, words_repeats_of(page, band)))->bold = true;
     type_put_line(bag->sheet, x, y + type_leading_mm(size), width, size, SHEET_START,
                   words_format(page, "%s in the chart%s", words_rounds(page, band->rows), up));
 }

@@ -10,8 +10,7 @@ static void entry_stitches(const struct page *page, const struct plan_band *band
 {
     struct text text = text_create(page->work->arena);
 
-    text_addf(&text, "%s of %d = %s%s",
-              words_count(page, band->repeats, "repeat", "repeats"), band->repeat_sts,
+    text_addf(&text, "%s = %s%s", words_repeats_of(page, band),
               words_count(page, band->stitches, "stitch", "stitches"),
               band->repeats_given ? ", the number you gave" : "");
     if (band->side_sts > 0)
@@ -85,119 +84,199 @@ static bool is_as_planned(const struct plan_band *band, const struct fit_remedy 
     return remedy->kind == FIT_ANOTHER_COUNT && remedy->repeats == band->repeats;
 }
 
-enum { REMEDIES_SHOWN = 3 };
+enum { SHAPES_IN_FULL = 3 };
 
 static const char *bullet(const struct page *page)
 {
     return page->style->utf8 ? "\u2022" : "-";
 }
 
-/* A line or two of each of the best; to shape is to knit a line, so that is there in full. */
-static void put_best(const struct page *page, const struct fit_remedy *remedy)
+static bool passes_now(const struct plan_band *band)
 {
-    if (remedy->kind == FIT_SHAPE)
-        page_item(page, 4, bullet(page),
-                  words_format(page, "%s. %s", remedy->choice, words_set(page, remedy->line)));
-    else
-        page_item(page, 4, bullet(page),
-                  words_format(page, "%s: %s.", remedy->choice, words_set(page, remedy->brief)));
+    return !band->stretch || band->stretch->passes;
 }
 
-static void put_all(const struct page *page, const struct plan_band *band, int total)
+static bool fails(const struct fit_remedy *remedy)
+{
+    return remedy->must && !remedy->passes;
+}
+
+/* How many pass what they must, or need not. */
+static int count_passing(const struct plan_band *band)
+{
+    int passing = 0;
+
+    for (int i = 0; i < band->nremedies; i++)
+        passing += !fails(&band->remedies[i]) && !is_as_planned(band, &band->remedies[i]);
+    return passing;
+}
+
+/* What is done and what comes of it; to shape is to knit a line, so of the best that is in full. */
+static void put_all(const struct page *page, const struct plan_band *band, bool only_passing)
 {
     int n = 0;
 
     for (int i = 0; i < band->nremedies; i++) {
         const struct fit_remedy *remedy = &band->remedies[i];
 
-        if (is_as_planned(band, remedy))
+        if (is_as_planned(band, remedy) || (only_passing && fails(remedy)))
             continue;
-        if (n == REMEDIES_SHOWN)
-            page_say(page, 2,
-                     words_format(page, "And %d more; strandwise plan %s --as json says of each what is "
-                                        "done and what it costs:",
-                                  total - n, words_set(page, page->plan->project_name)));
-        if (n++ < REMEDIES_SHOWN)
-            put_best(page, remedy);
+        if (n++ < SHAPES_IN_FULL && remedy->kind == FIT_SHAPE)
+            page_item(page, 4, bullet(page),
+                      words_format(page, "%s. %s", remedy->choice, words_set(page, remedy->line)));
         else
             page_item(page, 4, bullet(page),
-                      words_format(page, "%s: %s", remedy->choice,
-                                   words_count(page, remedy->stitches, "stitch", "stitches")));
+                      words_format(page, "%s: %s.", remedy->choice, words_set(page, remedy->brief)));
     }
 }
 
 /* Something else to pick, for an example: the best that needs no drawing first. NULL: nothing. */
-static const struct fit_remedy *best_other(const struct plan_band *band, int *others)
+static const struct fit_remedy *best_other(const struct plan_band *band)
 {
     const struct fit_remedy *best = NULL;
 
-    *others = 0;
     for (int i = band->nremedies - 1; i >= 0; i--) {
-        if (is_as_planned(band, &band->remedies[i]))
-            continue;
-        if (!best || band->remedies[i].kind != FIT_REDRAW)
-            best = &band->remedies[i];
-        ++*others;
+        const struct fit_remedy *remedy = &band->remedies[i];
+        bool drawn_first = remedy->kind == FIT_REDRAW && best && fails(best) == fails(remedy);
+
+        if (!is_as_planned(band, remedy) && !drawn_first)
+            best = remedy;
     }
     return best;
 }
 
-static void put_within(const struct page *page, const struct plan_band *band)
+/* The choices alone, of those that pass what they must or of those that do not: "trim, 7 repeats; shape,
+ * 5 repeats". NULL: none. */
+static const char *choices_words(const struct page *page, const struct plan_band *band, bool failing)
 {
     struct text names = text_create(page->work->arena);
 
     for (int i = 0; i < band->nremedies; i++)
-        if (!is_as_planned(band, &band->remedies[i]))
+        if (!is_as_planned(band, &band->remedies[i]) && failing == fails(&band->remedies[i]))
             text_addf(&names, "%s%s", names.length > 0 ? "; " : "", band->remedies[i].choice);
-    page_say(page, 2,
-             words_format(page,
-                          "Within what your gauge is known to: nothing need be done.%s%s%s",
-                          names.length > 0 ? " Ways round there are all the same, for remedy =: " : "",
-                          names.length > 0 ? names.bytes : "", names.length > 0 ? "." : ""));
+    return names.length > 0 ? names.bytes : NULL;
 }
 
-static bool none_passes(const struct plan_band *band)
+static void put_within(const struct page *page, const struct plan_band *band)
 {
+    const char *names = choices_words(page, band, false);
+
+    page_say(page, 2,
+             words_format(page, "Within what your gauge is known to: nothing need be done.%s%s%s",
+                          names ? " Ways round there are all the same, for remedy =: " : "",
+                          names ? names : "", names ? "." : ""));
+}
+
+/* She has picked: only what else there is to write. */
+static void put_others(const struct page *page, const struct plan_band *band)
+{
+    const char *names = choices_words(page, band, false);
+
+    page_say(page, 2,
+             names ? words_format(page, "To write in place of what is picked: %s.", names)
+                   : "No other way round lets it pass what it must.");
+}
+
+/* Why the list stands as it does. */
+static const char *order_words(const struct page *page, const struct plan_band *band)
+{
+    const struct fit_question *question = band->fit->question;
+    bool cuts = false;
+
     for (int i = 0; i < band->nremedies; i++)
-        if (!band->remedies[i].must || band->remedies[i].passes)
-            return false;
-    return band->nremedies > 0;
+        cuts = cuts || band->remedies[i].ntorn_rows > 0;
+    return words_format(page,
+                        "First stands what %sis within %s of the measure, needs no more catches in any "
+                        "float and meets the measure%s; of those, what changes least.",
+                        question->must_in > 0.0
+                            ? words_format(page, "passes %s, ", words_length(page, question->must_in))
+                            : "",
+                        words_percent(page, question->far_ratio),
+                        cuts ? " without cutting a line of the pattern" : "");
+}
+
+static const char *head_words(const struct page *page, const struct plan_band *band, bool only_passing)
+{
+    if (only_passing)
+        return words_format(page, "As planned it does not pass %s; with %s it does.",
+                            words_length(page, band->fit->question->must_in),
+                            count_passing(band) == 1 ? "this" : "these");
+    if (band->repeats_given)
+        return words_format(page, "Ways to meet the measure instead of repeats = %d. %s", band->repeats,
+                            order_words(page, band));
+    return words_format(page, "Other ways to meet the measure. %s", order_words(page, band));
+}
+
+static const char *how_words(const struct page *page, const struct plan_band *band,
+                             const struct fit_remedy *best)
+{
+    if (band->repeats_given)
+        return words_format(page,
+                            "To have one, take repeats = %d out of [band %s] and write there, like this: "
+                            "remedy" WORDS_TIE "=" WORDS_TIE "%s.",
+                            band->repeats, band->name, best->choice);
+    return words_format(page, "To pick one, name it under [band %s], like this: remedy" WORDS_TIE "=" WORDS_TIE
+                              "%s.", band->name, best->choice);
+}
+
+/* Counts shared or solved together: what else would give each band its own. */
+static void put_together(const struct page *page, const struct plan_band *band)
+{
+    const struct fit_question *question = band->fit->question;
+    struct text names = text_create(page->work->arena);
+
+    for (int i = 1; i <= question->nshared; i++)
+        text_addf(&names, "%s[band %s]", i == 1 ? "" : i == question->nshared ? " and " : ", ",
+                  band[i].name);
+    if (question->nshared > 0)
+        page_say(page, 2,
+                 words_format(page,
+                              "All of these suit the bands that share its count. Or take count = as below "
+                              "out of %s: then each has a count of its own, and it is shaped between "
+                              "them.", names.bytes));
+    else if (question->weighed)
+        page_say(page, 2,
+                 "Its count is solved together with the rest. Without counts = together it has the "
+                 "whole repeats nearest its own measure, and it is shaped between them.");
+    if (question->rib_goes_on)
+        page_say(page, 2,
+                 "The rib goes on with this count: where it does not go into another one, write rib stitches "
+                 "besides.");
 }
 
 static void put_remedies(const struct page *page, const struct plan_band *band)
 {
-    int others;
-    const struct fit_remedy *best = best_other(band, &others);
+    const struct fit_remedy *best = best_other(band);
+    bool only_passing = !passes_now(band) && count_passing(band) > 0;
+    const char *failing;
 
     if (band->count_as_below && !band->meets_target) {
         page_say(page, 2, "Its count is that of the part below: the ways round that suit both are there.");
         return;
     }
-    if (band->meets_target || !best)
+    if (!best || (band->meets_target && !only_passing))
         return; /* near enough: nothing to be done about it */
-    if (band->within_gauge) {
+    if (band->remedy) {
+        put_others(page, band);
+        return;
+    }
+    if (band->within_gauge && passes_now(band)) {
         put_within(page, band);
         return;
     }
-    if (band->repeats_given)
+    page_say(page, 2,
+             words_format(page, "%s %s", head_words(page, band, only_passing),
+                          how_words(page, band, best)));
+    put_all(page, band, only_passing);
+    failing = only_passing ? choices_words(page, band, true) : NULL;
+    if (failing)
+        page_say(page, 2, words_format(page, "These do not pass: %s.", failing));
+    else if (count_passing(band) == 0)
         page_say(page, 2,
-                 words_format(page,
-                              "Ways to meet the measure instead of repeats = %d, the easiest that meets "
-                              "it first. To have one, take repeats = %d out of [band %s] and write there, "
-                              "like this: remedy = %s.",
-                              band->repeats, band->repeats, band->name, best->choice));
-    else
-        page_say(page, 2,
-                 words_format(page,
-                              "Other ways to meet the measure, the easiest that meets it first. To pick "
-                              "one, name it under [band %s], like this: remedy = %s.",
-                              band->name, best->choice));
-    put_all(page, band, others);
-    if (none_passes(band))
-        page_say(page, 2,
-                 band->stretch && band->stretch->passes
+                 passes_now(band)
                      ? "With none of them it would pass what it must; as planned it does."
                      : "With none of them it would pass what it must: what would let it through is below.");
+    put_together(page, band);
 }
 
 void report_bands(const struct page *page)

@@ -47,13 +47,17 @@ static void put_count(const struct page *page, const struct plan_border *border)
         return;
     }
     if (border->fit_stopped) {
+        const struct plan_stretch *stretch = page->plan->piece.bands[border->band].stretch;
+        const char *now = stretch && !stretch->passes
+                              ? words_format(page, ", nor does it on the %d it has", border->band_sts)
+                              : "";
+
         put_remedy(page, words_format(page,
                                       "Another count: %s stitches in the band would be as wide; %s%s are "
-                                      "%d, and on so few it does not pass what it must.",
+                                      "%d, and on so few it does not pass what it must%s.",
                                       even,
                                       words_count(page, border->fit_repeats, "repeat", "repeats"),
-                                      shared_words(page, border),
-                                      border->fit_sts));
+                                      shared_words(page, border), border->fit_sts, now));
         return;
     }
     put_remedy(page,

@@ -80,11 +80,13 @@ static const char *rib_words(const struct page *page, const struct plan_step *st
 static const char *shape_words(const struct page *page, const struct plan_step *step)
 {
     const char *verb = step->to_sts > step->from_sts ? "Increase" : "Decrease";
+    const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
+    const char *where = cast_on->selvedge_sts > 0 ? " between the edge stitches" : "";
 
     if (!step->shaping.line)
-        return words_format(page, "%s to %d in %s.", verb, step->to_sts,
+        return words_format(page, "%s to %d%s in %s.", verb, step->to_sts, where,
                             words_yarn(page, step->yarn));
-    return words_format(page, "%s to %d in %s: %s. (%s)", verb, step->to_sts,
+    return words_format(page, "%s to %d%s in %s: %s. (%s)", verb, step->to_sts, where,
                         words_yarn(page, step->yarn), step->shaping.line,
                         step->shaping.sum ? words_tie(page, step->shaping.sum) : "");
 }
@@ -97,8 +99,8 @@ static const char *band_words(const struct page *page, const struct plan_step *s
     const char *upwards =
         band->upwards > 1 ? words_format(page, ", worked %s", words_times(page, band->upwards)) : "";
 
-    return words_format(page, "Band %s: %s%s, %s of %d.", step->name, rows, upwards,
-                        words_count(page, band->repeats, "repeat", "repeats"), band->repeat_sts);
+    return words_format(page, "Band %s: %s%s, %s.", step->name, rows, upwards,
+                        words_repeats_of(page, band));
 }
 
 static const char *plain_words(const struct page *page, const struct plan_step *step)

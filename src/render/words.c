@@ -445,6 +445,22 @@ const char *words_row_stitch(const struct page *page, const struct plan_band *ba
                         (column - right) % repeat + 1, (column - right) / repeat + 1);
 }
 
+const char *words_repeats_of(const struct page *page, const struct plan_band *band)
+{
+    const struct fit_remedy *remedy = band->remedy;
+
+    if (!remedy || remedy->kind != FIT_PART_REPEATS || band->repeat_sts == remedy->repeat_sts)
+        return words_format(page, "%s of" WORDS_TIE "%d",
+                            words_count(page, band->repeats, "repeat", "repeats"), band->repeat_sts);
+    return words_format(page, "%s of" WORDS_TIE "%d and %s",
+                        words_count(page, remedy->repeats, "repeat", "repeats"), remedy->repeat_sts,
+                        remedy->remake.over_plain
+                            ? words_format(page, "%d plain", remedy->left_over)
+                            : remedy->left_over == 1 ? "1 stitch of a part one"
+                                                : words_format(page, "%d stitches of part ones",
+                                                               remedy->left_over));
+}
+
 const char *words_crowding(const struct page *page, const struct plan_band *band)
 {
     const struct plan_crowding *crowding = &band->crowding;

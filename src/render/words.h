@@ -78,6 +78,9 @@ const char *words_ordinal(const struct page *page, int64_t n); /* "5th" */
 void words_add_number(struct text *text, int64_t n);
 void words_add_ordinal(struct text *text, int64_t n);
 const char *words_count(const struct page *page, int64_t n, const char *one, const char *many);
+/* "6 repeats of 12"; where the whole round became one chart: "5 repeats of 12 and 9 stitches of part
+ * ones", "5 repeats of 12 and 9 plain". */
+const char *words_repeats_of(const struct page *page, const struct plan_band *band);
 const char *words_range(const struct page *page, int64_t from, int64_t to); /* "3-5", "3" */
 
 /* "about 35 minutes", "about 6.5 hours", hours from an hour and a half on: nobody knows it closer. */

@@ -30,9 +30,12 @@ static void fill_band(struct work *work, struct plan *plan)
          .brief = "84 stitches, 10 1/2 in (26.6 cm), on a new swatch",
          .line = "Find a gauge of 8.03 stitches to the inch (0.4 % finer): then 84 stitches are "
                  "10 1/2 in (26.6 cm). Swatch again."}};
+    static const struct fit_question question = {.far_ratio = 0.1};
+    static const struct fit_case fit = {.question = &question};
     struct plan_band *band = plan->piece.bands;
     struct plan_colour *colours = arena_alloc(work->arena, 2, sizeof *colours);
 
+    band->fit = &fit;
     band->catches = fixture_catches(work, catches, 4);
     band->has_target = true;
     band->target_sts = rational_make(8364, 100);

@@ -241,7 +241,8 @@ static void counts_that_would_do_suit_all(void)
                                             "repeats = 23\n[band buds]\nchart = bud-8.chart\n"
                                             "count = as below\n" YARNS));
     says(unfolded(&work, fixture_printed(&work, false)),
-         "264 (repeats = 22) or 288 (repeats = 24) stitches would do;");
+         "Write repeats = 24 under [band waves], 288 stitches, 57 5/8 in (146.3 cm); or repeats = 22 under "
+         "[band waves], 264 stitches, 52 3/4 in (134.1 cm);");
     fixture_end(&work);
 }
 

@@ -72,6 +72,40 @@ static void plain_columns_where_the_motifs_part(void)
     arena_destroy(work.arena);
 }
 
+/* By hand, columns from the right. A wave whose second row runs over the join, with a step aslant from the
+ * third to the fourth: after column 3 nothing is cut. A zigzag is cut wherever it is parted, level where it
+ * turns (after column 4 in the bottom row), else aslant; one and one is no line. */
+static void plain_columns_cut_lines(void)
+{
+    static const char *const wave[] = {".....x", "x.....", "......", "x....x", "......"};
+    static const char *const zigzag[] = {".xx.", "x..x"};
+    static const char *const checks[] = {".x.x.x", "x.x.x.", "......", "......"};
+    struct work work = new_work();
+    struct grid grid = SMALL_CHART(work.arena, wave, ".x");
+    const int *rows;
+    int count;
+
+    rows = remake_torn_rows(&work, &grid, 6, &count);
+    CU_ASSERT_EQUAL_FATAL(count, 3);
+    CU_ASSERT_EQUAL(rows[0], 1);
+    CU_ASSERT_EQUAL(rows[1], 3);
+    CU_ASSERT_EQUAL(rows[2], 4);
+    remake_torn_rows(&work, &grid, 3, &count);
+    CU_ASSERT_EQUAL(count, 0);
+    CU_ASSERT_EQUAL(remake_plain_place(&work, &grid, false), 2);
+    CU_ASSERT_EQUAL(remake_plain_place(&work, &grid, true), 6);
+    grid = SMALL_CHART(work.arena, zigzag, ".x");
+    rows = remake_torn_rows(&work, &grid, 4, &count);
+    CU_ASSERT_EQUAL_FATAL(count, 1);
+    CU_ASSERT_EQUAL(rows[0], 0);
+    rows = remake_torn_rows(&work, &grid, 1, &count);
+    CU_ASSERT_EQUAL_FATAL(count, 2);
+    grid = SMALL_CHART(work.arena, checks, ".x");
+    remake_torn_rows(&work, &grid, 6, &count);
+    CU_ASSERT_EQUAL(count, 0);
+    arena_destroy(work.arena);
+}
+
 static void columns_by_hand(void)
 {
     struct work work = new_work();
@@ -313,6 +347,7 @@ static void begun_by_hand(void)
 
 CU_TestInfo tests_remake[] = {
     {"begun with another stitch, by hand", begun_by_hand},
+    {"plain columns that cut a line", plain_columns_cut_lines},
     {"plain columns by hand", plain_columns_by_hand},
     {"plain columns where the motifs part", plain_columns_where_the_motifs_part},
     {"columns left out or worked twice, by hand", columns_by_hand},
