@@ -81,14 +81,13 @@ static void box_fill(struct box *box)
         int row = box->row + i / box->wide;
         int col = ((box->col + i % box->wide) % frame->ncols + frame->ncols) % frame->ncols;
 
-        box->changed[i] = false;
         box->cell[i] = -1;
+        box->changed[i] = false;
         if (!frame->ring && (row < 0 || row >= frame->nrows))
             continue;
         row = (row % frame->nrows + frame->nrows) % frame->nrows;
         box->cell[i] = row * frame->ncols + col;
-        for (int k = 0; k < box->sketch->nchanged; k++)
-            box->changed[i] |= box->sketch->changed[k] == box->cell[i];
+        box->changed[i] = box->sketch->mark[box->cell[i]] > 0;
     }
 }
 
@@ -104,10 +103,7 @@ static void colours_set(struct box *box, bool before)
 
         if (cell < 0)
             continue;
-        box->colour[i] = sketch->cell[cell];
-        for (int k = 0; before && box->changed[i] && k < sketch->nchanged; k++)
-            if (sketch->changed[k] == cell)
-                box->colour[i] = sketch->was[k];
+        box->colour[i] = before && box->changed[i] ? sketch->was[sketch->mark[cell] - 1] : sketch->cell[cell];
         box->corner[i] = before ? parts->diagonal[cell]
                                 : resize_parts_corner(parts, sketch->cell, cell % ncols, cell / ncols);
     }
