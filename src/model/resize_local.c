@@ -157,6 +157,25 @@ static bool name_roots(struct box *box, int *name)
     return true;
 }
 
+/* Every square that was changed has an image in the box; else one would not be looked at. */
+static bool box_has_all(const struct box *box)
+{
+    const struct resize_sketch *sketch = box->sketch;
+    const int *orbit_of = sketch->frame->orbit_of;
+
+    for (int k = 0; k < sketch->nchanged; k++) {
+        bool found = false;
+
+        for (int i = 0; i < box->wide * box->tall && !found; i++)
+            found = box->changed[i] && orbit_of[box->cell[i]] == orbit_of[sketch->changed[k]];
+        if (!found)
+            return false;
+        while (k + 1 < sketch->nchanged && orbit_of[sketch->changed[k + 1]] == orbit_of[sketch->changed[k]])
+            k++;
+    }
+    return true;
+}
+
 bool resize_local_same(const struct resize_sketch *sketch)
 {
     struct box box = {.sketch = sketch};
@@ -165,6 +184,8 @@ bool resize_local_same(const struct resize_sketch *sketch)
     if (!box_place(&box))
         return false;
     box_fill(&box);
+    if (!box_has_all(&box))
+        return false;
     colours_set(&box, true);
     box_hang(&box);
     if (!name_roots(&box, before))

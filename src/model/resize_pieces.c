@@ -16,7 +16,7 @@ struct resize_pieces {
     int *label;                   /* [ncells] the piece of a square */
     int *owner;                   /* [labels] old part it comes from, or -1 */
     int *pair_head;               /* [labels] old parts under it: a list */
-    int *pair_next, *pair_part, free_pair;
+    int *pair_next, *pair_part, free_pair, npairs_free;
     int64_t *pair_area;
     int *free_label, nfree;
     int *owned, *touched;         /* [old parts] pieces that come from it; that lie over it */
@@ -101,6 +101,7 @@ static void pair_add(struct resize_pieces *pieces, int label, const struct resiz
     pieces->slot[under->part] = at;
     pieces->slot_serial[under->part] = pieces->serial;
     pieces->free_pair = pieces->pair_next[at];
+    pieces->npairs_free--;
     pieces->pair_part[at] = under->part;
     pieces->pair_area[at] = under->area;
     pieces->pair_next[at] = pieces->pair_head[label];
@@ -140,6 +141,7 @@ static void label_free(struct resize_pieces *pieces, int label)
 
         pieces->pair_next[at] = pieces->free_pair;
         pieces->free_pair = at;
+        pieces->npairs_free++;
         at = next;
     }
     pieces->free_label[pieces->nfree++] = label;
@@ -235,6 +237,7 @@ void resize_pieces_set(struct resize_pieces *pieces)
     for (int i = 0; i < npairs; i++)
         pieces->pair_next[i] = i + 1;
     pieces->free_pair = 0;
+    pieces->npairs_free = npairs;
     pieces->nfree = 0;
     for (int label = 2 * n - 1; label >= 0; label--)
         pieces->free_label[pieces->nfree++] = label;
@@ -346,4 +349,8 @@ void resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nc
     for (int i = 0; i < pieces->ndropped; i++)
         label_free(pieces, pieces->dropped[i]);
     settle(pieces);
+    /* a change must find room for as many again: so it does, unless pieces were left over */
+    if (pieces->nfree < pieces->frame->ncells ||
+        pieces->npairs_free < pieces->frame->under_start[pieces->frame->ncells * pieces->frame->ncolours])
+        resize_pieces_set(pieces);
 }
