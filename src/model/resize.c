@@ -7,6 +7,8 @@
 
 enum {
     STARTS = 3,
+    STARTS_LARGE = 2,      /* on a chart of LARGE stitches: longer ones instead */
+    LARGE = 1000,
     STARTS_MORE = 12,      /* where something is still wrong, on a chart of up to so many stitches: */
     MORE_FOR_STITCHES = 140,
     STALE = 4,             /* starts that find nothing better: the end */
@@ -65,6 +67,16 @@ static uint8_t *yarns_of(const struct resize_frame *frame, const uint8_t *cell)
     return yarns;
 }
 
+static bool is_recognisable(const struct resize_frame *frame, const struct resize_faults *faults, int64_t area)
+{
+    int64_t drawn = 0; /* area that is not ground */
+
+    for (int i = 0; i < frame->old.ncols * frame->old.nrows; i++)
+        drawn += frame->old.cell[i] != frame->ground ? 4 * (int64_t)frame->ncells : 0;
+    return 2 * faults->lines <= frame->nlinks_all && 2 * (faults->joined + faults->lost) <= frame->nparts &&
+           (area < drawn || drawn == 0);
+}
+
 static void answer_fill(struct resize_answer *answer, struct resize_frame *frame,
                         struct resize_judge_room *room, const uint8_t *cell)
 {
@@ -74,6 +86,7 @@ static void answer_fill(struct resize_answer *answer, struct resize_frame *frame
     answer->faults = resize_frame_judge(frame, room, cell);
     resize_hurt_find(frame, room, cell, broken_row, broken_column);
     answer->area = resize_frame_area(frame, cell);
+    answer->recognisable = is_recognisable(frame, &answer->faults, answer->area);
     answer->bound = frame->bound;
     answer->square = frame->square;
     answer->chart = (struct grid){frame->nrows, frame->ncols, yarns_of(frame, cell)};
@@ -93,7 +106,15 @@ static int starts_most(const struct resize_frame *frame)
 {
     int most = STARTS_MORE * MORE_FOR_STITCHES / frame->ncells;
 
+    if (frame->ncells >= LARGE)
+        return STARTS_LARGE;
     return most > STARTS_MORE ? STARTS_MORE : most < STARTS ? STARTS : most;
+}
+
+/* No chart can be better. */
+static bool is_best(const struct resize_frame *frame, const struct resize_faults *faults, int64_t area)
+{
+    return resize_faults_weight(faults) == 0 && resize_faults_small(frame, faults) == 0 && area == frame->bound;
 }
 
 /* From one start after the other; the best of all. */
@@ -107,6 +128,8 @@ static void search_all(struct resize_frame *frame, struct resize_judge_room *roo
     for (int start = 0; start < most && start - found_at <= STALE; start++) {
         int64_t area;
 
+        if (start > 0 && is_best(frame, &best_faults, best_area))
+            break;
         if (start >= STARTS && is_good(frame, &best_faults, best_area))
             break;
         start_from_bound(frame, cell);

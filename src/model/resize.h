@@ -5,12 +5,15 @@
  * The true drawing is the old chart stretched to the new squares. The new chart is to differ from it
  * in the least area, keeping every symmetry; its lines unbroken; what was apart apart; and its
  * floats within the limit where they were. Where that cannot all be had, a fault weighs as much as two
- * stitches drawn otherwise, a long float as one; what could not be had is counted.
+ * stitches drawn otherwise, a hole of one stitch as one and a half, a long float as one, an unevenness
+ * as a quarter; what could not be had is counted.
  *
  * Words. Stitches of one colour side by side or above each other hang together. Of two pairs that
  * cross at a corner, the colour with fewer stitches round about hangs together (a line), both where
  * they are even. What hangs together is a part. A stitch is thin where no two by two of its colour
- * holds it; a link is two stitches that hang together, one of them thin: a piece of a line. A link
+ * holds it; a link is two stitches that hang together, one of them thin: a piece of a line. So are two side by
+ * side along a rib, four or more on end and at most two across at both. The ground is the colour with
+ * most stitches that are not thin (of those the one with most stitches). A link
  * holds where new stitches over both, or all of them one stitch aside (or one row up or down, for a
  * line along the row), hang together: a line may step aside, which its area pays for, but has no gap.
  */
@@ -39,6 +42,10 @@ struct resize_faults {
     int joined;  /* parts that ran into another */
     int lost;    /* parts of which nothing is left */
     int floats;  /* floats over the limit beyond those of the old rows that lie there */
+    int holes;   /* of those lost: single stitches of the ground inside something */
+    int uneven;  /* pairs of stitches of a colour, not the ground, that touch side by side or one above the other
+                    where no old one of it under them does (a one-stitch line two wide); by their corners alone
+                    (a chequer where all was solid): each twice. Below one and a half times the stitches, or rows */
 };
 
 struct resize_answer {
@@ -49,6 +56,8 @@ struct resize_answer {
     struct resize_faults faults;
     int64_t area, bound;         /* differing from the true drawing; least there can be without any condition */
     int64_t square;              /* area of one stitch, in the same unit */
+    bool recognisable;           /* false: over half of the links broken, or of the parts joined or lost; or it differs
+                                    in no less than the ground alone would, which shows nothing */
     const uint8_t *true_colour;  /* [nrows * ncols]: the colour of most of each square */
     const uint8_t *broken_row;   /* [old rows]: a line or part of this row could not be kept */
     const uint8_t *broken_column; /* [old columns] */

@@ -159,23 +159,39 @@ static void orbits_list(struct resize_frame *frame, int *root)
         frame->orbit_cell[fill[frame->orbit_of[cell]]++] = cell;
 }
 
+static void rows_join(const struct resize_frame *frame, const struct symmetry *move, int *root)
+{
+    for (int r = 0; r < frame->nrows; r++) {
+        int a = root_of(root, r), b = root_of(root, symmetry_row(move, r, frame->nrows));
+
+        root[a > b ? a : b] = a > b ? b : a;
+    }
+}
+
 static void orbits_set(struct resize_frame *frame, const struct motif *motif,
                        const struct motif_line *columns, const struct motif_line *rows, const bool *keeps)
 {
     int *root = arena_alloc(frame->work->arena, (size_t)frame->ncells, sizeof *root);
+    int *row_root = arena_alloc(frame->work->arena, (size_t)frame->nrows, sizeof *row_root);
 
     for (int cell = 0; cell < frame->ncells; cell++)
         root[cell] = cell;
+    for (int r = 0; r < frame->nrows; r++)
+        row_root[r] = r;
     for (int i = 0; i < motif->nmoves; i++)
         if (keeps[i]) {
             struct symmetry move = move_redrawn(frame, &motif->move[i], columns, rows);
 
             orbits_join(frame, &move, root);
+            rows_join(frame, &move, row_root);
         }
     orbits_list(frame, root);
+    frame->row_times = arena_alloc(frame->work->arena, (size_t)frame->nrows, sizeof *frame->row_times);
+    for (int r = 0; r < frame->nrows; r++)
+        frame->row_times[root_of(row_root, r)]++;
 }
 
-/* --- parts and lines of the old chart ---------------------------------------------------- */
+/* --- parts of the old chart --------------------------------------------------------------- */
 
 static void under_add(struct resize_frame *frame, int from, int *n, int part, int64_t area)
 {
@@ -209,63 +225,6 @@ static void under_set(struct resize_frame *frame, const struct resize_parts *par
     frame->under_start[frame->ncells * k] = n;
     frame->nparts = parts->nparts;
     frame->old_part = parts->part;
-}
-
-/* -1: there is no such square. */
-static int old_square(const struct resize_frame *frame, int c, int r)
-{
-    int ncols = frame->old.ncols, nrows = frame->old.nrows;
-
-    if (!frame->ring && (r < 0 || r >= nrows))
-        return -1;
-    return (r + nrows) % nrows * ncols + (c + ncols) % ncols;
-}
-
-static bool is_thin(const struct resize_frame *frame, int c, int r)
-{
-    const uint8_t *cell = frame->old.cell;
-    uint8_t colour = cell[old_square(frame, c, r)];
-
-    for (int right = -1; right <= 0; right++)
-        for (int up = -1; up <= 0; up++) {
-            bool all = true;
-
-            for (int i = 0; i < 4 && all; i++) {
-                int at = old_square(frame, c + right + i % 2, r + up + i / 2);
-
-                all = at >= 0 && cell[at] == colour;
-            }
-            if (all)
-                return false;
-        }
-    return true;
-}
-
-static void link_add(struct resize_frame *frame, const struct resize_parts *parts, int c, int r, int side,
-                     int up)
-{
-    int ncols = frame->old.ncols, from = old_square(frame, c, r), to = old_square(frame, c + side, r + up);
-
-    if (to < 0 || to == from || frame->old.cell[to] != frame->old.cell[from] ||
-        !resize_parts_touch(parts, c, r, to % ncols, to / ncols) ||
-        (!is_thin(frame, c, r) && !is_thin(frame, to % ncols, to / ncols)))
-        return;
-    frame->links[frame->nlinks++] =
-        (struct resize_link){c, r, to % ncols, to / ncols, frame->old.cell[from]};
-}
-
-static void links_set(struct resize_frame *frame, const struct resize_parts *parts)
-{
-    size_t n = (size_t)frame->old.ncols * (size_t)frame->old.nrows;
-
-    frame->links = arena_alloc(frame->work->arena, 4 * n, sizeof *frame->links);
-    for (int r = 0; r < frame->old.nrows; r++)
-        for (int c = 0; c < frame->old.ncols; c++) {
-            link_add(frame, parts, c, r, 1, 0);
-            link_add(frame, parts, c, r, 0, 1);
-            link_add(frame, parts, c, r, 1, 1);
-            link_add(frame, parts, c, r, -1, 1);
-        }
 }
 
 /* --- floats ------------------------------------------------------------------------------ */
@@ -335,7 +294,8 @@ struct resize_frame *resize_frame_make(struct work *work, const struct resize_qu
     orbits_set(frame, motif, columns, rows, keeps);
     resize_parts_find(&parts, frame->old.cell);
     under_set(frame, &parts);
-    links_set(frame, &parts);
+    resize_links_set(frame, &parts, motif, keeps);
+    resize_even_set(frame);
     allowed_set(frame);
     return frame;
 }

@@ -55,10 +55,10 @@ void resize_hurt_find(const struct resize_frame *frame, const struct resize_judg
 {
     int nold = frame->old.ncols * frame->old.nrows;
 
-    for (int i = 0; i < frame->nlinks; i++) {
+    for (int i = 0; i < frame->nlinks_all; i++) {
         const struct resize_link *link = &frame->links[i];
 
-        if (resize_line_holds(frame, room, cell, link))
+        if (resize_line_holds(frame, &room->parts, cell, link))
             continue;
         hurt_square(frame, link->a_row * frame->old.ncols + link->a_col, rows, columns);
         hurt_square(frame, link->b_row * frame->old.ncols + link->b_col, rows, columns);

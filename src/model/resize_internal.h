@@ -25,10 +25,11 @@ struct resize_under {
     int64_t area;
 };
 
-/* Two squares of the old chart that hang together, one of them thin. */
+/* Two squares of the old chart that hang together, a piece of a line. */
 struct resize_link {
     int a_col, a_row, b_col, b_row;
     uint8_t colour;
+    int times; /* links that symmetry makes of it, itself one; 0: it is one of those made */
 };
 
 struct resize_frame {
@@ -52,9 +53,21 @@ struct resize_frame {
     const int *old_part;  /* [old squares] */
     int *under_start;     /* [ncells * ncolours + 1] into under */
     struct resize_under *under;
-    struct resize_link *links;
-    int nlinks;
+    uint8_t ground;       /* the colour most stitches have that are in no line */
+    struct resize_link *links; /* those of which symmetry makes the rest come first */
+    int nlinks, nlinks_all;
     int *allowed_over;    /* [nrows * ncolours] floats over the limit the old rows there have */
+    int *row_times;       /* [nrows] rows that symmetry makes of it, itself one; 0: it is one of those */
+    uint8_t *is_hole;     /* [old parts] one stitch of the ground */
+    uint8_t *touches;     /* [ncells * ncolours] EVEN_ bits; 0: the colour may touch as it likes */
+};
+
+/* What the old stitches of a colour under a new square do. */
+enum {
+    EVEN_UNDER = 1,  /* lie there */
+    EVEN_BESIDE = 2, /* touch another of that colour side by side */
+    EVEN_ABOVE = 4,  /* one above the other */
+    EVEN_SLANT = 8   /* by their corners alone */
 };
 
 /* How the squares of a chart hang together. */
@@ -95,27 +108,56 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
 /* Parts alone: split, joined, lost. */
 void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_room *room,
                         const uint8_t *cell, struct resize_faults *faults);
-/* One link; the corners of room->parts must be those of cell. */
-bool resize_line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
+/* One link. parts: of the new chart, for its size. */
+bool resize_line_holds(const struct resize_frame *frame, const struct resize_parts *parts,
                        const uint8_t *cell, const struct resize_link *link);
+/* Is a stitch of the old chart in no two by two of its colour? */
+bool resize_is_thin(const struct resize_frame *frame, int c, int r);
+/* -1: the old chart has no such square. */
+int resize_old_square(const struct resize_frame *frame, int c, int r);
+/* The links of the old chart; parts: how it hangs together. */
+void resize_links_set(struct resize_frame *frame, const struct resize_parts *parts, const struct motif *motif,
+                      const bool *keeps);
+/* Old parts must be known. */
+void resize_even_set(struct resize_frame *frame);
+/* What is uneven about a square. */
+int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at);
+void resize_even_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults);
 int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row);
 int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
 
 /* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
 void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts,
                      int *over);
-/* Long floats, and twice the faults of the drawing. */
+/* Long floats and holes given up, and twice the other faults of the drawing. */
 int64_t resize_faults_weight(const struct resize_faults *faults);
-/* Nothing wrong before anything wrong, if it differs in at most half as much again as the bound and a
- * twentieth of the motif; else
- * each fault weighs as much as an area. Then less area. */
+/* The area that unevenness weighs as much as. */
+int64_t resize_faults_small(const struct resize_frame *frame, const struct resize_faults *faults);
+/* Nothing wrong but holes given up, within the aim, is best; then such a chart that differs in at most half as
+ * much again as the bound and a twentieth of the motif; then the rest. Of two alike in that, the one of less
+ * area, each fault and unevenness weighing as much as an area. */
 bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
                       const struct resize_faults *b, int64_t b_area);
+
+/* The parts of a chart being changed. */
+struct resize_pieces;
+struct resize_pieces *resize_pieces_make(const struct resize_frame *frame, const struct resize_parts *parts,
+                                         const uint8_t *cell);
+/* parts was found for the chart as it is. */
+void resize_pieces_set(struct resize_pieces *pieces);
+/* Squares were changed, and the corners about them: the faults of parts that there are now. Then one of keep
+ * and undo. Returned: the squares looked at. */
+int resize_pieces_change(struct resize_pieces *pieces, const int *changed, int nchanged,
+                         struct resize_faults *faults);
+void resize_pieces_undo(struct resize_pieces *pieces);
+/* Also where the squares changed without change being called: they only joined pieces beside them. */
+void resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nchanged);
 
 /* A chart being changed a few squares at a time: what changes is judged where it lies. */
 struct resize_sketch {
     const struct resize_frame *frame;
     struct resize_judge_room *room; /* its corners are kept up to date */
+    struct resize_pieces *pieces;
     uint8_t *cell;
     struct resize_faults faults;
     uint8_t *line_broken;  /* [links] */
@@ -124,6 +166,9 @@ struct resize_sketch {
     int *seen, stamp;      /* [links] */
     int *changed, nchanged; /* squares, of the change being tried */
     uint8_t *was;          /* their colours before */
+    int *mark;             /* [ncells] place in changed[] + 1; 0: it was not changed */
+    int uneven_more;       /* by the change being tried */
+    bool corners_tried;    /* the room has the corners of what is tried */
     int *redone, nredone;  /* links whose line_broken was turned */
     int *old_row, *old_row_faults, nold_rows;
     int64_t work;          /* squares looked at so far, about */
@@ -131,10 +176,14 @@ struct resize_sketch {
 
 struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struct resize_judge_room *room,
                                          uint8_t *cell);
-/* The chart was changed as a whole. */
+/* All anew: the chart was changed as a whole. */
 void resize_sketch_judge(struct resize_sketch *sketch);
-/* Give an orbit a colour; then, for one or two orbits together, the faults there would be, or false
- * where their weight is certain to be over most. Then one of keep and undo. */
+/* The parts alone anew: what local change leaves of their owners may be out of date. */
+void resize_sketch_judge_parts(struct resize_sketch *sketch);
+/* The faults as they were, with the unevenness of what is painted now. */
+struct resize_faults resize_sketch_small(const struct resize_sketch *sketch);
+/* Give an orbit a colour; then, for all painted together, the faults there would be, or false where
+ * their weight is over most, or as good as certain to be. Then one of keep and undo. */
 void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour);
 bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults);
 void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults);

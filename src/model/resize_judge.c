@@ -26,65 +26,6 @@ struct resize_judge_room *resize_judge_room_make(const struct resize_frame *fram
     return room;
 }
 
-/* Stitches over an old one, and so many beside them. */
-struct patch {
-    int col, row, wide, tall;
-};
-
-/* A line may step aside by one stitch, across its own way: not along it, or a gap would pass. */
-static struct patch patch_of(const struct resize_frame *frame, int old_col, int old_row, int aside, int rise)
-{
-    struct patch patch = {frame->x.new_first[old_col] - aside, frame->y.new_first[old_row] - rise,
-                          frame->x.new_count[old_col] + 2 * aside, frame->y.new_count[old_row] + 2 * rise};
-
-    if (patch.wide > frame->ncols)
-        patch.wide = frame->ncols;
-    if (frame->ring && patch.tall > frame->nrows)
-        patch.tall = frame->nrows;
-    return patch;
-}
-
-/* The square of the patch with the number, where it has the colour; else -1. */
-static int patch_square(const struct resize_frame *frame, const uint8_t *cell, const struct patch *patch,
-                        int number, uint8_t colour)
-{
-    int col = patch->col + number % patch->wide, row = patch->row + number / patch->wide;
-
-    if (!frame->ring && (row < 0 || row >= frame->nrows))
-        return -1;
-    col = col < 0 ? col + frame->ncols : col >= frame->ncols ? col - frame->ncols : col;
-    row = row < 0 ? row + frame->nrows : row >= frame->nrows ? row - frame->nrows : row;
-    return cell[row * frame->ncols + col] == colour ? row * frame->ncols + col : -1;
-}
-
-static bool patches_hang(const struct resize_frame *frame, const struct resize_judge_room *room,
-                         const uint8_t *cell, const struct resize_link *link, int aside, int rise)
-{
-    struct patch a = patch_of(frame, link->a_col, link->a_row, aside, rise);
-    struct patch b = patch_of(frame, link->b_col, link->b_row, aside, rise);
-
-    for (int i = 0; i < a.wide * a.tall; i++) {
-        int from = patch_square(frame, cell, &a, i, link->colour);
-
-        for (int j = 0; from >= 0 && j < b.wide * b.tall; j++) {
-            int to = patch_square(frame, cell, &b, j, link->colour);
-
-            if (to >= 0 && resize_parts_touch(&room->parts, from % frame->ncols, from / frame->ncols,
-                                              to % frame->ncols, to / frame->ncols))
-                return true;
-        }
-    }
-    return false;
-}
-
-bool resize_line_holds(const struct resize_frame *frame, const struct resize_judge_room *room,
-                       const uint8_t *cell, const struct resize_link *link)
-{
-    if (link->a_row != link->b_row && patches_hang(frame, room, cell, link, 1, 0))
-        return true;
-    return link->a_col != link->b_col && patches_hang(frame, room, cell, link, 0, 1);
-}
-
 static void pair_add(struct resize_judge_room *room, int part, const struct resize_under *under)
 {
     int at;
@@ -124,7 +65,7 @@ void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_ro
     const struct resize_parts *parts = &room->parts;
 
     resize_parts_find(&room->parts, cell);
-    faults->split = faults->joined = faults->lost = 0;
+    faults->split = faults->joined = faults->lost = faults->holes = 0;
     room->npairs = 0;
     memset(room->pair_head, -1, (size_t)parts->nparts * sizeof *room->pair_head);
     memset(room->owned, 0, (size_t)frame->nparts * sizeof *room->owned);
@@ -148,6 +89,7 @@ void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_ro
         if (room->owned[part] == 0) {
             faults->joined += room->touched[part];
             faults->lost += !room->touched[part];
+            faults->holes += !room->touched[part] && frame->is_hole[part];
         }
 }
 
@@ -171,10 +113,11 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
     struct resize_faults faults = {0};
 
     resize_parts_judge(frame, room, cell, &faults);
-    for (int i = 0; i < frame->nlinks; i++)
-        faults.lines += !resize_line_holds(frame, room, cell, &frame->links[i]);
+    for (int i = 0; i < frame->nlinks_all; i++) /* the chart need not be symmetrical */
+        faults.lines += !resize_line_holds(frame, &room->parts, cell, &frame->links[i]);
     for (int r = 0; r < frame->nrows; r++)
         faults.floats += resize_row_faults(frame, cell, r);
+    resize_even_judge(frame, cell, &faults);
     return faults;
 }
 
@@ -194,5 +137,5 @@ int resize_faults_of_drawing(const struct resize_faults *faults)
 
 int64_t resize_faults_weight(const struct resize_faults *faults)
 {
-    return 2 * (int64_t)resize_faults_of_drawing(faults) + faults->floats;
+    return 4 * (int64_t)resize_faults_of_drawing(faults) - faults->holes + 2 * (int64_t)faults->floats;
 }

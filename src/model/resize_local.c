@@ -81,14 +81,13 @@ static void box_fill(struct box *box)
         int row = box->row + i / box->wide;
         int col = ((box->col + i % box->wide) % frame->ncols + frame->ncols) % frame->ncols;
 
-        box->changed[i] = false;
         box->cell[i] = -1;
+        box->changed[i] = false;
         if (!frame->ring && (row < 0 || row >= frame->nrows))
             continue;
         row = (row % frame->nrows + frame->nrows) % frame->nrows;
         box->cell[i] = row * frame->ncols + col;
-        for (int k = 0; k < box->sketch->nchanged; k++)
-            box->changed[i] |= box->sketch->changed[k] == box->cell[i];
+        box->changed[i] = box->sketch->mark[box->cell[i]] > 0;
     }
 }
 
@@ -104,10 +103,7 @@ static void colours_set(struct box *box, bool before)
 
         if (cell < 0)
             continue;
-        box->colour[i] = sketch->cell[cell];
-        for (int k = 0; before && box->changed[i] && k < sketch->nchanged; k++)
-            if (sketch->changed[k] == cell)
-                box->colour[i] = sketch->was[k];
+        box->colour[i] = before && box->changed[i] ? sketch->was[sketch->mark[cell] - 1] : sketch->cell[cell];
         box->corner[i] = before ? parts->diagonal[cell]
                                 : resize_parts_corner(parts, sketch->cell, cell % ncols, cell / ncols);
     }
@@ -161,6 +157,25 @@ static bool name_roots(struct box *box, int *name)
     return true;
 }
 
+/* Every square that was changed has an image in the box; else one would not be looked at. */
+static bool box_has_all(const struct box *box)
+{
+    const struct resize_sketch *sketch = box->sketch;
+    const int *orbit_of = sketch->frame->orbit_of;
+
+    for (int k = 0; k < sketch->nchanged; k++) {
+        bool found = false;
+
+        for (int i = 0; i < box->wide * box->tall && !found; i++)
+            found = box->changed[i] && orbit_of[box->cell[i]] == orbit_of[sketch->changed[k]];
+        if (!found)
+            return false;
+        while (k + 1 < sketch->nchanged && orbit_of[sketch->changed[k + 1]] == orbit_of[sketch->changed[k]])
+            k++;
+    }
+    return true;
+}
+
 bool resize_local_same(const struct resize_sketch *sketch)
 {
     struct box box = {.sketch = sketch};
@@ -169,6 +184,8 @@ bool resize_local_same(const struct resize_sketch *sketch)
     if (!box_place(&box))
         return false;
     box_fill(&box);
+    if (!box_has_all(&box))
+        return false;
     colours_set(&box, true);
     box_hang(&box);
     if (!name_roots(&box, before))

@@ -11,13 +11,16 @@
 enum {
     SEGMENT_MAX = 6, SEGMENTS_IN_256 = 48,
     STAGES = 28,              /* of cooling */
+    POLISH_PART = 4,          /* of the work may go into the last stitches */
     TRIES_AN_OPTION = 200, TRIES_MAX = 400000,
-    WORK_MAX = 20000000,      /* squares looked at, about */
+    WORK_MAX = 10000000,      /* squares looked at, about */
     BENT_PART = 20,           /* a motif is bent past knowing where more than half as much again as must, and
                                  a part in so many of the motif, is drawn otherwise */
     PASSES = 6,               /* over all single steps, in the end */
-    WEIGHT_SQUARES = 1        /* what a long float weighs where something must be wrong; a fault of the drawing
+    WEIGHTS_A_SQUARE = 2,       /* what a long float weighs where something must be wrong; a fault of the drawing
                                  twice that: more than a lone stitch drawn where little of it lies */
+    SMALL_PART = 4,           /* what an unevenness weighs: a stitch, by this */
+    AIM_PERCENT = 115         /* of the bound, or a hundredth of the motif above it */
 };
 
 struct option {
@@ -34,7 +37,7 @@ struct search {
     uint64_t state;
     int64_t area, best_area;
     struct resize_faults best_faults;
-    int64_t fault_price, warmth;
+    int64_t fault_price, warmth, aim;
 };
 
 static uint32_t roll(struct search *search)
@@ -56,25 +59,46 @@ static int64_t slack(struct search *search)
     return search->warmth * zeros + search->warmth * (int64_t)(UINT32_MAX - dice) / INT32_MAX;
 }
 
-static int64_t price(const struct search *search, const struct resize_faults *faults)
+/* Area beyond the aim counts double. */
+static int64_t price(const struct search *search, int64_t area, const struct resize_faults *faults)
 {
-    return search->fault_price * resize_faults_weight(faults);
+    return search->fault_price * resize_faults_weight(faults) + resize_faults_small(search->frame, faults) + area +
+           (area > search->aim ? area - search->aim : 0);
+}
+
+/* 1.15 of the least there can be, or a hundredth of the motif above it. */
+static int64_t aim_of(const struct resize_frame *frame)
+{
+    int64_t most = frame->bound * AIM_PERCENT / 100, hundredth = frame->bound + frame->square * frame->ncells / 100;
+
+    return most > hundredth ? most : hundredth;
+}
+
+int64_t resize_faults_small(const struct resize_frame *frame, const struct resize_faults *faults)
+{
+    return frame->square * faults->uneven / SMALL_PART;
+}
+
+/* Nothing is wrong, holes apart, 2 within the aim, 1 where the motif can still be known; else 0. */
+static int rank_of(const struct resize_frame *frame, const struct resize_faults *faults, int64_t area)
+{
+    if (resize_faults_of_drawing(faults) + faults->floats > faults->holes)
+        return 0;
+    if (area <= aim_of(frame))
+        return 2;
+    return area <= frame->bound * 3 / 2 + frame->square * frame->ncells / BENT_PART;
 }
 
 bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
                       const struct resize_faults *b, int64_t b_area)
 {
-    int64_t of_a = resize_faults_weight(a), of_b = resize_faults_weight(b), most;
-    bool a_is_whole, b_is_whole;
+    int64_t of_a = resize_faults_weight(a), of_b = resize_faults_weight(b);
+    int rank_a = rank_of(frame, a, a_area), rank_b = rank_of(frame, b, b_area);
 
-    most = frame->bound * 3 / 2 + frame->square * frame->ncells / BENT_PART;
-    a_is_whole = of_a == 0 && a_area <= most;
-    b_is_whole = of_b == 0 && b_area <= most;
-
-    if (a_is_whole != b_is_whole)
-        return a_is_whole;
-    a_area += WEIGHT_SQUARES * frame->square * of_a;
-    b_area += WEIGHT_SQUARES * frame->square * of_b;
+    if (rank_a != rank_b)
+        return rank_a > rank_b;
+    a_area += frame->square * of_a / WEIGHTS_A_SQUARE + resize_faults_small(frame, a);
+    b_area += frame->square * of_b / WEIGHTS_A_SQUARE + resize_faults_small(frame, b);
     return a_area < b_area || (a_area == b_area && of_a < of_b);
 }
 
@@ -153,7 +177,7 @@ static void keep_if_best(struct search *search)
 
     if (!resize_is_better(search->frame, &sketch->faults, search->area, &search->best_faults, search->best_area))
         return;
-    resize_parts_judge(search->frame, sketch->room, sketch->cell, &sketch->faults);
+    resize_sketch_judge_parts(sketch);
     if (!resize_is_better(search->frame, &sketch->faults, search->area, &search->best_faults, search->best_area))
         return;
     search->best_faults = sketch->faults;
@@ -244,22 +268,24 @@ static void step(struct search *search)
 {
     struct resize_sketch *sketch = search->sketch;
     struct strokes strokes = {0};
-    int64_t worth = slack(search) + price(search, &sketch->faults), more;
+    int64_t worth = slack(search) + price(search, search->area, &sketch->faults), area, least;
     struct resize_faults faults;
 
     if (roll(search) >> 24 < SEGMENTS_IN_256)
         strokes_segment(search, &strokes);
     else
         strokes_single(search, &strokes);
-    more = paint(search, &strokes);
-    if (more > worth || strokes.n == 0 ||
-        !resize_sketch_try(sketch, (worth - more) / search->fault_price, &faults) ||
-        more + price(search, &faults) > worth) {
+    area = search->area + paint(search, &strokes);
+    faults = (struct resize_faults){.uneven = sketch->faults.uneven + sketch->uneven_more};
+    least = price(search, area, &faults);
+    if (least > worth || strokes.n == 0 ||
+        !resize_sketch_try(sketch, (worth - least) / search->fault_price, &faults) ||
+        price(search, area, &faults) > worth) {
         resize_sketch_undo(sketch);
         return;
     }
     resize_sketch_keep(sketch, &faults);
-    search->area += more;
+    search->area = area;
     keep_if_best(search);
 }
 
@@ -277,11 +303,16 @@ static bool improve(struct search *search, struct option option, int other)
     if (was == option.colour)
         return false;
     area += change(search, option.orbit, option.colour) + (other >= 0 ? change(search, other, was) : 0);
-    if (area >= search->area && most == 0)
-        return false;
     resize_sketch_paint(sketch, option.orbit, option.colour);
     if (other >= 0)
         resize_sketch_paint(sketch, other, was);
+    faults = resize_sketch_small(sketch);
+    if (most == 0 && area >= search->area &&
+        area + resize_faults_small(search->frame, &faults) >=
+            search->area + resize_faults_small(search->frame, &sketch->faults)) {
+        resize_sketch_undo(sketch);
+        return false;
+    }
     if (resize_sketch_try(sketch, most, &faults) &&
         resize_is_better(search->frame, &faults, area, &sketch->faults, search->area)) {
         resize_sketch_keep(sketch, &faults);
@@ -303,7 +334,7 @@ static void polish(struct search *search)
     search->sketch->work = 0;
     for (int pass = 0; pass < PASSES && improved; pass++) {
         improved = false;
-        for (int i = 0; i < search->noptions && search->sketch->work < WORK_MAX; i++)
+        for (int i = 0; i < search->noptions && search->sketch->work < WORK_MAX / POLISH_PART; i++)
             for (uint32_t way = 0; way < 9; way++) {
                 struct option option = search->options[i];
                 int other = way == 4 ? -1 : partner(search, option.orbit, option.colour, way);
@@ -317,7 +348,7 @@ static void polish(struct search *search)
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
                    uint64_t start)
 {
-    struct search search = {.frame = frame, .state = start + 1};
+    struct search search = {.frame = frame, .state = start + 1, .aim = aim_of(frame)};
     int64_t orbit_size = (frame->ncells + frame->norbits - 1) / frame->norbits;
     int64_t tries;
 
@@ -333,7 +364,7 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     tries = (tries < TRIES_MAX ? tries : TRIES_MAX) / STAGES + 1;
     search.warmth = frame->square * orbit_size / 3;
     /* every third start holds faults dearer: where none need be, but at a price */
-    search.fault_price = frame->square * orbit_size * (start % 3 == 2 ? 3 : 1) / 2;
+    search.fault_price = frame->square * orbit_size * (start % 3 == 2 ? 3 : 1) / 4;
     for (int stage = 0; stage < STAGES; stage++) {
         search.sketch->work = 0;
         for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES; i++)

@@ -81,28 +81,38 @@ struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struc
     sketch->seen = arena_alloc(arena, nlinks, sizeof *sketch->seen);
     sketch->changed = arena_alloc(arena, 2 * n, sizeof *sketch->changed);
     sketch->was = arena_alloc(arena, 2 * n, 1);
+    sketch->mark = arena_alloc(arena, n, sizeof *sketch->mark);
     sketch->redone = arena_alloc(arena, nlinks, sizeof *sketch->redone);
     sketch->old_row = arena_alloc(arena, nrows, sizeof *sketch->old_row);
     sketch->old_row_faults = arena_alloc(arena, nrows, sizeof *sketch->old_row_faults);
+    sketch->pieces = resize_pieces_make(frame, &room->parts, cell);
     near_set(sketch);
     resize_sketch_judge(sketch);
     return sketch;
+}
+
+void resize_sketch_judge_parts(struct resize_sketch *sketch)
+{
+    resize_parts_judge(sketch->frame, sketch->room, sketch->cell, &sketch->faults);
+    resize_pieces_set(sketch->pieces);
 }
 
 void resize_sketch_judge(struct resize_sketch *sketch)
 {
     const struct resize_frame *frame = sketch->frame;
 
-    resize_parts_judge(frame, sketch->room, sketch->cell, &sketch->faults);
+    resize_sketch_judge_parts(sketch);
     sketch->faults.lines = sketch->faults.floats = 0;
     for (int i = 0; i < frame->nlinks; i++) {
-        sketch->line_broken[i] = !resize_line_holds(frame, sketch->room, sketch->cell, &frame->links[i]);
-        sketch->faults.lines += sketch->line_broken[i];
+        sketch->line_broken[i] = !resize_line_holds(frame, &sketch->room->parts, sketch->cell, &frame->links[i]);
+        sketch->faults.lines += sketch->line_broken[i] ? frame->links[i].times : 0;
     }
-    for (int r = 0; r < frame->nrows; r++) {
-        sketch->row_faults[r] = resize_row_faults(frame, sketch->cell, r);
-        sketch->faults.floats += sketch->row_faults[r];
-    }
+    for (int r = 0; r < frame->nrows; r++)
+        if (frame->row_times[r] > 0) {
+            sketch->row_faults[r] = resize_row_faults(frame, sketch->cell, r);
+            sketch->faults.floats += frame->row_times[r] * sketch->row_faults[r];
+        }
+    resize_even_judge(frame, sketch->cell, &sketch->faults);
 }
 
 /* --- a change tried ---------------------------------------------------------------------- */
@@ -114,9 +124,12 @@ void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour
     for (int i = frame->orbit_start[orbit]; i < frame->orbit_start[orbit + 1]; i++) {
         int cell = frame->orbit_cell[i];
 
+        sketch->uneven_more -= resize_even_about(frame, sketch->cell, cell);
         sketch->changed[sketch->nchanged] = cell;
         sketch->was[sketch->nchanged++] = sketch->cell[cell];
+        sketch->mark[cell] = sketch->nchanged;
         sketch->cell[cell] = colour;
+        sketch->uneven_more += resize_even_about(frame, sketch->cell, cell);
     }
 }
 
@@ -156,12 +169,13 @@ static void lines_redo(struct resize_sketch *sketch, struct resize_faults *fault
             if (sketch->seen[link] == sketch->stamp)
                 continue;
             sketch->seen[link] = sketch->stamp;
-            broken = !resize_line_holds(sketch->frame, sketch->room, sketch->cell, &sketch->frame->links[link]);
+            broken = !resize_line_holds(sketch->frame, &sketch->room->parts, sketch->cell,
+                                        &sketch->frame->links[link]);
             if (broken == (sketch->line_broken[link] != 0))
                 continue;
             sketch->redone[sketch->nredone++] = link;
             sketch->line_broken[link] = broken;
-            faults->lines += broken ? 1 : -1;
+            faults->lines += broken ? sketch->frame->links[link].times : -sketch->frame->links[link].times;
         }
     }
 }
@@ -179,55 +193,76 @@ static void floats_redo(struct resize_sketch *sketch, struct resize_faults *faul
     for (int i = 0; i < sketch->nchanged; i++) {
         int row = sketch->changed[i] / sketch->frame->ncols, now;
 
-        if (row_is_redone(sketch, row))
+        if (sketch->frame->row_times[row] == 0 || row_is_redone(sketch, row))
             continue;
         sketch->old_row[sketch->nold_rows] = row;
         sketch->old_row_faults[sketch->nold_rows++] = sketch->row_faults[row];
         now = resize_row_faults(sketch->frame, sketch->cell, row);
-        faults->floats += now - sketch->row_faults[row];
+        faults->floats += sketch->frame->row_times[row] * (now - sketch->row_faults[row]);
         sketch->row_faults[row] = now;
     }
+}
+
+struct resize_faults resize_sketch_small(const struct resize_sketch *sketch)
+{
+    struct resize_faults faults = sketch->faults;
+
+    faults.uneven += sketch->uneven_more;
+    return faults;
 }
 
 bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults)
 {
     int of_parts = sketch->faults.split + sketch->faults.joined + sketch->faults.lost;
     struct resize_faults certain;
-    bool same = resize_local_same(sketch); /* looks at the corners as they were, too */
 
-    *faults = sketch->faults;
+    *faults = resize_sketch_small(sketch);
     sketch->work += TRY_WORK * sketch->nchanged;
-    corners_redo(sketch);
-    lines_redo(sketch, faults);
     floats_redo(sketch, faults);
+    lines_redo(sketch, faults);
     certain = *faults;
-    certain.split = certain.joined = certain.lost = 0;
+    certain.split = certain.joined = certain.lost = certain.holes = 0;
     if (resize_faults_weight(&certain) > most)
         return false;
-    if (same)
+    if (resize_local_same(sketch))
         return resize_faults_weight(faults) <= most;
     certain.split++;
     if (of_parts == 0 && resize_faults_weight(&certain) > most)
-        return false; /* all was in order: a part more or less is a fault */
-    sketch->work += sketch->frame->ncells;
-    resize_parts_judge(sketch->frame, sketch->room, sketch->cell, faults);
+        return false; /* all was in order: a part more or less is a fault; a hole's smaller weight is let go */
+    corners_redo(sketch);
+    sketch->corners_tried = true;
+    sketch->work += resize_pieces_change(sketch->pieces, sketch->changed, sketch->nchanged, faults);
     return true;
+}
+
+static void forget(struct resize_sketch *sketch)
+{
+    for (int i = 0; i < sketch->nchanged; i++)
+        sketch->mark[sketch->changed[i]] = 0;
+    sketch->nchanged = sketch->nredone = sketch->nold_rows = 0;
+    sketch->uneven_more = 0;
+    sketch->corners_tried = false;
 }
 
 void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults)
 {
     sketch->faults = *faults;
-    sketch->nchanged = sketch->nredone = sketch->nold_rows = 0;
+    corners_redo(sketch);
+    resize_pieces_keep(sketch->pieces, sketch->changed, sketch->nchanged);
+    forget(sketch);
 }
 
 void resize_sketch_undo(struct resize_sketch *sketch)
 {
     for (int i = sketch->nchanged - 1; i >= 0; i--)
         sketch->cell[sketch->changed[i]] = sketch->was[i];
-    corners_redo(sketch);
+    if (sketch->corners_tried) {
+        corners_redo(sketch);
+        resize_pieces_undo(sketch->pieces);
+    }
     for (int i = 0; i < sketch->nredone; i++)
         sketch->line_broken[sketch->redone[i]] ^= 1;
     for (int i = 0; i < sketch->nold_rows; i++)
         sketch->row_faults[sketch->old_row[i]] = sketch->old_row_faults[i];
-    sketch->nchanged = sketch->nredone = sketch->nold_rows = 0;
+    forget(sketch);
 }
