@@ -348,7 +348,7 @@ static void polish(struct search *search)
 void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
                    uint64_t start)
 {
-    struct search search = {.frame = frame, .state = start + 1, .aim = aim_of(frame)};
+    struct search search = {.frame = frame, .state = start + 1, .aim = start % 3 == 2 ? INT64_MAX : aim_of(frame)};
     int64_t orbit_size = (frame->ncells + frame->norbits - 1) / frame->norbits;
     int64_t tries;
 
@@ -363,7 +363,7 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     tries = (int64_t)TRIES_AN_OPTION * search.noptions;
     tries = (tries < TRIES_MAX ? tries : TRIES_MAX) / STAGES + 1;
     search.warmth = frame->square * orbit_size / 3;
-    /* every third start holds faults dearer: where none need be, but at a price */
+    /* every third start holds faults dearer, and area beyond the aim no dearer: where none need be, at a price */
     search.fault_price = frame->square * orbit_size * (start % 3 == 2 ? 3 : 1) / 4;
     for (int stage = 0; stage < STAGES; stage++) {
         search.sketch->work = 0;

@@ -106,8 +106,8 @@ static bool comes_before(const struct plan_start *a, const struct plan_start *b)
 {
     if (a->over_limit != b->over_limit)
         return b->over_limit;
-    if (a->at.jog_rows != b->at.jog_rows)
-        return a->at.jog_rows < b->at.jog_rows;
+    if (a->at.jog_rows_all != b->at.jog_rows_all)
+        return a->at.jog_rows_all < b->at.jog_rows_all;
     return a->at.strand_sts < b->at.strand_sts;
 }
 
@@ -156,10 +156,10 @@ static void find_starts(struct builder *builder, const struct plan_band *band,
         if (one.at.start == 0)
             centre->now = one;
         keep_best(centre, &one);
-        if (one.at.jog_rows < least)
-            least = one.at.jog_rows;
+        if (one.at.jog_rows_all < least)
+            least = one.at.jog_rows_all;
     }
-    centre->strand_decides = least < centre->best[0].at.jog_rows;
+    centre->strand_decides = least < centre->best[0].at.jog_rows_all;
 }
 
 /* --- needles ----------------------------------------------------------------------------------- */
