@@ -82,11 +82,13 @@ struct plan_redraw {
     const struct resize_answer *answer;
     bool rows_are_ring;
     int nfaults;                        /* lines and parts; floats besides */
+    int nlost;                          /* parts of which nothing is left, holes of one stitch apart */
+    bool begins;                        /* the project begins the old chart with another stitch */
     const bool *changed;                /* by stitch of the new chart: a colour that covers less of it than
                                            another does */
     int nchanged;
     double differs_part, least_part;    /* of the area: from the true drawing; least that whole stitches can */
-    const struct redraw_crowd *crowds;
+    const struct redraw_crowd *crowds;  /* those that lack most first */
     int ncrowds;
     const int *hurt_old, *hurt_new;     /* rows with something broken; the new rows that lie there */
     int nhurt_old, nhurt_new;

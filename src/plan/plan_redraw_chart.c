@@ -3,6 +3,7 @@
  * The redrawn chart looked over: stitches in another colour than covers most of them, where something broke
  * and why, marks for a chart in characters.
  */
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -87,6 +88,14 @@ static bool same_stretch(const struct resize_crowd *a, const struct resize_crowd
     return a->from == b->from && a->length == b->length && a->runs == b->runs;
 }
 
+static int lacks_more(const void *a, const void *b)
+{
+    const struct redraw_crowd *x = a, *y = b;
+    int by = (y->stretch.runs - y->stretch.room) - (x->stretch.runs - x->stretch.room);
+
+    return by != 0 ? by : x->along != y->along ? y->along - x->along : x->number[0] - y->number[0];
+}
+
 /* Those of the same stretch together. Returned: how many were added. */
 static int crowds_add(struct redraw_job *job, bool along, struct redraw_crowd *crowds)
 {
@@ -150,11 +159,14 @@ static void faults_set(struct redraw_job *job)
     struct redraw_crowd *crowds;
 
     redraw->nfaults = resize_faults_of_drawing(&answer_of(job)->faults);
+    redraw->nlost = answer_of(job)->faults.lost - answer_of(job)->faults.holes;
+    redraw->begins = job->old->begin > 0;
     if (redraw->nfaults == 0)
         return;
     crowds = arena_alloc(job->work->arena, (size_t)old->nrows + (size_t)old->ncols, sizeof *crowds);
     redraw->ncrowds = crowds_add(job, true, crowds);
     redraw->ncrowds += crowds_add(job, false, crowds + redraw->ncrowds);
+    qsort(crowds, (size_t)redraw->ncrowds, sizeof *crowds, lacks_more);
     redraw->crowds = crowds;
     hurt_set(job);
 }

@@ -130,8 +130,10 @@ static void write_faults(struct json *json, const struct plan_redraw *redraw)
     json_whole(json, "split", faults->split);
     json_whole(json, "joined", faults->joined);
     json_whole(json, "lost", faults->lost);
+    json_whole(json, "holes", faults->holes);
     json_whole(json, "floats", faults->floats);
     json_object_close(json);
+    json_bool(json, "recognisable", redraw->answer->recognisable);
     json_array_open(json, "crowded");
     for (int i = 0; i < redraw->ncrowds; i++) {
         const struct redraw_crowd *crowd = &redraw->crowds[i];

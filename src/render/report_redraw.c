@@ -6,6 +6,8 @@
 #include "redraw.h"
 #include "words.h"
 
+enum { CROWDS_SAID = 4 };
+
 struct saying {
     struct page page;
     const struct plan_redraw *redraw;
@@ -293,11 +295,26 @@ static void say_crowd(const struct saying *say, const struct redraw_crowd *crowd
                                            : "Stitches";
 
     page_item(page, 2, "-",
-              words_format(page, "%s %s, %s: %d runs of colour need %d %s, and only %d of the new ones lie "
-                                 "there: it cannot stay as it is in its place.",
-                           what, numbers_words(page, crowd->number, crowd->count),
+              words_format(page, "%s %s, %s: %d runs of colour, and room for %d.", what,
+                           numbers_words(page, crowd->number, crowd->count),
                            stretch_words(page, need, &crowd->stretch, crowd->along ? old->ncols : old->nrows),
-                           crowd->stretch.runs, crowd->stretch.runs, need, crowd->stretch.room));
+                           crowd->stretch.runs, crowd->stretch.room));
+}
+
+static void say_crowds(const struct saying *say)
+{
+    const struct plan_redraw *redraw = say->redraw;
+    int most = redraw->ncrowds <= CROWDS_SAID + 1 ? redraw->ncrowds : CROWDS_SAID;
+
+    if (redraw->ncrowds == 0)
+        return;
+    page_say(&say->page, 2, "Every run of colour needs a stitch of its own. In these stretches "
+                                         "of the old chart too few of the new lie, and it cannot stay as it is:");
+    for (int i = 0; i < most; i++)
+        say_crowd(say, &redraw->crowds[i]);
+    if (most < redraw->ncrowds)
+        page_item(&say->page, 2, "-", words_format(&say->page, "And %d more that lack less.", redraw->ncrowds - most));
+    page_say(&say->page, 2, "What came of it:");
 }
 
 static void say_fault(const struct page *page, int count, const char *one, const char *many)
@@ -342,10 +359,14 @@ static void say_faults(const struct saying *say)
                           "where none was.");
         return;
     }
+    if (!redraw->answer->recognisable)
+        page_say(page, 0, "So much is gone that the motif can hardly be known. Give it more stitches and rows "
+                          "(--columns, --rows), or take a finer gauge.");
     page_say(page, 0, "Could not be kept:");
-    for (int i = 0; i < redraw->ncrowds; i++)
-        say_crowd(say, &redraw->crowds[i]);
-    say_fault(page, faults->lost, "part of which nothing is left.", "parts of which nothing is left.");
+    say_crowds(say);
+    say_fault(page, redraw->nlost, "part of which nothing is left.", "parts of which nothing is left.");
+    say_fault(page, faults->holes, "hole of one stitch in the pattern is filled.",
+              "holes of one stitch in the pattern are filled.");
     say_fault(page, faults->lines, "place where a one-stitch line breaks.",
               "places where a one-stitch line breaks.");
     say_fault(page, faults->joined, "part that has run into another of its colour.",
@@ -389,6 +410,9 @@ static void say_file(const struct saying *say)
                                                  "Add mark = %s under [yarn %s].",
                                            words_yarn(page, y), redraw->mark[y], redraw->mark[y],
                                            words_yarn(page, y)));
+    if (redraw->begins)
+        page_say(page, 0, "The project begins this chart with another stitch; the new chart is drawn from there: "
+                          "with it take \"begin with\" out.");
     if (redraw->across > 0)
         page_say(page, 0, words_format(page, "The project says across = %d: with the new chart take that out, or, if "
                                              "it is a picture again, write across = %d.",
