@@ -63,6 +63,13 @@ struct redraw_floats {
     int64_t catches_repeat, catches_piece;
 };
 
+/* Old rows (along) or columns with more runs of colour than any new one that lies over them or beside. */
+struct redraw_simpler {
+    const int *number;
+    int count;
+    int worst, was, now; /* of the one that lost most: its number, its runs, the most a new one has */
+};
+
 struct plan_redraw {
     const struct plan_band *old;
     const struct plan_band *band;       /* the new chart; planned whole if `planned`, else its grids alone */
@@ -92,6 +99,8 @@ struct plan_redraw {
     int ncrowds;
     const int *hurt_old, *hurt_new;     /* rows with something broken; the new rows that lie there */
     int nhurt_old, nhurt_new;
+    struct redraw_simpler simpler_rows, simpler_columns; /* where no line or part broke: lines side by side may
+                                                            have become one */
     struct redraw_floats was, now;      /* now: if planned */
     const struct proof_chart *nearly;   /* the old chart, where it just misses a symmetry; NULL */
     const char *mark[GRID_YARNS_MAX];   /* by yarn, for a chart in marks */

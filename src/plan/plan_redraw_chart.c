@@ -152,6 +152,61 @@ static void hurt_set(struct redraw_job *job)
     redraw->hurt_new = new_rows;
 }
 
+/* The most runs of colour in a new row (column) over each old one. */
+static void runs_over(const struct redraw_job *job, bool along, bool ring, int *most)
+{
+    const struct grid *old = &job->old->drawn, *chart = &answer_of(job)->chart;
+    int nold = along ? old->nrows : old->ncols, nnew = along ? chart->nrows : chart->ncols;
+
+    for (int i = 0; i < nnew; i++) {
+        int runs = redraw_runs(chart, along, ring, i);
+        struct under under;
+
+        under_find(&under, along ? &answer_of(job)->rows : &answer_of(job)->columns, nold, i);
+        for (int k = 0; k < under.count; k++) {
+            int at = (under.first + k) % nold;
+
+            most[at] = runs > most[at] ? runs : most[at];
+        }
+    }
+}
+
+/* What lies in a row may have stepped aside into the next. */
+static int most_beside(const int *most, int n, bool ring, int at)
+{
+    int found = most[at];
+
+    for (int step = -1; step <= 1; step += 2)
+        if (ring || (at + step >= 0 && at + step < n))
+            found = most[(at + step + n) % n] > found ? most[(at + step + n) % n] : found;
+    return found;
+}
+
+static struct redraw_simpler simpler_find(const struct redraw_job *job, bool along)
+{
+    const struct grid *old = &job->old->drawn;
+    int n = along ? old->nrows : old->ncols;
+    bool runs_ring = along || job->question.rows_are_ring, ring = !along || job->question.rows_are_ring;
+    int *most = arena_alloc(job->work->arena, (size_t)n, sizeof *most);
+    int *number = arena_alloc(job->work->arena, (size_t)n, sizeof *number);
+    struct redraw_simpler simpler = {.number = number};
+
+    runs_over(job, along, runs_ring, most);
+    for (int i = 0; i < n; i++) {
+        int was = redraw_runs(old, along, runs_ring, i), now = most_beside(most, n, ring, i);
+
+        if (now >= was)
+            continue;
+        number[simpler.count++] = i;
+        if (was - now > simpler.was - simpler.now) {
+            simpler.worst = i;
+            simpler.was = was;
+            simpler.now = now;
+        }
+    }
+    return simpler;
+}
+
 static void faults_set(struct redraw_job *job)
 {
     struct plan_redraw *redraw = job->redraw;
@@ -161,8 +216,11 @@ static void faults_set(struct redraw_job *job)
     redraw->nfaults = resize_faults_of_drawing(&answer_of(job)->faults);
     redraw->nlost = answer_of(job)->faults.lost - answer_of(job)->faults.holes;
     redraw->begins = job->old->begin > 0;
-    if (redraw->nfaults == 0)
+    if (redraw->nfaults == 0) {
+        redraw->simpler_rows = simpler_find(job, true);
+        redraw->simpler_columns = simpler_find(job, false);
         return;
+    }
     crowds = arena_alloc(job->work->arena, (size_t)old->nrows + (size_t)old->ncols, sizeof *crowds);
     redraw->ncrowds = crowds_add(job, true, crowds);
     redraw->ncrowds += crowds_add(job, false, crowds + redraw->ncrowds);

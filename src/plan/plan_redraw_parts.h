@@ -28,6 +28,9 @@ void redraw_size(struct redraw_job *job);
 /* After the search: job->why where nothing of the motif can be left. (plan_redraw_size.c) */
 void redraw_judge_motif(struct redraw_job *job);
 
+/* Runs of colour in a row (along) or column; ring: the last may go on with the first. (plan_redraw_size.c) */
+int redraw_runs(const struct grid *grid, bool along, bool ring, int number);
+
 /* After the search: what is to be said of the chart. (plan_redraw_chart.c) */
 void redraw_look_over(struct redraw_job *job);
 

@@ -21,8 +21,7 @@ static int by_number(const void *a, const void *b)
     return *(const int *)a - *(const int *)b;
 }
 
-/* Runs of colour in a row (along) or column; ring: the last may go on with the first. */
-static int runs_in(const struct grid *grid, bool along, bool ring, int number)
+int redraw_runs(const struct grid *grid, bool along, bool ring, int number)
 {
     int length = along ? grid->ncols : grid->nrows, runs = ring ? 0 : 1;
 
@@ -44,7 +43,7 @@ static int runs_usual(const struct redraw_job *job, bool along)
     int *runs = arena_alloc(job->work->arena, (size_t)n, sizeof *runs);
 
     for (int i = 0; i < n; i++) {
-        int here = runs_in(old, along, along || job->question.rows_are_ring, i);
+        int here = redraw_runs(old, along, along || job->question.rows_are_ring, i);
 
         if (here > 1)
             runs[count++] = here;

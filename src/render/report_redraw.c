@@ -348,6 +348,35 @@ static void say_rows_hurt(const struct saying *say)
                               : ""));
 }
 
+/* "Rounds 2-5 of the old chart" changed colour more often than the new do. */
+static void say_simpler_part(const struct saying *say, const struct redraw_simpler *simpler, bool along)
+{
+    const struct page *page = &say->page;
+    const char *one = along ? words_round(page) : "stitch", *many = along ? words_rounds(page, 2) + 2 : "stitches";
+
+    if (simpler->count > 0)
+        page_item(page, 2, "-",
+                  words_format(page, "Chart %s %s: fewer runs of colour than before. %s %d had %d, and the new "
+                                     "%s there have %d at most.",
+                               simpler->count == 1 ? one : many, numbers_words(page, simpler->number, simpler->count),
+                               along ? page->plan->round ? "Round" : "Row" : "Stitch", simpler->worst + 1, simpler->was,
+                               many, simpler->now));
+}
+
+static bool say_simpler(const struct saying *say)
+{
+    const struct plan_redraw *redraw = say->redraw;
+
+    if (redraw->simpler_rows.count + redraw->simpler_columns.count == 0)
+        return false;
+    page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
+                            "none was. But lines that ran side by side may have become one, or a bay have closed. "
+                            "Look at:");
+    say_simpler_part(say, &redraw->simpler_rows, true);
+    say_simpler_part(say, &redraw->simpler_columns, false);
+    return true;
+}
+
 static void say_faults(const struct saying *say)
 {
     const struct page *page = &say->page;
@@ -355,8 +384,9 @@ static void say_faults(const struct saying *say)
     const struct resize_faults *faults = &redraw->answer->faults;
 
     if (redraw->nfaults + faults->floats == 0) {
-        page_say(page, 0, "Every line is whole, nothing joins that was apart, and no float is over the limit "
-                          "where none was.");
+        if (!say_simpler(say))
+            page_say(page, 0, "Every line is whole, nothing joins that was apart, and no float is over the limit "
+                              "where none was.");
         return;
     }
     if (!redraw->answer->recognisable)
