@@ -6,7 +6,7 @@
  * in the least area, keeping every symmetry; its lines unbroken; what was apart apart; and its
  * floats within the limit where they were. Where that cannot all be had, a fault weighs as much as two
  * stitches drawn otherwise, a hole of one stitch as one and a half, a long float as one, an unevenness
- * as a quarter; what could not be had is counted.
+ * or a run of colour merged as a quarter; what could not be had is counted.
  *
  * Words. Stitches of one colour side by side or above each other hang together. Of two pairs that
  * cross at a corner, the colour with fewer stitches round about hangs together (a line), both where
@@ -46,6 +46,7 @@ struct resize_faults {
     int uneven;  /* pairs of stitches of a colour, not the ground, that touch side by side or one above the other
                     where no old one of it under them does (a one-stitch line two wide); by their corners alone
                     (a chequer where all was solid): each twice. Below one and a half times the stitches, or rows */
+    int merged;  /* runs of colour that an old row or column has and no new one over it or beside that */
 };
 
 struct resize_answer {
@@ -56,6 +57,7 @@ struct resize_answer {
     struct resize_faults faults;
     int64_t area, bound;         /* differing from the true drawing; least there can be without any condition */
     int64_t square;              /* area of one stitch, in the same unit */
+    const int *merged_row, *merged_column; /* [old rows], [old columns] of the runs merged */
     bool recognisable;           /* false: over half of the links broken, or of the parts joined or lost; or it differs
                                     in no less than the ground alone would, which shows nothing */
     const uint8_t *true_colour;  /* [nrows * ncols]: the colour of most of each square */

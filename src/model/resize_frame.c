@@ -296,6 +296,7 @@ struct resize_frame *resize_frame_make(struct work *work, const struct resize_qu
     under_set(frame, &parts);
     resize_links_set(frame, &parts, motif, keeps);
     resize_even_set(frame);
+    resize_runs_old(frame);
     allowed_set(frame);
     return frame;
 }

@@ -59,6 +59,7 @@ struct resize_frame {
     int *allowed_over;    /* [nrows * ncolours] floats over the limit the old rows there have */
     int *row_times;       /* [nrows] rows that symmetry makes of it, itself one; 0: it is one of those */
     uint8_t *is_hole;     /* [old parts] one stitch of the ground */
+    int *row_runs, *column_runs; /* [old rows], [old columns] runs of colour */
     uint8_t *touches;     /* [ncells * ncolours] EVEN_ bits; 0: the colour may touch as it likes */
 };
 
@@ -95,6 +96,7 @@ struct resize_frame *resize_frame_make(struct work *work, const struct resize_qu
 /* Room for judging many charts one after the other. */
 struct resize_judge_room {
     struct resize_parts parts;
+    struct resize_runs *runs;
     int *owner;      /* [new parts] old part, or -1 */
     int *pair_head, *pair_next, *pair_part; /* lists of old parts under a new one */
     int64_t *pair_area;
@@ -124,6 +126,17 @@ void resize_even_set(struct resize_frame *frame);
 int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at);
 void resize_even_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults);
 int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row);
+
+/* Runs of colour of a new chart against the old. Judge: all of them; the runs missing in all. Change: some
+ * squares have another colour now; runs missing were `before`. Then settle: the change is kept, or undone. */
+struct resize_runs;
+void resize_runs_old(struct resize_frame *frame);
+struct resize_runs *resize_runs_make(const struct resize_frame *frame);
+int resize_runs_judge(struct resize_runs *runs, const uint8_t *cell);
+int resize_runs_change(struct resize_runs *runs, const uint8_t *cell, const int *changed, int nchanged, int before);
+void resize_runs_settle(struct resize_runs *runs, const int *changed, int nchanged, bool keep);
+/* Runs missing by old row and column, of the chart judged last. */
+void resize_runs_missing(const struct resize_runs *runs, int *rows, int *columns);
 int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
 
 /* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
@@ -168,6 +181,8 @@ struct resize_sketch {
     uint8_t *was;          /* their colours before */
     int *mark;             /* [ncells] place in changed[] + 1; 0: it was not changed */
     int uneven_more;       /* by the change being tried */
+    struct resize_runs *runs;
+    bool runs_tried;       /* runs were counted with the change being tried */
     bool corners_tried;    /* the room has the corners of what is tried */
     int *redone, nredone;  /* links whose line_broken was turned */
     int *old_row, *old_row_faults, nold_rows;

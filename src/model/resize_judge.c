@@ -16,6 +16,7 @@ struct resize_judge_room *resize_judge_room_make(const struct resize_frame *fram
     size_t n = (size_t)frame->ncells, nunder = (size_t)frame->under_start[n * (size_t)frame->ncolours];
 
     room->parts = resize_parts_make(arena, frame->ncols, frame->nrows, frame->ring);
+    room->runs = resize_runs_make(frame);
     room->owner = arena_alloc(arena, n, sizeof *room->owner);
     room->pair_head = arena_alloc(arena, n, sizeof *room->pair_head);
     room->pair_next = arena_alloc(arena, nunder, sizeof *room->pair_next);
@@ -118,6 +119,7 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
     for (int r = 0; r < frame->nrows; r++)
         faults.floats += resize_row_faults(frame, cell, r);
     resize_even_judge(frame, cell, &faults);
+    faults.merged = resize_runs_judge(room->runs, cell);
     return faults;
 }
 

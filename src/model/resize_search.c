@@ -76,7 +76,7 @@ static int64_t aim_of(const struct resize_frame *frame)
 
 int64_t resize_faults_small(const struct resize_frame *frame, const struct resize_faults *faults)
 {
-    return frame->square * faults->uneven / SMALL_PART;
+    return frame->square * (faults->uneven + faults->merged) / SMALL_PART;
 }
 
 /* Nothing is wrong, holes apart, 2 within the aim, 1 where the motif can still be known; else 0. */
@@ -307,7 +307,7 @@ static bool improve(struct search *search, struct option option, int other)
     if (other >= 0)
         resize_sketch_paint(sketch, other, was);
     faults = resize_sketch_small(sketch);
-    if (most == 0 && area >= search->area &&
+    if (most == 0 && sketch->faults.merged == 0 && area >= search->area &&
         area + resize_faults_small(search->frame, &faults) >=
             search->area + resize_faults_small(search->frame, &sketch->faults)) {
         resize_sketch_undo(sketch);

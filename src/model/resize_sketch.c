@@ -86,6 +86,7 @@ struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struc
     sketch->old_row = arena_alloc(arena, nrows, sizeof *sketch->old_row);
     sketch->old_row_faults = arena_alloc(arena, nrows, sizeof *sketch->old_row_faults);
     sketch->pieces = resize_pieces_make(frame, &room->parts, cell);
+    sketch->runs = resize_runs_make(frame);
     near_set(sketch);
     resize_sketch_judge(sketch);
     return sketch;
@@ -113,6 +114,7 @@ void resize_sketch_judge(struct resize_sketch *sketch)
             sketch->faults.floats += frame->row_times[r] * sketch->row_faults[r];
         }
     resize_even_judge(frame, sketch->cell, &sketch->faults);
+    sketch->faults.merged = resize_runs_judge(sketch->runs, sketch->cell);
 }
 
 /* --- a change tried ---------------------------------------------------------------------- */
@@ -224,6 +226,9 @@ bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize
     certain.split = certain.joined = certain.lost = certain.holes = 0;
     if (resize_faults_weight(&certain) > most)
         return false;
+    sketch->runs_tried = true;
+    faults->merged = resize_runs_change(sketch->runs, sketch->cell, sketch->changed, sketch->nchanged,
+                                        sketch->faults.merged);
     if (resize_local_same(sketch))
         return resize_faults_weight(faults) <= most;
     certain.split++;
@@ -241,13 +246,14 @@ static void forget(struct resize_sketch *sketch)
         sketch->mark[sketch->changed[i]] = 0;
     sketch->nchanged = sketch->nredone = sketch->nold_rows = 0;
     sketch->uneven_more = 0;
-    sketch->corners_tried = false;
+    sketch->corners_tried = sketch->runs_tried = false;
 }
 
 void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults)
 {
     sketch->faults = *faults;
     corners_redo(sketch);
+    resize_runs_settle(sketch->runs, sketch->changed, sketch->nchanged, true);
     resize_pieces_keep(sketch->pieces, sketch->changed, sketch->nchanged);
     forget(sketch);
 }
@@ -260,6 +266,8 @@ void resize_sketch_undo(struct resize_sketch *sketch)
         corners_redo(sketch);
         resize_pieces_undo(sketch->pieces);
     }
+    if (sketch->runs_tried)
+        resize_runs_settle(sketch->runs, sketch->changed, sketch->nchanged, false);
     for (int i = 0; i < sketch->nredone; i++)
         sketch->line_broken[sketch->redone[i]] ^= 1;
     for (int i = 0; i < sketch->nold_rows; i++)

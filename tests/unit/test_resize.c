@@ -396,12 +396,59 @@ static int plain_uneven(const struct plain_pair *pair)
     return uneven;
 }
 
+/* Squares whose colour is not that of the square before; along a line with ends the first counts. */
+static int plain_runs(const struct plain_chart *chart, bool row, int number)
+{
+    int runs = 0;
+
+    for (int i = 0; i < (row ? chart->ncols : chart->nrows); i++) {
+        int here = row ? at(chart, i, number) : at(chart, number, i);
+        int before = row ? at(chart, i - 1, number) : at(chart, number, i - 1);
+
+        runs += before < 0 || chart->cell[before] != chart->cell[here];
+    }
+    return runs;
+}
+
+/* Has the new row, or the one below or above it, a square that lies over one of the old row? */
+static bool lies_by(const struct plain_pair *pair, bool row, int old_number, int new_number)
+{
+    const struct plain_chart *old = &pair->old, *new = &pair->new;
+
+    for (int step = -1; step <= 1; step++)
+        for (int i = 0; i < (row ? old->ncols : old->nrows); i++)
+            for (int j = 0; j < (row ? new->ncols : new->nrows); j++) {
+                int from = row ? at(old, i, old_number) : at(old, old_number, i);
+                int to = row ? at(new, j, new_number + step) : at(new, new_number + step, j);
+
+                if (to >= 0 && pair->shared[from][to])
+                    return true;
+            }
+    return false;
+}
+
+static int plain_merged(const struct plain_pair *pair)
+{
+    int merged = 0;
+
+    for (int row = 0; row <= 1; row++)
+        for (int i = 0; i < (row ? pair->old.nrows : pair->old.ncols); i++) {
+            int most = 0, was = plain_runs(&pair->old, row, i);
+
+            for (int j = 0; j < (row ? pair->new.nrows : pair->new.ncols); j++)
+                if (lies_by(pair, row, i, j) && plain_runs(&pair->new, row, j) > most)
+                    most = plain_runs(&pair->new, row, j);
+            merged += was > most ? was - most : 0;
+        }
+    return merged;
+}
+
 static void judges_lines_and_parts(void)
 {
     struct work work = fixture_work();
     struct plain_pair *pair = arena_alloc(work.arena, 1, sizeof *pair);
     uint64_t state = 6;
-    int judged = 0, with_faults = 0, with_uneven = 0;
+    int judged = 0, with_faults = 0, with_uneven = 0, with_merged = 0;
 
     for (int i = 0; i < 400; i++) {
         uint8_t old_cell[CELLS], cell[CELLS];
@@ -423,6 +470,8 @@ static void judges_lines_and_parts(void)
         again.lines = lines_broken(pair);
         parts_compared(pair, &again);
         CU_ASSERT_EQUAL(faults.uneven, plain_uneven(pair));
+        CU_ASSERT_EQUAL(faults.merged, plain_merged(pair));
+        with_merged += faults.merged > 0;
         with_uneven += faults.uneven > 0;
         CU_ASSERT_EQUAL(faults.lines, again.lines);
         CU_ASSERT_EQUAL(faults.split, again.split);
@@ -434,6 +483,7 @@ static void judges_lines_and_parts(void)
     CU_ASSERT(judged > 250);
     CU_ASSERT(with_faults > 100 && with_faults < judged);
     CU_ASSERT(with_uneven > 50 && with_uneven < judged);
+    CU_ASSERT(with_merged > 50 && with_merged < judged);
     fixture_end(&work);
 }
 

@@ -101,6 +101,7 @@ static void finds_the_best_of_all(void)
             CU_ASSERT_EQUAL(resize_faults_of_drawing(&answer->faults), resize_faults_of_drawing(&best.faults));
             CU_ASSERT_EQUAL(answer->faults.floats, best.faults.floats);
             CU_ASSERT_EQUAL(answer->faults.uneven, best.faults.uneven);
+            CU_ASSERT_EQUAL(answer->faults.merged, best.faults.merged);
             CU_ASSERT_EQUAL(answer->area, best.area);
             CU_ASSERT(answer->area >= answer->bound);
             tried++;
@@ -208,6 +209,7 @@ static void judges_changes_as_the_whole(void)
             CU_ASSERT_EQUAL(faults.lines, whole.lines);
             CU_ASSERT_EQUAL(faults.floats, whole.floats);
             CU_ASSERT_EQUAL(faults.uneven, whole.uneven);
+            CU_ASSERT_EQUAL(faults.merged, whole.merged);
             CU_ASSERT(same || same_parts(&faults, &whole));
             found_anew += !same;
             lines += whole.lines > 0;
