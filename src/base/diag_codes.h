@@ -48,6 +48,7 @@ DIAG(CHART_SHADES, "chart-shades", DIAG_NOTE, "Picture colours matched to yarns"
 DIAG(CHART_UNDER, "chart-under", DIAG_ERROR, "A yarn sewn on with nothing under it")
 DIAG(CHART_SIDES, "chart-sides", DIAG_NOTE, "Side stitches left out in the round")
 DIAG(CHART_PARTNER, "chart-partner", DIAG_NOTE, "A stitch that just breaks a symmetry")
+DIAG(CHART_ROW, "chart-row", DIAG_NOTE, "A row that breaks a symmetry as a whole")
 DIAG(CHART_MEET, "chart-meet", DIAG_NOTE, "A repeat that does not meet itself")
 DIAG(CHART_SEEDING, "chart-seeding", DIAG_NOTE, "A stitch left out of a regular seeding")
 DIAG(CHART_STRAY, "chart-stray", DIAG_NOTE, "A single stitch that may be a slip")

@@ -239,6 +239,25 @@ static bool is_home(const struct symmetry_field *field, const struct symmetry *s
             (int64_t)symmetry->column * (grid->nrows / symmetry->row) % grid->ncols == 0);
 }
 
+bool symmetry_next(const struct symmetry_field *field, bool straight, struct symmetry *move)
+{
+    struct span rows, columns;
+    int row, column;
+
+    spans(field, move->kind, straight, &rows, &columns);
+    row = move->times == 0 ? rows.from : move->row;
+    column = move->times == 0 ? columns.from - 1 : move->column;
+    for (; row < rows.to; row++, column = columns.from - 1)
+        while (in_span(&rows, row) && ++column < columns.to) {
+            *move = symmetry_make(move->kind, column, row);
+            if (!in_span(&columns, column) || !is_home(field, move))
+                continue;
+            move->times = times_of(move, field->grid);
+            return true;
+        }
+    return false;
+}
+
 /* Steps off at the least, by how many stitches the lines have that come to lie on one another; beyond `enough` not
  * counted on. A wrong move mostly need not be looked at stitch by stitch. */
 static int64_t least_off(const int *count, int nlines, bool is_mirrored, bool ring, int move, int64_t enough)

@@ -105,4 +105,8 @@ enum symmetry_found symmetry_best(struct work *work, const struct symmetry_field
                                   enum symmetry_kind kind, const struct symmetry_wish *wish,
                                   struct symmetry *best);
 
+/* Step by step through the moves that symmetry_best() tries: the next after *move, times too.
+ * Given: of the first its kind alone, times 0. Returned: false: there are no more. */
+bool symmetry_next(const struct symmetry_field *field, bool straight, struct symmetry *move);
+
 #endif

@@ -8,6 +8,7 @@
 #define STRANDWISE_PROOFREAD_H
 
 #include "model/proof.h"
+#include "model/row_slip.h"
 #include "model/symmetry.h"
 #include "read/chart.h"
 
@@ -42,6 +43,8 @@ struct proof_chart {
     struct proof_symmetries symmetries;
     bool has_mirror_off;
     struct symmetry mirror_off; /* where it neither holds nor nearly does: the nearest mirror */
+    const struct proof_fault *off; /* the stitches that break that, where they are few */
+    int noff;
     int broken;             /* the kind the faults are of; -1: none */
     const struct proof_fault *faults;
     int nfaults;
@@ -56,6 +59,8 @@ struct proof_chart {
     const struct proof_hole *holes; /* where something is left out of a regular seeding */
     int nholes;
     struct proof_steps steps;
+    struct row_slip slips[ROW_SLIPS_MAX]; /* of a whole row; two: the one or the other */
+    int nslips;
     const int *three;       /* rows of three yarns or more as knitted, from 0 */
     int nthree;
 };
@@ -76,7 +81,8 @@ struct proofreading {
     int nshades;
 };
 
-/* Given: charts[i] of part i, all read. Reported: chart-partner, chart-seeding, chart-meet, chart-stray, shades-close.
+/* Given: charts[i] of part i, all read. Reported: chart-partner, chart-row, chart-seeding, chart-meet, chart-stray,
+ * shades-close.
  * Source of lightness: CIE L* of the sRGB shade (shade_lab()). */
 const struct proofreading *proofread(struct work *work, const struct project *project,
                                      const struct chart *const *charts);

@@ -173,6 +173,92 @@ static void say_hole(const struct saying *say, const struct proof_hole *hole)
              : "Move that one here, or leave it if it is meant so.");
 }
 
+/* --- whole rows ------------------------------------------------------------------------ */
+
+static const char *colours_words(const struct saying *say, const struct row_slip *slip)
+{
+    return arena_printf(say->work->arena, "%s and %s", yarn_name(say, slip->yarn[0]),
+                        yarn_name(say, slip->yarn[1]));
+}
+
+/* What is seen, as it begins a sentence. */
+static const char *slip_words(const struct saying *say, const struct row_slip *slip)
+{
+    struct arena *arena = say->work->arena;
+    const char *row = say->round ? "round" : "row", *Row = say->round ? "Round" : "Row";
+    int number = slip->row + 1, below = slip->row == 0 ? say->chart->field.grid->nrows : slip->row;
+
+    switch (slip->kind) {
+    case ROW_SHIFTED:
+        return arena_printf(arena, "%s %d looks shifted by one stitch to the %s: shifted back", Row, number,
+                            slip->column > 0 ? "left" : "right");
+    case ROW_EXCHANGED:
+        return arena_printf(arena, "%s %d looks as if %s were exchanged in it: exchanged back", Row, number,
+                            colours_words(say, slip));
+    case ROW_SWAPPED:
+        return arena_printf(arena, "%ss %d and %d look as if they had changed places: changed back", Row,
+                            number, number + 1);
+    case ROW_MISSING:
+        return arena_printf(arena, "A %s seems to be missing between %ss %d and %d: with one there%s", row,
+                            row, below, number,
+                            slip->symmetry.row_is_mirrored || slip->symmetry.column_is_mirrored
+                                ? arena_printf(arena, " that goes with %s %d", row, slip->like + 1)
+                                : arena_printf(arena, " like %s %d moved along", row, slip->like + 1));
+    case ROW_DOUBLED:
+        return arena_printf(arena, "%ss %d %s %d are the same, and one of them seems too many: without it", Row,
+                            number, slip->last > slip->row + 1 ? "to" : "and", slip->last + 1);
+    }
+    return "";
+}
+
+/* In the middle of a sentence, what would do as well. */
+static const char *other_words(const struct saying *say, const struct row_slip *slip)
+{
+    struct arena *arena = say->work->arena;
+    const char *row = say->round ? "round" : "row";
+    int number = slip->row + 1, below = slip->row == 0 ? say->chart->field.grid->nrows : slip->row;
+
+    switch (slip->kind) {
+    case ROW_SHIFTED:
+        return arena_printf(arena, "%s %d shifted one stitch to the %s", row, number,
+                            slip->column > 0 ? "right" : "left");
+    case ROW_EXCHANGED:
+        return arena_printf(arena, "%s %d with %s exchanged", row, number, colours_words(say, slip));
+    case ROW_SWAPPED:
+        return arena_printf(arena, "%ss %d and %d in each other's place", row, number, number + 1);
+    case ROW_MISSING:
+        return arena_printf(arena, "a %s put in between %ss %d and %d", row, row, below, number);
+    case ROW_DOUBLED:
+        return arena_printf(arena, "one of %ss %d %s %d left out, which are the same", row, number,
+                            slip->last > slip->row + 1 ? "to" : "and", slip->last + 1);
+    }
+    return "";
+}
+
+static void say_slip(const struct saying *say)
+{
+    struct arena *arena = say->work->arena;
+    const struct proof_chart *chart = say->chart;
+    const struct row_slip *slip = &chart->slips[0];
+    struct grid mended_grid = {slip->nrows, chart->field.grid->ncols, NULL};
+    struct proof_chart mended = *chart;
+    bool either = chart->nslips > 1, counted = slip->nrows != chart->field.grid->nrows;
+
+    mended.field.grid = &mended_grid; /* its size is all the words need */
+    note(say, DIAG_CHART_ROW, slip->row, chart->field.grid->ncols - 1,
+         arena_printf(arena, "%s, the chart keeps %s%s, as %d stitches of other %ss do.%s",
+                      slip_words(say, slip),
+                      proof_symmetry_words(say->work, &mended, say->round, &slip->symmetry),
+                      counted ? arena_printf(arena, " (of %d %ss then)", slip->nrows,
+                                             say->round ? "round" : "row")
+                              : "",
+                      slip->agreeing, say->round ? "round" : "row",
+                      either ? arena_printf(arena, " So it would with %s.", other_words(say, &chart->slips[1]))
+                             : ""),
+         either ? "Look which of the two it is. Change that, or leave it if it is meant so."
+                : "Change it, or leave it if it is meant so.");
+}
+
 /* --- joins ----------------------------------------------------------------------------- */
 
 /* Once for all rows that repeat themselves alike. */
@@ -269,6 +355,8 @@ void proofread_say(struct work *work, const struct project *project, const struc
 
         for (int k = 0; k < chart->nfaults; k++)
             say_fault(&say, &chart->faults[k]);
+        if (chart->nslips > 0)
+            say_slip(&say);
         for (int k = 0; k < chart->nholes; k++)
             say_hole(&say, &chart->holes[k]);
         for (int k = 0; k < chart->nrows; k++)

@@ -18,6 +18,22 @@ static const char *off_words(const struct page *page, const struct proof_chart *
                         proof_symmetry_words(page->work, chart, page->plan->round, symmetry));
 }
 
+/* ": round 5, stitch 9 is unlike stitch 5; round 7, stitch 2 is unlike the ground beyond the edge" */
+static const char *off_places(const struct page *page, const struct proof_chart *chart)
+{
+    struct text text = text_create(page->work->arena);
+
+    for (int i = 0; i < chart->noff; i++) {
+        const struct proof_fault *fault = &chart->off[i];
+
+        text_add(&text, words_format(page, "%s %s %d, stitch %d is unlike ", i == 0 ? ":" : ";",
+                                     words_round(page), fault->row + 1, fault->column + 1));
+        text_add(&text, fault->partner_row < 0 ? "the ground beyond the edge"
+                                               : words_format(page, "stitch %d", fault->partner_column + 1));
+    }
+    return text.bytes;
+}
+
 /* "the mirror about stitch 7, the half-turn"; "1 stitch off the half-turn" */
 static const char *symmetries(const struct page *page, const struct proof_chart *chart,
                               const bool *which, bool missed)
@@ -43,7 +59,8 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
     const char *given_up = chart->symmetries.given_up ? "; too large to be searched for all" : "";
 
     if (chart->has_mirror_off) {
-        const char *far = off_words(page, chart, &chart->mirror_off);
+        const char *far = words_format(page, "%s%s", off_words(page, chart, &chart->mirror_off),
+                                       chart->noff > 0 ? off_places(page, chart) : "");
 
         missed = missed ? words_format(page, "%s; %s", missed, far) : far;
     }
@@ -89,6 +106,9 @@ static void put_strays(const struct page *page, const struct proof_chart *chart)
                                 words_count(page, single, "single stitch", "single stitches")));
     else
         page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
+    if (chart->nslips > 0)
+        page_entry(page, page->plan->round ? "rounds" : "rows",
+                   words_format(page, "a whole %s breaks a symmetry, noted", words_round(page)));
     if (chart->nholes > 0)
         page_entry(page, "seeding",
                    words_format(page, "%s left out, noted",
