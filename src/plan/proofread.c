@@ -67,13 +67,22 @@ static void measure_mirror(struct work *work, struct proof_chart *chart)
     const struct grid *grid = chart->field.grid;
     struct symmetry_wish wish = {.most_breaks = (int64_t)grid->nrows * grid->ncols, .straight = true};
 
+    chart->off_row = -1;
     if (count_pattern(&chart->field) * grid->ncols > MIRROR_STEPS_MAX ||
         chart->symmetries.holds[SYMMETRY_ACROSS] || chart->symmetries.nearly[SYMMETRY_ACROSS])
         return;
     chart->has_mirror_off = symmetry_best(work, &chart->field, SYMMETRY_ACROSS, &wish,
                                           &chart->mirror_off) == SYMMETRY_FOUND;
-    if (chart->has_mirror_off && chart->mirror_off.breaks <= OFF_NAMED_MAX)
-        chart->noff = proofread_faults(work, chart, &chart->mirror_off, &chart->off);
+    if (!chart->has_mirror_off || chart->mirror_off.breaks > grid->ncols)
+        return;
+    chart->noff = proofread_faults(work, chart, &chart->mirror_off, &chart->off);
+    if (chart->noff <= OFF_NAMED_MAX)
+        return;
+    chart->off_row = chart->off[0].row;
+    for (int i = 1; i < chart->noff; i++)
+        if (chart->off[i].row != chart->off_row)
+            chart->off_row = -1;
+    chart->noff = 0;
 }
 
 /* Of the near ones that which fewest stitches break. Before them those by which three and more are copies of one

@@ -45,6 +45,7 @@ struct proof_chart {
     struct symmetry mirror_off; /* where it neither holds nor nearly does: the nearest mirror */
     const struct proof_fault *off; /* the stitches that break that, where they are few */
     int noff;
+    int off_row;            /* more, and all of them in this row; -1: they are not */
     int broken;             /* the kind the faults are of; -1: none */
     const struct proof_fault *faults;
     int nfaults;

@@ -60,7 +60,10 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
 
     if (chart->has_mirror_off) {
         const char *far = words_format(page, "%s%s", off_words(page, chart, &chart->mirror_off),
-                                       chart->noff > 0 ? off_places(page, chart) : "");
+                                       chart->noff > 0 ? off_places(page, chart)
+                                       : chart->off_row >= 0
+                                           ? words_format(page, ", all in %s %d", words_round(page), chart->off_row + 1)
+                                           : "");
 
         missed = missed ? words_format(page, "%s; %s", missed, far) : far;
     }

@@ -181,6 +181,23 @@ static void slips_are_found(void)
     }
 }
 
+/* Too many off the mirror to be named each, and all of them in the round that was typed askew. */
+static void a_round_off_the_mirror_is_named(void)
+{
+    struct work work = fixture_work();
+    struct run_checked checked;
+    const struct proof_chart *chart;
+
+    work.tables = tables_load(&work);
+    CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/seeding-shifted.ini", &checked), RUN_DONE);
+    chart = &checked.read->charts[0];
+    CU_ASSERT_TRUE(chart->has_mirror_off);
+    CU_ASSERT_EQUAL(chart->mirror_off.breaks, 4);
+    CU_ASSERT_EQUAL(chart->noff, 0);
+    CU_ASSERT_EQUAL(chart->off_row, 10);
+    fixture_end(&work);
+}
+
 /* The twig drawn three times: the two that agree say which stitch is the slip. The star of the cautions:
  * its mirror alone does not tell which of two stitches it is, its half-turn does. */
 static void the_slip_is_named(void)
@@ -336,7 +353,8 @@ CU_TestInfo tests_proof[] = {{"rows by hand", rows_by_hand},
                              {"strays by hand", strays_by_hand},
                              {"good charts are left alone", good_charts_are_left_alone},
                              {"slips are found", slips_are_found},
-                             {"the slip is named", the_slip_is_named},
+                             {"a round off the mirror", a_round_off_the_mirror_is_named},
+    {"the slip is named", the_slip_is_named},
                              {"slips have a place", slips_have_a_place},
                              {"too few whole times", too_few_whole_times},
                              {"colours of the tile", colours_of_the_tile},
