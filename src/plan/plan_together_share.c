@@ -106,6 +106,45 @@ static int counted_below(const struct builder *builder, int part)
     return part;
 }
 
+int plan_next_taker(const struct builder *builder, int from)
+{
+    const struct project *project = builder->project;
+
+    while (from < project->nparts && !plan_part_counts_itself(builder, from))
+        from++;
+    return from < project->nparts && is_as_below(&project->parts[from]) ? from : project->nparts;
+}
+
+int64_t plan_together_taken(const struct builder *builder, int part, struct rational target,
+                            struct rational reach)
+{
+    const struct project *project = builder->project;
+    struct together_rule *rules =
+        arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *rules);
+    int n = 0;
+    int64_t counts[2], best = 0, least = 0; /* under the target, over it */
+    struct rational best_off = reach;
+
+    for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1)) {
+        rules[n] = joint_band_rule(joint_band(builder, i));
+        if (least <= rules[n].plus)
+            least = rules[n].plus + 1;
+        n++;
+    }
+    if (!plan_together_around(rules, n, target, &counts[0], &counts[1]))
+        return 0;
+    for (int i = 0; i < 2; i++) {
+        struct rational off = rational_sub(rational_whole(counts[i]), target);
+
+        off = rational_sign(off) < 0 ? rational_sub(rational_whole(0), off) : off;
+        if (counts[i] >= least && rational_is_value(off) && rational_compare(off, best_off) <= 0) {
+            best = counts[i];
+            best_off = off;
+        }
+    }
+    return best;
+}
+
 /* The lowest of those on the count of this part. */
 static int lowest_of(const struct builder *builder, int part)
 {
