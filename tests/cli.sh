@@ -266,6 +266,9 @@ redrawn() {
     ends 2 resize "$barley" --columns 1
     says "one stitch" "cannot show this motif" err
     silent "one stitch" out
+    ends 2 resize "$barley" --columns "12 rows"
+    says "a count of rows for stitches" "--columns takes a whole number" err
+    ends 0 resize "$barley" --columns "12 sts" --rows "26 rounds"
     ends 0 resize "$barley" --columns 6
     ends 2 resize "$barley" --over '4 in' --columns 12
     says "a length without a gauge" "give that too" err

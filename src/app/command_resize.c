@@ -122,7 +122,8 @@ static enum run_status nothing_asked(struct work *work, const struct plan *plan)
 
 /* --- the rest of the command line -------------------------------------------------------------- */
 
-static enum run_status read_count(const char *option, const char *text, int *count)
+/* unit: what it counts; it may be left out. */
+static enum run_status read_count(const char *option, const char *text, enum unit unit, int *count)
 {
     struct quantity quantity;
     size_t fault;
@@ -132,7 +133,7 @@ static enum run_status read_count(const char *option, const char *text, int *cou
         return RUN_DONE;
     if (quantity_read(text, strlen(text), &quantity, &fault) != NUMBER_OK || quantity.value.den != 1 ||
         quantity.value.num < 1 || quantity.value.num > RESIZE_SIDE_MAX ||
-        (quantity.unit != UNIT_NONE && quantity.unit != UNIT_STITCH && quantity.unit != UNIT_ROW))
+        (quantity.unit != UNIT_NONE && quantity.unit != unit))
         return command_usage("%s takes a whole number from 1 to %d, not %s.", option, RESIZE_SIDE_MAX, text);
     *count = (int)quantity.value.num;
     return RUN_DONE;
@@ -193,10 +194,10 @@ static enum run_status read_outputs(const struct arguments *arguments, struct re
 static enum run_status read_request(const struct arguments *arguments, struct request *request)
 {
     struct redraw_asked *asked = &request->asked;
-    enum run_status status = read_count("--columns", arguments->columns, &asked->ncols);
+    enum run_status status = read_count("--columns", arguments->columns, UNIT_STITCH, &asked->ncols);
 
     if (status == RUN_DONE)
-        status = read_count("--rows", arguments->rows, &asked->nrows);
+        status = read_count("--rows", arguments->rows, UNIT_ROW, &asked->nrows);
     if (status == RUN_DONE)
         status = read_outputs(arguments, request);
     if (status != RUN_DONE)

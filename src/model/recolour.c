@@ -73,8 +73,8 @@ static bool all_exact(const struct recolour_band *band)
     return true;
 }
 
-void recolour_begin(struct arena *scratch, const struct recolour_band *band,
-                    struct recolour_search *search)
+static void begin(struct arena *scratch, const struct recolour_band *band,
+                  struct recolour_search *search)
 {
     size_t width = (size_t)band->knitted->ncols * (size_t)band->repeats +
                    (size_t)(band->left ? band->left->ncols : 0) +
@@ -98,7 +98,7 @@ int64_t recolour_row_catches(struct work *work, const struct recolour_band *band
     struct recolour_search search;
     int64_t catches;
 
-    recolour_begin(scratch, band, &search);
+    begin(scratch, band, &search);
     catches = recolour_count_row(&search, row, change);
     arena_destroy(scratch);
     return catches;
@@ -359,7 +359,7 @@ void recolour_search(struct work *work, const struct recolour_band *band,
     struct recolour_search search;
 
     memset(found, 0, sizeof *found);
-    recolour_begin(scratch, band, &search);
+    begin(scratch, band, &search);
     recolour_list(&search);
     weigh(&search);
     found->searched = search.steps < search.steps_max;

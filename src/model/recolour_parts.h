@@ -45,8 +45,6 @@ struct recolour_search {
     int64_t steps, steps_max;
 };
 
-void recolour_begin(struct arena *scratch, const struct recolour_band *band,
-                    struct recolour_search *search);
 int64_t recolour_count_row(struct recolour_search *search, int row, const struct recolour *change);
 /* A change that takes a yarn out of a row altogether is none. */
 #define RECOLOUR_LOST (INT64_MIN / 4)

@@ -95,7 +95,6 @@ static void answer_fill(struct resize_answer *answer, struct resize_frame *frame
     answer->bound = frame->bound;
     answer->square = frame->square;
     answer->chart = (struct grid){frame->nrows, frame->ncols, yarns_of(frame, cell)};
-    answer->true_colour = yarns_of(frame, frame->best);
     answer->broken_row = broken_row;
     answer->broken_column = broken_column;
 }

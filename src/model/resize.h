@@ -60,7 +60,6 @@ struct resize_answer {
     const int *merged_row, *merged_column; /* [old rows], [old columns] of the runs merged */
     bool recognisable;           /* false: over half of the links broken, or of the parts joined or lost; or it differs
                                     in no less than the ground alone would, which shows nothing */
-    const uint8_t *true_colour;  /* [nrows * ncols]: the colour of most of each square */
     const uint8_t *broken_row;   /* [old rows]: a line or part of this row could not be kept */
     const uint8_t *broken_column; /* [old columns] */
 };

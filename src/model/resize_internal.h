@@ -163,8 +163,9 @@ void resize_pieces_set(struct resize_pieces *pieces);
 int resize_pieces_change(struct resize_pieces *pieces, const int *changed, int nchanged,
                          struct resize_faults *faults);
 void resize_pieces_undo(struct resize_pieces *pieces);
-/* Also where the squares changed without change being called: they only joined pieces beside them. */
-void resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nchanged);
+/* Also where the squares changed without change being called: they only joined pieces beside them.
+ * Returned: the squares looked at, all or none. */
+int resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nchanged);
 
 /* A chart being changed a few squares at a time: what changes is judged where it lies. */
 struct resize_sketch {
@@ -187,6 +188,7 @@ struct resize_sketch {
     int *redone, nredone;  /* links whose line_broken was turned */
     int *old_row, *old_row_faults, nold_rows;
     int64_t work;          /* squares looked at so far, about */
+    int64_t whole_work;    /* and to judge the parts of the whole chart anew */
 };
 
 struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struct resize_judge_room *room,

@@ -340,17 +340,20 @@ static bool join_pieces(struct resize_pieces *pieces, const int *changed, int nc
     return left == 0;
 }
 
-void resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nchanged)
+int resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nchanged)
 {
     if (pieces->nmade == 0 && !join_pieces(pieces, changed, nchanged)) {
         resize_pieces_set(pieces); /* too far apart to be seen from one of them */
-        return;
+        return pieces->frame->ncells;
     }
     for (int i = 0; i < pieces->ndropped; i++)
         label_free(pieces, pieces->dropped[i]);
     settle(pieces);
     /* a change must find room for as many again: so it does, unless pieces were left over */
     if (pieces->nfree < pieces->frame->ncells ||
-        pieces->npairs_free < pieces->frame->under_start[pieces->frame->ncells * pieces->frame->ncolours])
+        pieces->npairs_free < pieces->frame->under_start[pieces->frame->ncells * pieces->frame->ncolours]) {
         resize_pieces_set(pieces);
+        return pieces->frame->ncells;
+    }
+    return 0;
 }

@@ -14,6 +14,7 @@ enum {
     POLISH_PART = 4,          /* of the work may go into the last stitches */
     TRIES_AN_OPTION = 200, TRIES_MAX = 400000,
     WORK_MAX = 10000000,      /* squares looked at, about */
+    WHOLE_MAX = 20000000,     /* and where the whole chart is looked at anew: twenty times what the examples take */
     BENT_PART = 20,           /* a motif is bent past knowing where more than half as much again as must, and
                                  a part in so many of the motif, is drawn otherwise */
     PASSES = 6,               /* over all single steps, in the end */
@@ -334,7 +335,9 @@ static void polish(struct search *search)
     search->sketch->work = 0;
     for (int pass = 0; pass < PASSES && improved; pass++) {
         improved = false;
-        for (int i = 0; i < search->noptions && search->sketch->work < WORK_MAX / POLISH_PART; i++)
+        for (int i = 0; i < search->noptions && search->sketch->work < WORK_MAX / POLISH_PART &&
+                        search->sketch->whole_work < WHOLE_MAX + WHOLE_MAX / POLISH_PART;
+             i++)
             for (uint32_t way = 0; way < 9; way++) {
                 struct option option = search->options[i];
                 int other = way == 4 ? -1 : partner(search, option.orbit, option.colour, way);
@@ -367,7 +370,9 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     search.fault_price = frame->square * orbit_size * (start % 3 == 2 ? 3 : 1) / 4;
     for (int stage = 0; stage < STAGES; stage++) {
         search.sketch->work = 0;
-        for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES; i++)
+        for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES &&
+                            search.sketch->whole_work < WHOLE_MAX;
+             i++)
             step(&search);
         search.warmth = search.warmth * 7 / 8;
         search.fault_price = search.fault_price * 17 / 16;

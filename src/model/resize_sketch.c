@@ -96,6 +96,7 @@ void resize_sketch_judge_parts(struct resize_sketch *sketch)
 {
     resize_parts_judge(sketch->frame, sketch->room, sketch->cell, &sketch->faults);
     resize_pieces_set(sketch->pieces);
+    sketch->whole_work += sketch->frame->ncells;
 }
 
 void resize_sketch_judge(struct resize_sketch *sketch)
@@ -254,7 +255,7 @@ void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults
     sketch->faults = *faults;
     corners_redo(sketch);
     resize_runs_settle(sketch->runs, sketch->changed, sketch->nchanged, true);
-    resize_pieces_keep(sketch->pieces, sketch->changed, sketch->nchanged);
+    sketch->whole_work += resize_pieces_keep(sketch->pieces, sketch->changed, sketch->nchanged);
     forget(sketch);
 }
 

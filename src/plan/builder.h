@@ -23,7 +23,7 @@ struct builder {
     bool looking;                       /* only to see what would come of it: nothing is said */
     struct fit_answer **fits;           /* [parts]: ways round a band, still to be put into words; NULL */
     struct rational per_in, plain_per_in;
-    struct rational rows_per_in, plain_rows_per_in;
+    struct rational rows_per_in;
     struct rational limit_in;
     struct place limit_at;
     int leave_sts;                      /* longest run left loose, at least 1 */
@@ -98,6 +98,13 @@ void plan_together_set(struct builder *builder); /* plan_together.c */
  * (plan_together_share.c) */
 int64_t plan_together_nearest(const struct builder *builder, const struct plan_band *band,
                               struct rational target, const char **sharers);
+/* The next band at or after part `from` that takes the count of the one below (`count = as below`); nparts: the
+ * next part with a count of its own takes none, or there is no such part. (plan_together_share.c) */
+int plan_next_taker(const struct builder *builder, int from);
+/* The count nearest the target, and within reach of it, of a plain part that all bands which take it can have; of
+ * two as near the larger; 0: none. (plan_together_share.c) */
+int64_t plan_together_taken(const struct builder *builder, int part, struct rational target,
+                            struct rational reach);
 struct together_rule;
 /* The counts nearest the target under and over it (or at it: below) that meet all rules; 0: none.
  * Returned: false where they never agree, or not in 64 bits. (plan_together_share.c) */

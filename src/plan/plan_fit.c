@@ -334,17 +334,6 @@ static bool is_as_below(const struct part *part)
     return part->count.given && part->count.value == COUNT_AS_BELOW;
 }
 
-/* The next band at or after part `from` that takes its count from the same one; nparts: none. */
-static int next_sharer(const struct builder *builder, int from)
-{
-    const struct project *project = builder->project;
-
-    while (from < project->nparts && project->parts[from].kind == PART_PLAIN &&
-           !plan_part_counts_itself(builder, from))
-        from++;
-    return from < project->nparts && is_as_below(&project->parts[from]) ? from : project->nparts;
-}
-
 static struct together_rule rule_of(const struct builder *builder, int part)
 {
     const struct chart *chart = builder->charts[part];
@@ -361,7 +350,7 @@ static void ask_shared(const struct builder *builder, int part, struct fit_quest
     struct together_rule *rules =
         arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *rules);
 
-    for (int i = next_sharer(builder, part + 1); i < project->nparts; i = next_sharer(builder, i + 1))
+    for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1))
         rules[question->nshared++] = rule_of(builder, i);
     question->shared = rules;
     question->rib_goes_on = project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_SAME;
@@ -376,7 +365,7 @@ static const struct part *sharer_unlike(const struct builder *builder, int part,
 {
     const struct project *project = builder->project;
 
-    for (int i = next_sharer(builder, part + 1); i < project->nparts; i = next_sharer(builder, i + 1)) {
+    for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1)) {
         struct together_rule rule = rule_of(builder, i);
 
         if (stitches <= rule.plus || (stitches - rule.plus) % rule.multiple != 0)

@@ -162,7 +162,6 @@ void plan_gauge_set(struct builder *builder)
                      "counts.");
     }
     builder->plain_per_in = piece->plain_gauge.gauge.stitches.per_in;
-    builder->plain_rows_per_in = piece->plain_gauge.gauge.rows.per_in;
 }
 
 /* Rows go with the stitches, as they do when a needle changes. Plain fabric of its own swatch stays. */
@@ -191,7 +190,6 @@ void plan_gauge_scale(struct builder *builder, struct rational ratio)
     piece->plain_gauge = piece->gauge;
     piece->plain_gauge.given = false;
     builder->plain_per_in = per_in;
-    builder->plain_rows_per_in = rows_per_in;
 }
 
 /* The next hundredth that is larger: 0.14 of 0.1398, 0.15 of 0.14. */

@@ -100,6 +100,14 @@ static int count_beside(const struct builder *builder, int part, int step)
     return 0;
 }
 
+/* Bands that take the count (count = as below) must be able to have it; only then is it what is simple. */
+static int64_t count_of(const struct builder *builder, int part, struct rational target, struct rational near)
+{
+    if (plan_next_taker(builder, part + 1) < builder->project->nparts)
+        return plan_together_taken(builder, part, target, rational_mul(target, near));
+    return sizing_plain_count(target, near, count_beside(builder, part, -1), count_beside(builder, part, 1));
+}
+
 bool plan_plain_settle(struct builder *builder)
 {
     const struct project *project = builder->project;
@@ -115,8 +123,7 @@ bool plan_plain_settle(struct builder *builder)
             continue;
         if (part->kind == PART_PLAIN && !part->on_needle.given && !has_same_rib(builder, lowest)) {
             target = plan_target_of(builder, part, builder->plain_per_in);
-            count = sizing_plain_count(target_sts(builder, &target), near,
-                                       count_beside(builder, i, -1), count_beside(builder, i, 1));
+            count = count_of(builder, i, target_sts(builder, &target), near);
             if (count > 0 && count <= PLAN_STITCHES_MAX && count != builder->part_count[i]) {
                 builder->part_count[i] = (int)count;
                 changed = true;

@@ -293,13 +293,12 @@ const struct plan_redraw *plan_redraw_make(struct work *work, const struct plan 
         target_set(&job);
         redraw_size(&job);
     }
-    if (!job.why) {
-        redraw->answer = resize_chart(work, &job.question);
+    if (!job.why)
         redraw_judge_motif(&job);
-    }
     *why = job.why;
     if (job.why)
         return NULL;
+    redraw->answer = resize_chart(work, &job.question);
     redraw_look_over(&job);
     plan_again(&job);
     redraw->nearly = nearly_of(&job, proof);

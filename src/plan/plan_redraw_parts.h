@@ -25,7 +25,7 @@ const char *redraw_length(const struct redraw_job *job, double inches); /* her u
 
 /* Columns, rows, and how they go into the piece; job->why where they cannot be. (plan_redraw_size.c) */
 void redraw_size(struct redraw_job *job);
-/* After the search: job->why where nothing of the motif can be left. (plan_redraw_size.c) */
+/* Once the size is known: job->why where nothing of the motif can be left. (plan_redraw_size.c) */
 void redraw_judge_motif(struct redraw_job *job);
 
 /* Runs of colour in a row (along) or column; ring: the last may go on with the first. (plan_redraw_size.c) */

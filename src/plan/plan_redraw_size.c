@@ -75,9 +75,9 @@ static int least_offered(const struct redraw_job *job, bool along)
 }
 
 /* Whether the new chart can still be the motif. All that decides it is here. */
-static bool shows_motif(const struct redraw_job *job, const struct resize_answer *answer)
+static bool shows_motif(const struct redraw_job *job)
 {
-    return answer->chart.ncols >= least_count(job, true) && answer->chart.nrows >= least_count(job, false);
+    return job->question.ncols >= least_count(job, true) && job->question.nrows >= least_count(job, false);
 }
 
 static const char *rounds_word(const struct redraw_job *job, int n)
@@ -88,13 +88,13 @@ static const char *rounds_word(const struct redraw_job *job, int n)
 void redraw_judge_motif(struct redraw_job *job)
 {
     struct arena *arena = job->work->arena;
-    int ncols = job->redraw->answer->chart.ncols, nrows = job->redraw->answer->chart.nrows;
+    int ncols = job->question.ncols, nrows = job->question.nrows;
     int cols = ncols < least_count(job, true) ? least_offered(job, true) : ncols;
     int rows = nrows < least_count(job, false) ? least_offered(job, false) : nrows;
     const char *columns_words = ncols < cols ? arena_printf(arena, " --columns %d", cols) : "";
     const char *rows_words = nrows < rows ? arena_printf(arena, " --rows %d", rows) : "";
 
-    if (shows_motif(job, job->redraw->answer))
+    if (shows_motif(job))
         return;
     job->why = arena_printf(
         arena,
@@ -206,7 +206,7 @@ static void ways_set(struct redraw_job *job, int nearest)
 
     way_insert(redraw, way_of(job, first), 0);
     for (int n = (int)(exact * (1 - WIDE_REACH)); n <= exact * (1 + WIDE_REACH); n++)
-        if (n >= exact * (1 - WIDE_REACH) && n >= 1 && n != first && keeps_all(job, true, n))
+        if (n >= exact * (1 - WIDE_REACH) && n >= 1 && n <= RESIZE_SIDE_MAX && n != first && keeps_all(job, true, n))
             way_insert(redraw, way_of(job, n), given > 0 ? 1 : 0);
 }
 
@@ -248,6 +248,18 @@ static void heights_set(struct redraw_job *job, int taken)
 
 /* --- all of it ---------------------------------------------------------------------------------- */
 
+/* The count that trade has may be the next above what is drawn: then the most that keeps every symmetry. */
+static int within_most(const struct redraw_job *job, bool along, int count)
+{
+    int most = RESIZE_SIDE_MAX;
+
+    if (count <= most)
+        return count;
+    while (most > RESIZE_SIDE_MAX / 2 && !keeps_all(job, along, most))
+        most--;
+    return keeps_all(job, along, most) ? most : RESIZE_SIDE_MAX;
+}
+
 static struct redraw_line line_of(int was, int now, struct rational exact, struct rational old_per_in,
                                   struct rational per_in)
 {
@@ -269,7 +281,8 @@ void redraw_size(struct redraw_job *job)
     if (job->why)
         return;
     resize_counts(old, job->question.rows_are_ring, job->exact_cols, job->exact_rows, &nearest, &nrows);
-    ways_set(job, nearest);
+    nrows = within_most(job, false, nrows);
+    ways_set(job, within_most(job, true, nearest));
     heights_set(job, job->asked->nrows > 0 ? job->asked->nrows : nrows);
     job->question.ncols = redraw->ways[0].ncols;
     job->question.nrows = redraw->heights[0].nrows;

@@ -17,21 +17,28 @@ static const double HAIR = 1e-9;
 /* Rounds to nothing on a ruler of eighths. */
 static const double UNSEEN_IN = 1.0 / 16.0;
 
-/* What stitches and floats pull to: from the swatches that were pulled, else by the table. */
-static void set_ratios(const struct builder *builder, struct plan_stretch *stretch)
+/* What stitches and floats pull to: from the swatches that were pulled, else by the table.
+ * number: builder_value(), or builder_threshold() where it only decides whether something is said. */
+static void set_ratios_by(const struct builder *builder, struct plan_stretch *stretch,
+                          double (*number)(const struct builder *, const char *))
 {
     const struct given_pull *plain = &builder->project->swatch_plain.pulls;
     const struct given_pull *stranded = &builder->project->swatch.pulls;
 
     stretch->stitch_pulled = builder->project->swatch_plain.given && plain->given;
     stretch->stitch_ratio = stretch->stitch_pulled ? rational_double(plain->ratio)
-                                                   : builder_value(builder, "stretch_stitch_ratio");
+                                                   : number(builder, "stretch_stitch_ratio");
     stretch->float_pulled = stranded->given;
     stretch->float_ratio =
         stranded->given
             ? stretch_float_ratio(stranded->own, stranded->all, stretch->stitch_ratio,
                                   rational_double(stranded->ratio))
-            : builder->piece->loop.slack_ratio * builder_value(builder, "stretch_yarn_ratio");
+            : builder->piece->loop.slack_ratio * number(builder, "stretch_yarn_ratio");
+}
+
+static void set_ratios(const struct builder *builder, struct plan_stretch *stretch)
+{
+    set_ratios_by(builder, stretch, builder_value);
 }
 
 /* Floats shorter than what they pass: then a band with few stitches of a yarn would pull to less than
@@ -58,11 +65,16 @@ static struct plan_stretch_row pull_row(const struct plan_band *band, int row,
     return out;
 }
 
-double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band)
+static const struct given_length *must_pass_of(const struct builder *builder, const struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    const struct given_length *must =
-        part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
+
+    return part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
+}
+
+double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band)
+{
+    const struct given_length *must = must_pass_of(builder, band);
 
     return must->given && !pull_cannot_be(builder) ? rational_double(must->in) : 0.0;
 }
@@ -307,9 +319,7 @@ static void caution(const struct builder *builder, const struct plan_band *band,
 
 static const struct plan_stretch *stretch_of(struct builder *builder, const struct plan_band *band)
 {
-    const struct part *part = &builder->project->parts[band->part];
-    const struct given_length *must =
-        part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
+    const struct given_length *must = must_pass_of(builder, band);
     struct plan_stretch *stretch;
 
     if (!must->given || band->rows == 0 || pull_cannot_be(builder))
@@ -328,30 +338,36 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
     return stretch;
 }
 
-/* So much smaller than its measure that it does not even pull to that: where nothing else is said to be
- * passed. A steek is cut open. */
-static void caution_snug(const struct builder *builder, const struct plan_band *band)
+static const struct given_ease *ease_of(const struct builder *builder, const struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    const struct given_ease *ease = part->ease.given ? &part->ease : &builder->project->ease;
-    const struct given_pull *plain = &builder->project->swatch_plain.pulls;
-    const struct given_pull *stranded = &builder->project->swatch.pulls;
-    double stitch = builder_threshold(builder, "stretch_stitch_ratio");
-    double strand = builder->piece->loop.slack_ratio * builder_threshold(builder, "stretch_yarn_ratio");
-    double ratio;
 
-    if (builder->try_at || builder_is_open(builder) || !band->has_target || !ease->given ||
-        rational_sign(ease->value) >= 0)
+    return part->ease.given ? &part->ease : &builder->project->ease;
+}
+
+/* Made smaller than its measure, with nothing else that it must pass. A steek is cut open. */
+static bool is_snug(const struct builder *builder, const struct plan_band *band)
+{
+    const struct given_ease *ease = ease_of(builder, band);
+
+    return !must_pass_of(builder, band)->given && !builder_is_open(builder) && band->has_target &&
+           ease->given && rational_sign(ease->value) < 0;
+}
+
+/* So much smaller that it does not even pull to its measure. */
+static void caution_snug(const struct builder *builder, const struct plan_band *band)
+{
+    struct plan_stretch stretch = {0};
+    double ratio, most_percent;
+
+    if (builder->try_at || !is_snug(builder, band) || pull_cannot_be(builder))
         return;
-    if (builder->project->swatch_plain.given && plain->given)
-        stitch = rational_double(plain->ratio);
-    if (stranded->given)
-        strand = stretch_float_ratio(stranded->own, stranded->all, stitch,
-                                     rational_double(stranded->ratio));
-    ratio = stretch_grid_ratio(&band->knitted, stitch, strand);
+    set_ratios_by(builder, &stretch, builder_threshold);
+    ratio = stretch_grid_ratio(&band->knitted, stretch.stitch_ratio, stretch.float_ratio);
     if (stretch_reaches(band->finished_in * ratio, band->measure_in))
         return;
-    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, ease->at,
+    most_percent = floor(100.0 * (1.0 - 1.0 / ratio));
+    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, ease_of(builder, band)->at,
              arena_printf(builder->work->arena,
                           "Band %s is %s round and pulls to about %s, less than the %s of its measure: "
                           "with this ease it will not go on.",
@@ -359,9 +375,11 @@ static void caution_snug(const struct builder *builder, const struct plan_band *
                           builder_length(builder, band->finished_in * ratio),
                           builder_length(builder, band->measure_in)),
              arena_printf(builder->work->arena,
-                          "An ease of -%.0f %% can still be pulled on; -5 %% to -10 %% is snug. It is a "
+                          "%s can still be pulled on; -5 %% to -10 %% is snug. It is a "
                           "model: pull a stranded swatch and write what it gave, pulls = %s.",
-                          floor(100.0 * (1.0 - 1.0 / ratio)),
+                          most_percent >= 1.0
+                              ? arena_printf(builder->work->arena, "An ease of -%.0f %%", most_percent)
+                              : "Only a band without such an ease",
                           in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
 }
 
@@ -369,10 +387,11 @@ static void caution_snug(const struct builder *builder, const struct plan_band *
 static void caution_tight(const struct builder *builder)
 {
     const struct given_pull *pulls = &builder->project->swatch.pulls;
-    bool must = builder->project->must_pass.given;
+    bool must = false;
 
     for (int i = 0; i < builder->piece->nbands; i++)
-        must = must || builder->project->parts[builder->piece->bands[i].part].must_pass.given;
+        must = must || must_pass_of(builder, &builder->piece->bands[i])->given ||
+               is_snug(builder, &builder->piece->bands[i]);
     if (builder->try_at || !must || !pull_cannot_be(builder))
         return;
     diag_add(builder->work->diagnostics, DIAG_PULL_TIGHT, pulls->at,
@@ -421,10 +440,9 @@ void plan_stretch_set(struct builder *builder)
         struct plan_band *band = &piece->bands[i];
 
         band->stretch = stretch_of(builder, band);
-        if (!band->stretch)
-            caution_snug(builder, band);
-        else if (!piece->tightest_band ||
-                 band->stretch->spare_in < piece->tightest_band->stretch->spare_in)
+        caution_snug(builder, band);
+        if (band->stretch && (!piece->tightest_band ||
+                              band->stretch->spare_in < piece->tightest_band->stretch->spare_in))
             piece->tightest_band = band;
     }
     caution_tight(builder);

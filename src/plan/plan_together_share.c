@@ -2,10 +2,54 @@
  *
  * Bands on one count: which share it, and the counts near a measure that suit them all.
  */
-#include "builder.h"
+#include <math.h>
 
 #include "base/arena.h"
-#include "model/together.h"
+#include "together_parts.h"
+
+/* --- words and rules ------------------------------------------------------------------------------ */
+
+void joint_names_add(struct arena *arena, struct joint_names *names, const char *name)
+{
+    if (names->last)
+        names->before =
+            names->before ? arena_printf(arena, "%s, %s", names->before, names->last) : names->last;
+    names->last = name;
+}
+
+const char *joint_names_words(struct arena *arena, const struct joint_names *names)
+{
+    return names->before ? arena_printf(arena, "%s and %s", names->before, names->last) : names->last;
+}
+
+struct together_rule joint_rib_rule(const struct builder *builder)
+{
+    const struct cast_on *cast_on = &builder->project->cast_on;
+    bool flat = builder->project->worked.value == WORKED_FLAT;
+
+    return (struct together_rule){cast_on->rib_knit + cast_on->rib_purl, 0, flat ? cast_on->rib_knit : -1};
+}
+
+struct together_rule joint_band_rule(const struct plan_band *band)
+{
+    return (struct together_rule){band->repeat_sts, band->side_sts, -1};
+}
+
+const struct part *joint_part(const struct joint *joint, int part)
+{
+    return &joint->builder->project->parts[part];
+}
+
+struct plan_band *joint_band(const struct builder *builder, int part)
+{
+    struct plan_band *band = builder->piece->bands;
+
+    while (band->part != part)
+        band++;
+    return band;
+}
+
+/* --- counts near a measure ------------------------------------------------------------------------ */
 
 bool plan_together_around(const struct together_rule *rules, int nrules, struct rational target,
                           int64_t *below, int64_t *above)
@@ -29,6 +73,25 @@ bool plan_together_around(const struct together_rule *rules, int nrules, struct 
     return true;
 }
 
+bool joint_is_stopped(const struct joint_stage *stage, double reach)
+{
+    double low = 0.0, high = 0.0;
+    int64_t below, above;
+
+    for (int i = 0; i < stage->model.ntargets; i++) {
+        double target = rational_double(stage->targets[i]);
+
+        low = fmax(low, target * (1.0 - reach));
+        high = i == 0 ? target * (1.0 + reach) : fmin(high, target * (1.0 + reach));
+    }
+    return stage->pass_sts > 0 && high >= 1.0 && high < INT32_MAX &&
+           plan_together_around(stage->rules, stage->model.nrules, rational_whole((int64_t)floor(high)),
+                                &below, &above) &&
+           below > 0 && (double)below >= low;
+}
+
+/* --- one count ------------------------------------------------------------------------------------ */
+
 static bool is_as_below(const struct part *part)
 {
     return part->kind == PART_BAND && part->count.given && part->count.value == COUNT_AS_BELOW;
@@ -43,13 +106,43 @@ static int counted_below(const struct builder *builder, int part)
     return part;
 }
 
-static const struct plan_band *band_of(const struct builder *builder, int part)
+int plan_next_taker(const struct builder *builder, int from)
 {
-    const struct plan_band *band = builder->piece->bands;
+    const struct project *project = builder->project;
 
-    while (band->part != part)
-        band++;
-    return band;
+    while (from < project->nparts && !plan_part_counts_itself(builder, from))
+        from++;
+    return from < project->nparts && is_as_below(&project->parts[from]) ? from : project->nparts;
+}
+
+int64_t plan_together_taken(const struct builder *builder, int part, struct rational target,
+                            struct rational reach)
+{
+    const struct project *project = builder->project;
+    struct together_rule *rules =
+        arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *rules);
+    int n = 0;
+    int64_t counts[2], best = 0, least = 0; /* under the target, over it */
+    struct rational best_off = reach;
+
+    for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1)) {
+        rules[n] = joint_band_rule(joint_band(builder, i));
+        if (least <= rules[n].plus)
+            least = rules[n].plus + 1;
+        n++;
+    }
+    if (!plan_together_around(rules, n, target, &counts[0], &counts[1]))
+        return 0;
+    for (int i = 0; i < 2; i++) {
+        struct rational off = rational_sub(rational_whole(counts[i]), target);
+
+        off = rational_sign(off) < 0 ? rational_sub(rational_whole(0), off) : off;
+        if (counts[i] >= least && rational_is_value(off) && rational_compare(off, best_off) <= 0) {
+            best = counts[i];
+            best_off = off;
+        }
+    }
+    return best;
 }
 
 /* The lowest of those on the count of this part. */
@@ -62,19 +155,6 @@ static int lowest_of(const struct builder *builder, int part)
         below = counted_below(builder, part);
     }
     return part;
-}
-
-/* "rib", "rib and waves", "rib, waves and buds" */
-static const char *join(struct arena *arena, const char *before, const char *last)
-{
-    return !before ? last : arena_printf(arena, "%s and %s", before, last);
-}
-
-static void keep_name(struct arena *arena, const char **before, const char **last, const char *name)
-{
-    if (*last)
-        *before = *before ? arena_printf(arena, "%s, %s", *before, *last) : *last;
-    *last = name;
 }
 
 static int64_t multiple_of(const struct together_rule *rules, int nrules)
@@ -92,16 +172,14 @@ int64_t plan_together_nearest(const struct builder *builder, const struct plan_b
     const struct cast_on *cast_on = &project->cast_on;
     struct arena *arena = builder->work->arena;
     struct together_rule *rules = arena_alloc(arena, (size_t)project->nparts + 1, sizeof *rules);
-    const char *before = NULL, *last = NULL;
+    struct joint_names names = {NULL, NULL};
     int lowest = lowest_of(builder, band->part), n = 0;
     int64_t below, above;
 
     if (counted_below(builder, lowest) < 0 && cast_on->rib.given &&
         cast_on->stitches_kind == RIB_SAME) {
-        rules[n++] = (struct together_rule){
-            cast_on->rib_knit + cast_on->rib_purl, 0,
-            project->worked.value == WORKED_FLAT ? cast_on->rib_knit : -1};
-        keep_name(arena, &before, &last, "rib");
+        rules[n++] = joint_rib_rule(builder);
+        joint_names_add(arena, &names, "rib");
     }
     for (int i = lowest; i < project->nparts; i++) {
         const struct plan_band *one;
@@ -112,12 +190,12 @@ int64_t plan_together_nearest(const struct builder *builder, const struct plan_b
             break;
         if (project->parts[i].kind != PART_BAND)
             continue;
-        one = band_of(builder, i);
-        rules[n++] = (struct together_rule){one->repeat_sts, one->side_sts, -1};
+        one = joint_band(builder, i);
+        rules[n++] = joint_band_rule(one);
         if (one != band)
-            keep_name(arena, &before, &last, one->name);
+            joint_names_add(arena, &names, one->name);
     }
-    *sharers = last ? join(arena, before, last) : NULL;
+    *sharers = joint_names_words(arena, &names);
     if (!plan_together_around(rules, n, target, &below, &above))
         return 0;
     while (above < band->repeat_sts + band->side_sts)

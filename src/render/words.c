@@ -415,7 +415,8 @@ const char *words_pieces(const struct page *page)
 
 /* --- lists -------------------------------------------------------------------------- */
 
-const char *words_stitch(const struct page *page, const struct plan_band *band, int column)
+/* A column of the drawing (side stitches counted): "stitch 9", "side stitch 2 at the right". */
+static const char *words_stitch(const struct page *page, const struct plan_band *band, int column)
 {
     int right = band->right.ncols, repeat = band->drawn.ncols;
 

@@ -97,8 +97,6 @@ const char *words_pieces(const struct page *page);
 /* A stitch of a row as worked, from 0 at the right: "stitch 9" of each repeat in the round, else
  * "stitch 9 of repeat 2", "side stitch 2 at the right". */
 const char *words_row_stitch(const struct page *page, const struct plan_band *band, int column);
-/* A column of the drawing (side stitches counted): "stitch 9", "side stitch 2 at the right". */
-const char *words_stitch(const struct page *page, const struct plan_band *band, int column);
 /* "5 catches within 1/2 in (1.3 cm) of chart round 17, stitch 9." */
 const char *words_crowding(const struct page *page, const struct plan_band *band);
 const char *words_yarn(const struct page *page, int yarn); /* its name */

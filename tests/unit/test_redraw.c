@@ -189,7 +189,38 @@ static void wider_than_the_piece(void)
     arena_destroy(cm.work.arena);
 }
 
+/* 13 repeats of 30: the nearest count to 399 that keeps them is 403, more than is drawn; 390 then. */
+static void no_more_than_is_drawn(void)
+{
+    enum { NCOLS = 390, NROWS = 3, PERIOD = 30 };
+    struct case_at at = open_case(BARLEY);
+    struct plan plan = *at.checked.plan;
+    struct plan_band band = plan.piece.bands[0];
+    uint8_t *cell = arena_alloc(at.work.arena, (size_t)NCOLS * NROWS, 1);
+    struct redraw_asked asked = gauge(32, 38, 4);
+    const struct plan_redraw *redraw;
+
+    for (int i = 0; i < NCOLS * NROWS; i++)
+        cell[i] = i % NCOLS % PERIOD == 3 * (i / NCOLS) ? 1 : 0;
+    band.drawn = band.knitted = (struct grid){NROWS, NCOLS, cell};
+    band.repeat_sts = NCOLS;
+    band.rows = NROWS;
+    plan.piece.bands = &band;
+    asked.per_in = rational_div(rational_mul(plan.piece.gauge.gauge.stitches.per_in, rational_whole(399)),
+                                rational_whole(NCOLS));
+    asked.has_around = true;
+    asked.around_in = rational_whole(60);
+    redraw = plan_redraw_make(&at.work, &plan, NULL, &asked, &at.why);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(redraw);
+    CU_ASSERT_DOUBLE_EQUAL(redraw->columns.exact, 399, 1e-9);
+    CU_ASSERT_EQUAL(redraw->answer->chart.ncols, NCOLS);
+    for (int i = 0; i < redraw->nways; i++)
+        CU_ASSERT_TRUE(redraw->ways[i].ncols <= RESIZE_SIDE_MAX);
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw[] = {
+    {"no more than is drawn", no_more_than_is_drawn},
     {"stitches in another colour, speck by speck", changed_by_specks},
     {"the barley for 26 by 34, by hand", barley_by_hand},
     {"flat work as it is planned", flat_as_planned},
