@@ -199,7 +199,7 @@ struct plan_band {
     double height_in;
     int first_round;             /* number of its first round in the piece, from 1 */
     int leave_sts;               /* m */
-    bool within_gauge;           /* the measure lies within what her own counts leave open */
+    bool within_gauge;           /* the measure lies within what her own counts leave open; sewn up where it is */
     bool count_as_below;         /* its count is that of the part below: no way round of its own */
     const struct fit_remedy *remedies;
     int nremedies;
