@@ -110,6 +110,19 @@ def cut_rows(chart, after):
     return sorted(cut)
 
 
+def rows_losing(chart, columns):
+    """Rows in which a run of one colour, looked at round the ring, has all its stitches in the columns."""
+    lost = []
+    for number, row in enumerate(chart.repeat, 1):
+        row, width = knitted(row), len(row)
+        starts = [at for at in range(width) if row[at] != row[at - 1]]
+        runs = [[(at + step) % width for step in range((starts[(i + 1) % len(starts)] - at - 1) % width + 1)]
+                for i, at in enumerate(starts)]
+        if not one_and_one(row) and any(all(at + 1 in columns for at in run) for run in runs):
+            lost.append(number)
+    return lost
+
+
 def plan(program, folder, name, chart, words, band):
     with open(os.path.join(folder, name + ".chart"), "w", encoding="ascii") as file:
         file.write(chart.text())
@@ -191,6 +204,12 @@ def faults_of(program, folder, chart, words, remedy, open_rows, plain):
     if remedy["kind"] == "plain columns" and \
             remedy["rows_cut"] != cut_rows(chart, remedy["plain_after_column"]):
         faults.append("rows %s are cut" % cut_rows(chart, remedy["plain_after_column"]))
+    if remedy["kind"] == "trim or pad":
+        lost = [] if remedy["columns_twice"] else rows_losing(chart, remedy["columns"])
+        if remedy["rows_cut"] != lost:
+            faults.append("rows %s lose a run" % lost)
+        if (" cuts a line" in remedy["line"]) != (lost != []):
+            faults.append("what is cut is not said")
     if remedy["kind"] in ("plain columns", "trim or pad", "part repeats", "another count"):
         other, repeats = changed(chart, remedy, open_rows != "flat")
         uneven = [row for row, (was, now) in enumerate(zip(chart.repeat, other.repeat), 1)

@@ -263,6 +263,13 @@ static bool is_better_change(const struct fitting *fitting, int64_t stitches, in
                                                           distance(target, than)) < 0);
 }
 
+static enum remake_ends ends_of(const struct fit_question *question)
+{
+    if (question->side_sts > 0)
+        return REMAKE_KEEP_ENDS;
+    return question->chart->ends == FLOATS_RING ? REMAKE_RING : REMAKE_OPEN;
+}
+
 /* One column or two fewer, then one or two more; of a motif no more than a quarter goes. */
 static void offer_trim_and_pad(struct fitting *fitting)
 {
@@ -281,7 +288,7 @@ static void offer_trim_and_pad(struct fitting *fitting)
             if (!is_better_change(fitting, stitches, best_sts))
                 continue;
             if (question->chart && !remake_find_columns(fitting->work, question->chart->repeat,
-                                                        sign * size, question->side_sts > 0, &found)) {
+                                                        sign * size, ends_of(question), &found)) {
                 fitting->facts.column_stands[sign > 0] = true;
                 continue;
             }
@@ -507,6 +514,9 @@ static void cost_chart(struct fitting *fitting, struct fit_remedy *remedy)
         cost_rows(fitting, chart->repeat, &changed.repeat, remedy);
     if (remedy->kind == FIT_PLAIN_COLUMNS)
         remedy->torn_rows = remake_torn_rows(fitting->work, chart->repeat, remedy->remake.plain_after,
+                                             &remedy->ntorn_rows);
+    else if (remedy->kind == FIT_TRIM_OR_PAD)
+        remedy->torn_rows = remake_lost_rows(fitting->work, chart->repeat, &changed.repeat,
                                              &remedy->ntorn_rows);
 }
 

@@ -59,7 +59,8 @@ struct fit_remedy {
     struct fit_floats floats; /* not known without a chart, or before it is drawn */
     const int *uneven_rows;  /* rows of the chart, one and one as they are, that no longer are so then */
     int nuneven_rows;
-    const int *torn_rows;    /* rows in which plain columns part a line of the pattern */
+    const int *torn_rows;    /* rows in which plain columns part a line of the pattern, or one goes with the
+                                columns left out */
     int ntorn_rows;
     bool must, passes;       /* something must go through it, by the chart then; it does, pulled so far */
     double pulls_to_in;

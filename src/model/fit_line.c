@@ -180,12 +180,15 @@ static void add_rows(struct text *text, const struct fit_case *facts, const int 
     add_ranges(text, rows, n);
 }
 
-/* " They part a line of the pattern in chart round 2." */
+/* " They cut a line of the pattern in chart round 2." Columns left out take a line of one stitch along. */
 static void add_torn(struct text *text, const struct fit_case *facts, const struct fit_remedy *remedy)
 {
     if (remedy->ntorn_rows == 0)
         return;
-    text_add(text, remedy->plain_columns == 1 ? " It cuts" : " They cut");
+    if (remedy->kind == FIT_TRIM_OR_PAD)
+        text_add(text, " That cuts");
+    else
+        text_add(text, remedy->plain_columns == 1 ? " It cuts" : " They cut");
     text_add(text, " a line of the pattern in chart ");
     add_rows(text, facts, remedy->torn_rows, remedy->ntorn_rows);
     text_add(text, ".");
@@ -241,7 +244,9 @@ static void add_columns(struct text *text, const struct fit_case *facts, const s
     else
         text_addf(text, "column %d of the chart", remake->column[0] + 1);
     if (remake->mirrored)
-        text_add(text, two ? ", which mirror each other," : ", on its centre line,");
+        text_add(text, two                  ? ", which mirror each other,"
+                       : remake->one_of_two ? ", one of two alike between which it mirrors,"
+                                            : ", on its centre line,");
 }
 
 static void say_trim_or_pad(struct text *text, const struct fit_case *facts,
@@ -264,6 +269,7 @@ static void say_trim_or_pad(struct text *text, const struct fit_case *facts,
                                      : (remake->lone_sts == 1 ? " goes with it" : " go with it"));
         text_add(text, ".");
     }
+    add_torn(text, facts, remedy);
 }
 
 static void say_redraw(struct text *text, const struct fit_case *facts,

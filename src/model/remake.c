@@ -154,82 +154,170 @@ int remake_plain_place(struct work *work, const struct grid *repeat, bool join_o
 
 /* --- columns left out, or worked twice -------------------------------------------------- */
 
+static int colour_changes(const struct grid *grid, int row)
+{
+    int changes = 0;
+
+    for (int c = 0; c < grid->ncols; c++)
+        changes += grid_at(grid, row, c) != grid_at(grid, row, (c + 1) % grid->ncols);
+    return changes;
+}
+
+const int *remake_lost_rows(struct work *work, const struct grid *was, const struct grid *now, int *count)
+{
+    int *list = arena_alloc(work->arena, (size_t)was->nrows, sizeof *list);
+
+    *count = 0;
+    for (int row = 0; row < was->nrows; row++)
+        if (!remake_is_one_and_one(was, row) && colour_changes(now, row) < colour_changes(was, row))
+            list[(*count)++] = row;
+    return list;
+}
+
+enum { WORD_ROWS = 64 };
+
 struct columns {
     const struct grid *grid;
-    bool keep_ends;
+    enum remake_ends ends;
+    bool left_out;
     int *lone, *differs; /* [ncols]: rows in which it is unlike both neighbours; unlike one */
+    uint64_t *lines;     /* [ncols][nwords]: a bit a row in which it is lone, and no one and one */
+    size_t nwords;
 };
 
-static struct columns read_columns(struct work *work, const struct grid *grid, bool keep_ends)
+static struct columns read_columns(struct work *work, const struct grid *grid, enum remake_ends ends)
 {
     int n = grid->ncols;
-    struct columns columns = {.grid = grid, .keep_ends = keep_ends};
+    struct columns columns = {.grid = grid, .ends = ends};
 
     columns.lone = arena_alloc(work->arena, (size_t)n, sizeof *columns.lone);
     columns.differs = arena_alloc(work->arena, (size_t)n, sizeof *columns.differs);
-    for (int row = 0; row < grid->nrows; row++)
+    columns.nwords = (size_t)grid->nrows / WORD_ROWS + 1;
+    columns.lines = arena_alloc(work->arena, (size_t)n * columns.nwords, sizeof *columns.lines);
+    for (int row = 0; row < grid->nrows; row++) {
+        uint64_t bit = remake_is_one_and_one(grid, row) ? 0 : UINT64_C(1) << (row % WORD_ROWS);
+
         for (int c = 0; c < n; c++) {
             bool left = grid_at(grid, row, c) != grid_at(grid, row, (c + 1) % n);
             bool right = grid_at(grid, row, c) != grid_at(grid, row, (c + n - 1) % n);
 
             columns.lone[c] += left && right;
             columns.differs[c] += left || right;
+            if (left && right)
+                columns.lines[(size_t)c * columns.nwords + (size_t)row / WORD_ROWS] |= bit;
         }
+    }
     return columns;
 }
 
 static bool may_change(const struct columns *columns, int c)
 {
-    return !columns->keep_ends || (c > 0 && c < columns->grid->ncols - 1);
+    return columns->ends != REMAKE_KEEP_ENDS || (c > 0 && c < columns->grid->ncols - 1);
 }
 
+static int count_bits(uint64_t bits)
+{
+    int count = 0;
+
+    for (; bits != 0; bits &= bits - 1)
+        count++;
+    return count;
+}
+
+/* Two that touch and mirror each other are alike: a run of these two alone goes with them. */
+static int lines_of_two(const struct grid *grid, int right)
+{
+    int n = grid->ncols, lines = 0;
+
+    for (int row = 0; row < grid->nrows; row++) {
+        uint8_t yarn = grid_at(grid, row, right);
+
+        lines += yarn != grid_at(grid, row, (right + n - 1) % n) &&
+                 yarn != grid_at(grid, row, (right + 2) % n);
+    }
+    return lines;
+}
+
+/* Rows that lose a run with column c (and `other`, if not -1); once over `most`, no matter how many. */
+static int lines_lost(const struct columns *columns, int c, int other, int most)
+{
+    const uint64_t *one = columns->lines + (size_t)c * columns->nwords;
+    const uint64_t *two = other >= 0 ? columns->lines + (size_t)other * columns->nwords : one;
+    int n = columns->grid->ncols, lost = 0;
+
+    if (!columns->left_out)
+        return 0;
+    if (other >= 0 && (c + 1) % n == other)
+        return lines_of_two(columns->grid, c);
+    if (other >= 0 && (other + 1) % n == c)
+        return lines_of_two(columns->grid, other);
+    for (size_t word = 0; word < columns->nwords && lost <= most; word++)
+        lost += count_bits(one[word] | two[word]);
+    return lost;
+}
+
+/* What the best is judged by, in this order; its lone stitches between the two. */
+struct weight {
+    int lines, differs;
+};
+
 /* Takes column c (and `other`, if not -1) where they are better than what was found. */
-static void weigh(const struct columns *columns, int c, int other, struct remake *best, int *differs)
+static void weigh(const struct columns *columns, int c, int other, struct remake *best,
+                  struct weight *weight)
 {
     int lone = columns->lone[c] + (other >= 0 ? columns->lone[other] : 0);
-    int unlike = columns->differs[c] + (other >= 0 ? columns->differs[other] : 0);
+    int unlike = columns->differs[c] + (other >= 0 ? columns->differs[other] : 0), lines;
+    bool first = best->ncolumns == 0;
 
     if (!may_change(columns, c) || (other >= 0 && !may_change(columns, other)))
         return;
-    if (best->ncolumns > 0 &&
-        (lone > best->lone_sts || (lone == best->lone_sts && unlike >= *differs)))
+    lines = lines_lost(columns, c, other, first ? columns->grid->nrows : weight->lines);
+    if (!first && lines > weight->lines)
+        return;
+    if (!first && lines == weight->lines &&
+        (lone > best->lone_sts || (lone == best->lone_sts && unlike >= weight->differs)))
         return;
     best->ncolumns = other >= 0 ? 2 : 1;
     best->column[0] = other >= 0 && other < c ? other : c;
     best->column[1] = other > c ? other : c;
     best->lone_sts = lone;
-    *differs = unlike;
+    *weight = (struct weight){lines, unlike};
 }
 
 static void find_mirrored(const struct columns *columns, int axis, int count, struct remake *best)
 {
-    int n = columns->grid->ncols, differs = 0;
+    int n = columns->grid->ncols;
+    struct weight weight = {0};
 
     for (int c = 0; c < n; c++) {
         int partner = (axis - c + n) % n;
+        bool beside = partner == c + 1 || (c == n - 1 && partner == 0 && columns->ends == REMAKE_RING);
 
-        if (count == 1 && partner == c)
-            weigh(columns, c, -1, best, &differs);
+        /* Of two that touch the one that is left stands on the mirror line then. */
+        if (count == 1 && (partner == c || beside))
+            weigh(columns, c, -1, best, &weight);
         if (count == 2 && partner > c)
-            weigh(columns, c, partner, best, &differs);
+            weigh(columns, c, partner, best, &weight);
     }
+    best->one_of_two = best->ncolumns == 1 && (axis - best->column[0] + n) % n != best->column[0];
 }
 
 /* Without a mirror: one column, or two that do not touch, over the join neither. */
 static void find_any(const struct columns *columns, int count, struct remake *best)
 {
-    int n = columns->grid->ncols, differs = 0;
+    int n = columns->grid->ncols;
+    struct weight weight = {0};
 
     for (int c = 0; c < n; c++) {
         if (count == 1)
-            weigh(columns, c, -1, best, &differs);
+            weigh(columns, c, -1, best, &weight);
         for (int other = c + 2; count == 2 && other < n; other++)
             if (other - c < n - 1)
-                weigh(columns, c, other, best, &differs);
+                weigh(columns, c, other, best, &weight);
     }
 }
 
-bool remake_find_columns(struct work *work, const struct grid *repeat, int change, bool keep_ends,
+bool remake_find_columns(struct work *work, const struct grid *repeat, int change, enum remake_ends ends,
                          struct remake *remake)
 {
     int count = change < 0 ? -change : change, axis;
@@ -238,7 +326,8 @@ bool remake_find_columns(struct work *work, const struct grid *repeat, int chang
     *remake = (struct remake){.kind = REMAKE_COLUMNS};
     if (count < 1 || count > 2 || repeat->ncols + change < 2 || repeat->ncols + change > GRID_SIDE_MAX)
         return false;
-    columns = read_columns(work, repeat, keep_ends);
+    columns = read_columns(work, repeat, ends);
+    columns.left_out = change < 0;
     axis = symmetry_next_mirror(work, repeat, 0);
     if (axis >= 0)
         find_mirrored(&columns, axis, count, remake);

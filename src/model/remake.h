@@ -25,6 +25,7 @@ struct remake {
     int ncolumns, column[2];        /* REMAKE_COLUMNS: from 0, ascending */
     bool twice;                     /* they are worked twice; else left out */
     bool mirrored;                  /* the chart mirrors, and does so still */
+    bool one_of_two;                /* one of two alike side by side, between which it mirrors */
     int lone_sts;                   /* stitches alone in their row that go, or become two wide */
     int right_over, left_over;      /* REMAKE_SIDES: stitches before the repeats and after them */
     bool over_plain;                /* in the ground; else part of a repeat */
@@ -50,12 +51,26 @@ int remake_plain_place(struct work *work, const struct grid *repeat, bool join_o
  * has it on both. Rows that are one and one are not such a line. Returned: rows from 0, ascending. */
 const int *remake_torn_rows(struct work *work, const struct grid *repeat, int after, int *count);
 
+/* Rows that lose a run of colour from one chart to the other, looked at round the ring: a vein, a stem or
+ * a dot, or the ground between two. Rows that are one and one are not such a line.
+ * Returned: rows from 0, ascending.
+ * Checked: test_trim: by hand; random charts, by the runs that lose every stitch. */
+const int *remake_lost_rows(struct work *work, const struct grid *was, const struct grid *now, int *count);
+
+/* What may not be touched. */
+enum remake_ends {
+    REMAKE_RING,     /* no edges: any column */
+    REMAKE_OPEN,     /* edges: not one of two that mirror each other over the join, which stand at them */
+    REMAKE_KEEP_ENDS /* side stitches go with the first and last column: neither */
+};
+
 /* Columns to leave out (change -1, -2) or to work twice (1, 2), so that the chart mirrors still if
- * it mirrors: those with the fewest lone stitches, then with the fewest that differ from a
- * neighbour, then the first. Two in a chart without a mirror do not touch.
- * keep_ends: not the first or last column, which side stitches go with.
- * Returned: false where there is no such column, or fewer than two would be left. */
-bool remake_find_columns(struct work *work, const struct grid *repeat, int change, bool keep_ends,
+ * it mirrors: those with which the fewest rows lose a run of colour, then with the fewest lone stitches,
+ * then with the fewest that differ from a neighbour, then the first. One column is on the mirror line, or
+ * one of two alike beside it. Two in a chart without a mirror do not touch.
+ * Returned: false where there is no such column, or fewer than two would be left.
+ * Checked: test_remake, test_trim: against every choice there is. */
+bool remake_find_columns(struct work *work, const struct grid *repeat, int change, enum remake_ends ends,
                          struct remake *remake);
 
 /* Two yarns in turn, through the join of the repeat too. */

@@ -52,6 +52,8 @@ double builder_may_be_out(const struct builder *builder, const char *key);
 const char *builder_length(const struct builder *builder, double inches); /* her unit first */
 const char *builder_fine_length(const struct builder *builder, double mm); /* "0.72 in (18.3 mm)" */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */
+/* The measure lies in what the 95 % interval of her counts leaves open; not of a single place. */
+bool builder_is_within_gauge(const struct builder *builder, double finished_in, double wanted_in);
 int builder_selvedge_sts(const struct builder *builder); /* both edges together */
 int builder_steek_sts(const struct builder *builder);
 int builder_needle_edges(const struct builder *builder); /* selvedge and steek: on the needle, no part of the pattern */

@@ -199,7 +199,7 @@ struct plan_band {
     double height_in;
     int first_round;             /* number of its first round in the piece, from 1 */
     int leave_sts;               /* m */
-    bool within_gauge;           /* the measure lies within what her own counts leave open */
+    bool within_gauge;           /* the measure lies within what her own counts leave open; sewn up where it is */
     bool count_as_below;         /* its count is that of the part below: no way round of its own */
     const struct fit_remedy *remedies;
     int nremedies;
@@ -228,7 +228,7 @@ struct plan_band {
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
     const struct plan_centre *centre;   /* NULL: not in the round, a try, or too large to look through */
-    const struct plan_fronts *fronts;   /* NULL: no steek, no mirror, a try, or too large to look through */
+    const struct plan_fronts *fronts;   /* NULL: no steek, a try, empty squares, or too large to look through */
     const struct plan_stretch *stretch; /* NULL: nothing it must pass */
     struct plan_recolours recolours; /* at her own gauge; nothing in a try */
 };

@@ -120,13 +120,12 @@ static void fault_shape(struct builder *builder, const struct plan_band *band)
                                band->remedy->repeats == 1 ? "" : "s"));
 }
 
-/* The size by the 95 % interval of her counts; not of a single place. */
-static void set_within(const struct builder *builder, struct plan_band *band)
+bool builder_is_within_gauge(const struct builder *builder, double finished_in, double wanted_in)
 {
     double half = builder->piece->gauge.gauge.stitches.half_width;
 
-    band->within_gauge = half < 1.0 && band->finished_in / (1.0 + half) <= band->wanted_in &&
-                         band->wanted_in <= band->finished_in / (1.0 - half);
+    return half < 1.0 && finished_in / (1.0 + half) <= wanted_in &&
+           wanted_in <= finished_in / (1.0 - half);
 }
 
 static void say_band(struct builder *builder, int index)
@@ -148,7 +147,7 @@ static void say_band(struct builder *builder, int index)
         }
         answer->remedies[kept++] = *remedy;
     }
-    set_within(builder, band);
+    band->within_gauge = builder_is_within_gauge(builder, band->finished_in, band->wanted_in);
     answer->count = kept;
     fit_say(builder->work, answer);
     band->nremedies = kept;

@@ -46,7 +46,7 @@ static const struct plan_fronts *fronts_of(struct builder *builder, const struct
     for (int axis = symmetry_next_mirror(builder->work, &band->knitted, 0); axis >= 0 && axis < ncols;
          axis = symmetry_next_mirror(builder->work, &band->knitted, axis + 1))
         take_axis(fronts, axis, ncols);
-    return fronts->known ? fronts : NULL;
+    return fronts;
 }
 
 void plan_fronts_set(struct builder *builder)

@@ -88,6 +88,45 @@ static const char *comes_to(const struct builder *builder, int64_t total)
                                                     builder->piece->gauge.per_in));
 }
 
+static bool is_short(const struct builder *builder, double sewn_in, double wanted_in)
+{
+    return wanted_in - sewn_in > builder_threshold(builder, "fit_near_ratio") * wanted_in;
+}
+
+/* Side stitches, as many at each side, that bring it nearest its measure sewn up and are enough. */
+static int64_t sides_more(const struct builder *builder, const struct plan_band *band,
+                          struct rational short_sts)
+{
+    int64_t more = 2 * rational_nearest(rational_div(short_sts, rational_whole(2)));
+
+    while (is_short(builder, band->sewn_in + (double)more / builder->piece->gauge.per_in, band->wanted_in))
+        more += 2;
+    return more;
+}
+
+/* No other repeats come nearer. Wider at its sides it may be given one repeat fewer: then they are named. */
+static const char *sides_todo(const struct builder *builder, const struct plan_band *band,
+                              const struct part *part, struct rational needle_sts, int64_t now)
+{
+    struct arena *arena = builder->work->arena;
+    int edges = builder_selvedge_sts(builder);
+    int64_t more = sides_more(builder, band,
+                              rational_sub(rational_add(needle_sts, rational_whole(edges)),
+                                           rational_whole(now)));
+    int64_t plus = band->side_sts + edges + more;
+    bool keeps = part->repeats.given ||
+                 sizing_nearest_multiple(needle_sts, band->repeat_sts, plus) == now + more;
+
+    return arena_printf(arena,
+                        "No whole repeats come nearer. Give its chart %lld side stitches more, %lld at each "
+                        "side%s, and it is %s. Or leave it, if it may be smaller.",
+                        (long long)more, (long long)(more / 2),
+                        keeps ? ""
+                              : arena_printf(arena, ", and write repeats = %d under [band %s]",
+                                             band->repeats, part->name),
+                        comes_to(builder, now + more));
+}
+
 static const char *band_todo(const struct builder *builder, const struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
@@ -100,11 +139,8 @@ static const char *band_todo(const struct builder *builder, const struct plan_ba
                                            band->repeat_sts, plus);
     const char *words = width_words(builder, part, &target, edges / per_in, &wanted_in);
 
-    if (then == now)
-        return arena_printf(arena,
-                            "No whole repeats come nearer: %d stitches more at the sides of its chart, as "
-                            "side stitches, make up for the edges. Or leave it, if it may be smaller.",
-                            edges);
+    if (then == now && !part->remedy.given && !part->count.given && !builder->project->counts.given)
+        return sides_todo(builder, band, part, target.sts, now);
     if (part->repeats.given)
         return arena_printf(arena, "repeats = %lld would be %s.",
                             (long long)((then - plus) / band->repeat_sts), comes_to(builder, then));
@@ -119,9 +155,7 @@ static const char *band_todo(const struct builder *builder, const struct plan_ba
 static void caution(const struct builder *builder, const struct part *part, double sewn_in,
                     double wanted_in, const char *todo)
 {
-    double short_in = wanted_in - sewn_in;
-
-    if (builder->try_at || short_in <= builder_threshold(builder, "fit_near_ratio") * wanted_in)
+    if (builder->try_at || !is_short(builder, sewn_in, wanted_in))
         return;
     diag_add(builder->work->diagnostics, DIAG_SEWN_NARROW, part->at,
              arena_printf(builder->work->arena,
@@ -160,9 +194,11 @@ void plan_sewn_set(struct builder *builder)
         struct plan_band *band = &piece->bands[i];
 
         band->sewn_in = (band->stitches + band->side_sts) / piece->gauge.per_in;
-        if (band->has_target)
-            caution(builder, &project->parts[band->part], band->sewn_in, band->wanted_in,
-                    band_todo(builder, band));
+        if (!band->has_target)
+            continue;
+        band->within_gauge = builder_is_within_gauge(builder, band->sewn_in, band->wanted_in);
+        caution(builder, &project->parts[band->part], band->sewn_in, band->wanted_in,
+                band_todo(builder, band));
     }
     for (int i = 0; i < piece->nsteps; i++)
         if (piece->steps[i].kind == STEP_PLAIN && *piece->steps[i].name &&

@@ -96,9 +96,9 @@ struct plan_centre {
     struct plan_needles needles[PLAN_NEEDLE_WAYS];
 };
 
-/* The two edges at a steek, of a chart that is its own mirror image. */
+/* The two edges at a steek. Without a mirror line of the chart they cannot mirror each other. */
 struct plan_fronts {
-    bool known;   /* the chart has a mirror line */
+    bool known;   /* the chart has a mirror line; else nothing below is */
     int more_sts; /* columns more after the last repeat with which they mirror each other; below 0: fewer; 0: they do */
     int start;    /* column to begin the repeat with, so that whole repeats do; -1: there is none */
 };

@@ -63,9 +63,10 @@ void json_fronts(struct json *json, const struct plan_band *band)
         return;
     }
     json_line_open(json, "steek_edges");
-    json_bool(json, "mirror", fronts->more_sts == 0);
-    json_whole(json, "more_stitches", fronts->more_sts);
-    json_whole_or_null(json, "begin_with_stitch", fronts->start + 1, fronts->start >= 0);
+    json_bool(json, "chart_mirrors", fronts->known);
+    json_bool(json, "mirror", fronts->known && fronts->more_sts == 0);
+    json_whole_or_null(json, "more_stitches", fronts->more_sts, fronts->known);
+    json_whole_or_null(json, "begin_with_stitch", fronts->start + 1, fronts->known && fronts->start >= 0);
     json_object_close(json);
 }
 

@@ -178,6 +178,12 @@ static void entry_fronts(const struct page *page, const struct plan_band *band)
     const struct plan_fronts *fronts = band->fronts;
     struct text text = text_create(page->work->arena);
 
+    if (!fronts->known) {
+        page_entry(page, "edges",
+                   "the chart has no mirror line, so at the steek the two do not mirror each other. Where they "
+                   "are to, reverse the chart for the other front (common practice).");
+        return;
+    }
     if (fronts->more_sts == 0) {
         page_entry(page, "edges", "at the steek the two mirror each other");
         return;

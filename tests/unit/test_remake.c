@@ -113,24 +113,30 @@ static void columns_by_hand(void)
     struct remake_band band = band_of(grid, 2), changed;
     struct remake remake;
 
-    /* The one column on the centre line holds the trunk, alone in two rows. */
-    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, -1, false, &remake));
+    /* The one column on the centre line holds the trunk, alone in two rows; of the two that mirror each
+     * other over the join either may go, with edges neither. */
+    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, -1, REMAKE_RING, &remake));
+    CU_ASSERT_EQUAL(remake.column[0], 6);
+    CU_ASSERT_EQUAL(remake.lone_sts, 0);
+    CU_ASSERT_TRUE(remake.mirrored);
+    CU_ASSERT_TRUE(remake.one_of_two);
+    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, -1, REMAKE_OPEN, &remake));
     CU_ASSERT_EQUAL(remake.column[0], 3);
     CU_ASSERT_EQUAL(remake.lone_sts, 2);
-    CU_ASSERT_TRUE(remake.mirrored);
-    /* The outermost pair is plain, and unlike its neighbour in one row. */
-    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, -2, false, &remake));
-    CU_ASSERT_EQUAL(remake.column[0], 0);
-    CU_ASSERT_EQUAL(remake.column[1], 6);
+    CU_ASSERT_FALSE(remake.one_of_two);
+    /* The outermost pair is all that parts the widest branches of two trees: the next one goes. */
+    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, -2, REMAKE_RING, &remake));
+    CU_ASSERT_EQUAL(remake.column[0], 1);
+    CU_ASSERT_EQUAL(remake.column[1], 5);
     CU_ASSERT_TRUE(remake_apply(&work, &remake, &grid, &band, &changed));
-    CU_ASSERT_STRING_EQUAL(row_text(&changed.repeat, 1, ".x"), "xxxxx");
+    CU_ASSERT_STRING_EQUAL(row_text(&changed.repeat, 1, ".x"), ".xxx.");
     /* Not with side stitches: the next pair. */
-    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, 2, true, &remake));
+    CU_ASSERT_TRUE(remake_find_columns(&work, &grid, 2, REMAKE_KEEP_ENDS, &remake));
     CU_ASSERT_EQUAL(remake.column[0], 1);
     CU_ASSERT_TRUE(remake_apply(&work, &remake, &grid, &band, &changed));
     CU_ASSERT_STRING_EQUAL(row_text(&changed.repeat, 1, ".x"), ".xxxxxxx.");
     CU_ASSERT_STRING_EQUAL(row_text(&changed.repeat, 2, ".x"), "...xxx...");
-    CU_ASSERT_FALSE(remake_find_columns(&work, &grid, 3, false, &remake));
+    CU_ASSERT_FALSE(remake_find_columns(&work, &grid, 3, REMAKE_RING, &remake));
     arena_destroy(work.arena);
 }
 
@@ -224,7 +230,7 @@ static int faults_of(struct work *work, const struct grid *grid, int change, int
     struct remake_band band = band_of(*grid, 1), changed;
     int faults = 0;
 
-    if (!remake_find_columns(work, grid, change, false, &remake))
+    if (!remake_find_columns(work, grid, change, REMAKE_RING, &remake))
         return 0;
     (*found)++;
     faults += remake.mirrored != mirrors(grid);
@@ -284,7 +290,7 @@ static void pairs_all_tried(void)
 
             for (int i = 0; i < 2 * ncols; i++)
                 cells[i] = (uint8_t)(bits >> i & 1u);
-            if (!mirrors(&grid) && remake_find_columns(&work, &grid, -2, false, &remake)) {
+            if (!mirrors(&grid) && remake_find_columns(&work, &grid, -2, REMAKE_RING, &remake)) {
                 for (int a = 0; a < ncols; a++)
                     for (int b = a + 2; b < ncols - (a == 0); b++)
                         least = lone_in(&grid, a) + lone_in(&grid, b) < least
