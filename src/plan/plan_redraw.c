@@ -109,7 +109,6 @@ static void question_set(struct redraw_job *job)
 {
     const struct plan_piece *piece = &job->plan->piece;
 
-    job->question.old = &job->old->drawn;
     job->question.rows_are_ring = job->old->upwards > 1;
     job->question.old_leave_sts = job->old->leave_sts;
     job->question.leave_sts = leave_sts(job);
@@ -117,7 +116,7 @@ static void question_set(struct redraw_job *job)
         job->question.knitted_as[y] =
             (uint8_t)(y < piece->nyarns && piece->yarns[y].over >= 0 ? piece->yarns[y].over : y);
     job->redraw->rows_are_ring = job->question.rows_are_ring;
-    job->motif = motif_find(job->question.old, job->question.rows_are_ring);
+    redraw_plain_set(job);
 }
 
 /* --- side stitches ------------------------------------------------------------------------------ */
@@ -294,7 +293,7 @@ const struct plan_redraw *plan_redraw_make(struct work *work, const struct plan 
         redraw_size(&job);
     }
     if (!job.why) {
-        redraw->answer = resize_chart(work, &job.question);
+        redraw->answer = redraw_plain_back(&job, resize_chart(work, &job.question));
         redraw_judge_motif(&job);
     }
     *why = job.why;

@@ -15,13 +15,22 @@ struct redraw_job {
     struct rational old_per_in, old_rows_per_in, per_in, rows_per_in;
     struct rational exact_cols, exact_rows, target_in;
     int plus_sts;              /* side stitches and, flat, selvedge */
-    struct motif motif;
+    struct motif motif;        /* of question.old */
+    struct grid between;       /* rows of the old chart between the plain ones, where question.old is that */
     struct resize_question question;
     struct plan_redraw *redraw;
     const char *why;           /* it cannot be; NULL: so far it can */
 };
 
 const char *redraw_length(const struct redraw_job *job, double inches); /* her unit first */
+
+/* Plain rows of the one end set apart: question.old and the motif. (plan_redraw_plain.c) */
+void redraw_plain_set(struct redraw_job *job);
+/* So many rows of the whole chart: those of question.old's part in it. */
+struct rational redraw_exact_between(const struct redraw_job *job, struct rational whole);
+int redraw_rows_between(const struct redraw_job *job, int nrows);
+/* The answer for question.old with the plain rows put back, all numbers those of the whole charts. */
+const struct resize_answer *redraw_plain_back(const struct redraw_job *job, const struct resize_answer *between);
 
 /* Columns, rows, and how they go into the piece; job->why where they cannot be. (plan_redraw_size.c) */
 void redraw_size(struct redraw_job *job);

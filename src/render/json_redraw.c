@@ -237,6 +237,12 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_number(&json, "target_inches", redraw->target_in);
     write_line(&json, "stitches", &redraw->columns);
     write_line(&json, "rows", &redraw->rows);
+    json_line_open(&json, "plain_rows");
+    json_whole(&json, "below_was", redraw->plain.below_was);
+    json_whole(&json, "below_now", redraw->plain.below_now);
+    json_whole(&json, "above_was", redraw->plain.above_was);
+    json_whole(&json, "above_now", redraw->plain.above_now);
+    json_object_close(&json);
     json_number(&json, "stretch_part", redraw->stretch_part);
     write_ways(&json, redraw);
     write_symmetries(&json, redraw->answer);

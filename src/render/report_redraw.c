@@ -83,6 +83,21 @@ static void say_line(const struct page *page, const char *name, const struct red
                             words_length(page, line->now_in), words_signed_percent(page, line->off_part)));
 }
 
+/* Plain rows at one end, and the motif between. */
+static void say_plain(const struct saying *say)
+{
+    const struct page *page = &say->page;
+    const struct plan_redraw *redraw = say->redraw;
+    const struct redraw_plain *plain = &redraw->plain;
+    int was = plain->below_was + plain->above_was, now = plain->below_now + plain->above_now;
+
+    if (was > 0)
+        page_entry(page, "of these",
+                   words_format(page, "the motif %d, now %d; %s plain %s it, now %d", redraw->rows.was - was,
+                                redraw->rows.now - now, words_rounds(page, was),
+                                plain->above_was > 0 ? "above" : "below", now));
+}
+
 static void say_heights(const struct saying *say)
 {
     const struct page *page = &say->page;
@@ -370,7 +385,7 @@ static bool say_simpler(const struct saying *say)
     if (redraw->simpler_rows.count + redraw->simpler_columns.count == 0)
         return false;
     page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
-                            "none was. But lines that ran side by side may have become one, or a bay have closed. "
+                            "none was. But lines that ran side by side may have become one, or an inlet may have closed. "
                             "Look at:");
     say_simpler_part(say, &redraw->simpler_rows, true);
     say_simpler_part(say, &redraw->simpler_columns, false);
@@ -519,6 +534,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_line(&say.page, "stitches", &redraw->columns);
     say_ways(&say);
     say_line(&say.page, words_rounds(&say.page, 2) + 2, &redraw->rows);
+    say_plain(&say);
     say_heights(&say);
     say_stretch(&say);
     say_floats(&say);
