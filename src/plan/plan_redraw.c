@@ -119,40 +119,6 @@ static void question_set(struct redraw_job *job)
     redraw_plain_set(job);
 }
 
-/* --- side stitches ------------------------------------------------------------------------------ */
-
-/* The column of the old repeat that a side stitch goes on with; -1: it is something of its own. */
-static int goes_on_with(const struct grid *repeat, const struct grid *side, int column, int as)
-{
-    as = (as % repeat->ncols + repeat->ncols) % repeat->ncols;
-    for (int r = 0; r < side->nrows; r++)
-        if (side->cell[r * side->ncols + column] != repeat->cell[r * repeat->ncols + as])
-            return -1;
-    return as;
-}
-
-/* As many side stitches as before. Those that go on with the repeat do so again; of the others
- * each row shows the old row under its middle. */
-static struct grid side_redrawn(const struct redraw_job *job, const struct grid *side, bool at_left)
-{
-    const struct grid *old = &job->old->drawn, *chart = &job->redraw->answer->chart;
-    uint8_t *cell = arena_alloc(job->work->arena, (size_t)side->ncols * (size_t)chart->nrows, 1);
-
-    for (int c = 0; c < side->ncols; c++) {
-        int from = at_left ? c : c - side->ncols;
-        int as = goes_on_with(old, side, c, from);
-        int now = (from % chart->ncols + chart->ncols) % chart->ncols;
-
-        for (int r = 0; r < chart->nrows; r++) {
-            int row = (2 * r + 1) * old->nrows / (2 * chart->nrows);
-
-            cell[r * side->ncols + c] = as >= 0 ? chart->cell[r * chart->ncols + now]
-                                                : side->cell[row * side->ncols + c];
-        }
-    }
-    return (struct grid){chart->nrows, side->ncols, cell};
-}
-
 /* --- planned again ------------------------------------------------------------------------------ */
 
 /* The project with this band alone, its repeats those of the redraw: what stands above and below it is not
@@ -181,8 +147,7 @@ static const struct chart *chart_of(const struct redraw_job *job)
     chart->name = job->old->chart_name;
     chart->at = job->plan->project->parts[job->old->part].chart[0].at;
     chart->repeat = job->redraw->answer->chart;
-    chart->left = side_redrawn(job, &job->old->left, true);
-    chart->right = side_redrawn(job, &job->old->right, false);
+    redraw_sides(job, &chart->left, &chart->right);
     return chart;
 }
 

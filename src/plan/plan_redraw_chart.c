@@ -27,14 +27,7 @@ static struct grid new_between(const struct redraw_job *job)
 
 /* --- what covers a stitch --------------------------------------------------------------------- */
 
-/* An old stitch is 2 * new count long along a direction, a new one 2 * old count, moved by the phase: so all
- * begin and end at whole numbers. The old ones under new one `number`, each with its length there. */
-struct under {
-    int first, count;
-    int64_t length[RESIZE_SIDE_MAX + 2];
-};
-
-static void under_find(struct under *under, const struct motif_line *line, int old_count, int number)
+void redraw_under_find(struct redraw_under *under, const struct motif_line *line, int old_count, int number)
 {
     int64_t old_length = 2 * (int64_t)line->count, left = 2 * (int64_t)old_count, all = old_length * old_count;
     int64_t from = ((left * number - line->phase) % all + all) % all;
@@ -52,7 +45,7 @@ static void under_find(struct under *under, const struct motif_line *line, int o
 }
 
 /* Is less of it covered by its colour than by another? Where two cover as much either will do. */
-static bool is_changed(const struct grid *old, const struct under *columns, const struct under *rows,
+static bool is_changed(const struct grid *old, const struct redraw_under *columns, const struct redraw_under *rows,
                        uint8_t yarn)
 {
     int64_t covers[GRID_YARNS_MAX] = {0};
@@ -76,12 +69,12 @@ static void changed_set(struct redraw_job *job)
     const struct grid *old = job->question.old, chart = new_between(job);
     bool *changed = arena_alloc(arena, (size_t)answer->chart.ncols * (size_t)answer->chart.nrows, sizeof *changed);
     bool *between = changed + job->redraw->plain.below_now * chart.ncols;
-    struct under *columns = arena_alloc(arena, (size_t)chart.ncols, sizeof *columns), rows;
+    struct redraw_under *columns = arena_alloc(arena, (size_t)chart.ncols, sizeof *columns), rows;
 
     for (int c = 0; c < chart.ncols; c++)
-        under_find(&columns[c], &answer->columns, old->ncols, c);
+        redraw_under_find(&columns[c], &answer->columns, old->ncols, c);
     for (int r = 0; r < chart.nrows; r++) {
-        under_find(&rows, &answer->rows, old->nrows, r);
+        redraw_under_find(&rows, &answer->rows, old->nrows, r);
         for (int c = 0; c < chart.ncols; c++) {
             int at = r * chart.ncols + c;
 
@@ -153,10 +146,10 @@ static void hurt_set(struct redraw_job *job)
         if (broken[r])
             old_rows[redraw->nhurt_old++] = redraw->plain.below_was + r;
     for (int i = 0; i < nnew; i++) {
-        struct under under;
+        struct redraw_under under;
         bool hurt = false;
 
-        under_find(&under, &answer->rows, nold, i);
+        redraw_under_find(&under, &answer->rows, nold, i);
         for (int k = 0; k < under.count; k++)
             hurt = hurt || broken[(under.first + k) % nold];
         if (hurt)
@@ -174,9 +167,9 @@ static void runs_over(const struct redraw_job *job, bool along, bool ring, int *
 
     for (int i = 0; i < nnew; i++) {
         int runs = redraw_runs(&chart, along, ring, i);
-        struct under under;
+        struct redraw_under under;
 
-        under_find(&under, along ? &answer_of(job)->rows : &answer_of(job)->columns, nold, i);
+        redraw_under_find(&under, along ? &answer_of(job)->rows : &answer_of(job)->columns, nold, i);
         for (int k = 0; k < under.count; k++) {
             int at = (under.first + k) % nold;
 

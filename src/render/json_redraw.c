@@ -217,6 +217,8 @@ static void write_chart(struct json *json, const struct plan *plan, const struct
     json_array_close(json);
     write_rows(json, "was", redraw, &redraw->old->drawn);
     write_rows(json, "now", redraw, &redraw->band->drawn);
+    write_rows(json, "left_was", redraw, &redraw->old->left);
+    write_rows(json, "right_was", redraw, &redraw->old->right);
     write_rows(json, "left_now", redraw, &redraw->band->left);
     write_rows(json, "right_now", redraw, &redraw->band->right);
     json_object_close(json);

@@ -466,47 +466,70 @@ static void say_file(const struct saying *say)
 
 /* --- charts -------------------------------------------------------------------------------------- */
 
-/* One row, leftmost stitch first, two places a stitch. */
-static void add_row(const struct saying *say, const struct grid *grid, int row, const bool *changed)
-{
-    struct text *out = say->page.out;
+/* Side stitches at either end, if any, and the places it all takes. */
+struct shown {
+    const struct grid *grid, *left, *right;
+    const bool *changed;
+    int places;
+};
 
+static struct shown shown_of(const struct plan_band *band, const bool *changed)
+{
+    int sides = band->left.ncols + band->right.ncols;
+
+    return (struct shown){&band->drawn, &band->left, &band->right, changed,
+                          2 * (band->drawn.ncols + sides) + 3 + (sides > 0 ? 4 : 0)};
+}
+
+/* Leftmost stitch first, two places a stitch. */
+static void add_stitches(const struct saying *say, const struct grid *grid, int row, const bool *changed)
+{
     for (int c = grid->ncols - 1; c >= 0; c--) {
         int at = row * grid->ncols + c;
 
-        text_add(out, say->redraw->mark[grid->cell[at]]);
-        text_add(out, changed && changed[at] ? "*" : " ");
+        text_add(say->page.out, say->redraw->mark[grid->cell[at]]);
+        text_add(say->page.out, changed && changed[at] ? "*" : " ");
     }
-    text_addf(out, "%3d", row + 1);
 }
 
-static void add_chart(const struct saying *say, const char *name, const struct grid *grid, const bool *changed)
+static void add_row(const struct saying *say, const struct shown *shown, int row)
+{
+    bool barred = shown->left->ncols + shown->right->ncols > 0;
+
+    add_stitches(say, shown->left, row, NULL);
+    text_add(say->page.out, barred ? "| " : "");
+    add_stitches(say, shown->grid, row, shown->changed);
+    text_add(say->page.out, barred ? "| " : "");
+    add_stitches(say, shown->right, row, NULL);
+    text_addf(say->page.out, "%3d", row + 1);
+}
+
+static void add_chart(const struct saying *say, const char *name, const struct shown *shown)
 {
     text_addf(say->page.out, "\n%s:\n", name);
-    for (int r = grid->nrows - 1; r >= 0; r--) {
-        add_row(say, grid, r, changed);
+    for (int r = shown->grid->nrows - 1; r >= 0; r--) {
+        add_row(say, shown, r);
         text_add(say->page.out, "\n");
     }
 }
 
 /* Standing on one line. */
-static void add_beside(const struct saying *say)
+static void add_beside(const struct saying *say, const struct shown *old, const struct shown *new)
 {
-    const struct grid *old = &say->redraw->old->drawn, *chart = &say->redraw->band->drawn;
     struct text *out = say->page.out;
-    int tallest = old->nrows > chart->nrows ? old->nrows : chart->nrows;
+    int tallest = old->grid->nrows > new->grid->nrows ? old->grid->nrows : new->grid->nrows;
 
     text_add(out, "\nOld:");
-    text_repeat(out, ' ', 2 * old->ncols + 3);
+    text_repeat(out, ' ', old->places);
     text_add(out, "New:\n");
     for (int r = tallest - 1; r >= 0; r--) {
-        if (r < old->nrows)
-            add_row(say, old, r, NULL);
+        if (r < old->grid->nrows)
+            add_row(say, old, r);
         else
-            text_repeat(out, ' ', 2 * old->ncols + 3);
-        if (r < chart->nrows) {
+            text_repeat(out, ' ', old->places);
+        if (r < new->grid->nrows) {
             text_add(out, "    ");
-            add_row(say, chart, r, say->redraw->changed);
+            add_row(say, new, r);
         }
         text_add(out, "\n");
     }
@@ -514,14 +537,14 @@ static void add_beside(const struct saying *say)
 
 static void add_charts(const struct saying *say)
 {
-    const struct grid *old = &say->redraw->old->drawn, *chart = &say->redraw->band->drawn;
+    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->changed);
 
-    if (2 * old->ncols + 2 * chart->ncols + 10 <= say->page.style->width) {
-        add_beside(say);
+    if (old.places + new.places + 4 <= say->page.style->width) {
+        add_beside(say, &old, &new);
         return;
     }
-    add_chart(say, "Old", old, NULL);
-    add_chart(say, "New", chart, say->redraw->changed);
+    add_chart(say, "Old", &old);
+    add_chart(say, "New", &new);
 }
 
 void render_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,

@@ -126,8 +126,52 @@ static void star_marks(void)
     arena_destroy(below.work.arena);
 }
 
+/* --- side stitches ---------------------------------------------------------------------------------- */
+
+/* Rows of a half with an x in the side stitches at either side, as many in the other half, and each beside a repeat
+ * row with an x at its edge, as in the old chart. */
+static void sides_stay(void)
+{
+    struct case_at at = open_case("tests/redraw/sides.ini");
+
+    for (int nrows = 7; nrows <= 26; nrows++) {
+        const struct plan_redraw *redrawn = redraw(&at, (struct redraw_asked){.nrows = nrows});
+        const struct grid *chart = &redrawn->band->drawn, *left = &redrawn->band->left, *right = &redrawn->band->right;
+        int half[2] = {0, 0};
+
+        CU_ASSERT_EQUAL_FATAL(left->nrows, nrows);
+        for (int r = 0; r < nrows; r++) {
+            uint8_t x = left->cell[r * 2]; /* the one beside the repeat */
+
+            CU_ASSERT_EQUAL(right->cell[r * 2 + 1], x);
+            CU_ASSERT_EQUAL(left->cell[(nrows - 1 - r) * 2], x);
+            CU_ASSERT_EQUAL(left->cell[r * 2 + 1] + right->cell[r * 2], 0);
+            if (x == 0)
+                continue;
+            half[2 * r >= nrows]++;
+            CU_ASSERT_TRUE(chart->cell[r * 11] != 0 && chart->cell[r * 11 + 10] != 0);
+        }
+        CU_ASSERT_TRUE(half[0] > 0 && half[1] > 0);
+    }
+    arena_destroy(at.work.arena);
+}
+
+static void sides_on_the_page(void)
+{
+    struct case_at at = open_case("tests/redraw/sides.ini");
+    struct text out = text_create(at.work.arena);
+    static const struct render_style style = {.width = 90};
+
+    render_redraw(&at.work, at.checked.plan, redraw(&at, (struct redraw_asked){.nrows = 16}), &style, &out);
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "\n. x | x . . . x x x . . . x | x .  11 "));
+    CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, ". x | x . . . x x x . . . x | x .   4\n"));
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
+    {"side stitches stay beside their rows", sides_stay},
+    {"and stand on the page", sides_on_the_page},
     CU_TEST_INFO_NULL,
 };
