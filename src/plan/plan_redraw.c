@@ -140,6 +140,25 @@ static const struct project *project_of_band(const struct redraw_job *job)
     return project;
 }
 
+/* What the project says of the band's count beside the new chart. */
+static void count_said(struct redraw_job *job)
+{
+    const struct project *project = job->plan->project;
+    const struct part *part = &project->parts[job->old->part];
+    struct plan_redraw *redraw = job->redraw;
+    bool shared = part->count.given && part->count.value == COUNT_AS_BELOW;
+
+    for (int i = 0; i < project->nparts; i++)
+        if (i > job->old->part && project->parts[i].kind == PART_BAND) {
+            shared = shared || (project->parts[i].count.given && project->parts[i].count.value == COUNT_AS_BELOW);
+            break; /* the next band alone can take this one's */
+        }
+    redraw->counted_with_others = shared || (project->counts.given && project->counts.value == COUNTS_TOGETHER &&
+                                             job->plan->piece.nbands > 1);
+    if (part->repeats.given && part->repeats.value != redraw->ways[0].repeats)
+        redraw->repeats = (int)redraw->ways[0].repeats;
+}
+
 static const struct chart *chart_of(const struct redraw_job *job)
 {
     struct chart *chart = arena_alloc(job->work->arena, 1, sizeof *chart);
@@ -266,6 +285,7 @@ const struct plan_redraw *plan_redraw_make(struct work *work, const struct plan 
         return NULL;
     redraw_look_over(&job);
     plan_again(&job);
+    count_said(&job);
     redraw->nearly = nearly_of(&job, proof);
     return redraw;
 }

@@ -187,6 +187,18 @@ static void write_area(struct json *json, const struct plan_redraw *redraw)
     json_array_close(json);
 }
 
+/* What the project is to say with the new chart. */
+static void write_project(struct json *json, const struct plan_redraw *redraw)
+{
+    json_line_open(json, "project");
+    if (redraw->repeats > 0)
+        json_whole(json, "repeats", redraw->repeats);
+    else
+        json_null(json, "repeats");
+    json_bool(json, "counted_with_others", redraw->counted_with_others);
+    json_object_close(json);
+}
+
 /* The top row first, the leftmost stitch first, as in a chart file. */
 static void write_rows(struct json *json, const char *key, const struct plan_redraw *redraw,
                        const struct grid *grid)
@@ -251,6 +263,7 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     write_nearly(&json, plan, redraw->nearly);
     write_faults(&json, redraw);
     write_area(&json, redraw);
+    write_project(&json, redraw);
     json_number(&json, "float_limit_inches", plan->piece.limit_in);
     write_floats(&json, "floats_was", &redraw->was, true);
     write_floats(&json, "floats_now", &redraw->now, redraw->planned);

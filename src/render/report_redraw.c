@@ -464,6 +464,21 @@ static void say_file(const struct saying *say)
                                        redraw->across, redraw->columns.now));
 }
 
+/* What the project says of the count, and what it is to say with the new chart. */
+static void say_count(const struct saying *say)
+{
+    const struct page *page = &say->page;
+    const struct plan_redraw *redraw = say->redraw;
+
+    if (redraw->repeats > 0)
+        page_say(page, 0, words_format(page, "The project gives the number of repeats: with the new chart write repeats = "
+                                             "%d under [band %s].",
+                                       redraw->repeats, redraw->old->name));
+    if (redraw->counted_with_others)
+        page_say(page, 0, "The count of this band is solved with the other bands. The counts and sizes above are those "
+                          "of this band alone; the plan with the new chart finds them for all.");
+}
+
 /* --- charts -------------------------------------------------------------------------------------- */
 
 /* Side stitches at either end, if any, and the places it all takes. */
@@ -565,6 +580,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     page_gap(&say.page);
     say_area(&say);
     say_faults(&say);
+    say_count(&say);
     say_file(&say);
     add_charts(&say);
 }

@@ -168,10 +168,54 @@ static void sides_on_the_page(void)
     arena_destroy(at.work.arena);
 }
 
+/* --- what the project says -------------------------------------------------------------------------- */
+
+/* The page's words, each space one, up to the charts. */
+static const char *page_words(struct case_at *at, struct redraw_asked asked)
+{
+    struct text out = text_create(at->work.arena), flat = text_create(at->work.arena);
+    static const struct render_style style = {.width = 80};
+
+    render_redraw(&at->work, at->checked.plan, redraw(at, asked), &style, &out);
+    for (const char *c = out.bytes; *c; c++)
+        if (*c != ' ' && *c != '\n')
+            text_addf(&flat, "%c", *c);
+        else if (flat.length > 0 && flat.bytes[flat.length - 1] != ' ')
+            text_add(&flat, " ");
+    return flat.bytes;
+}
+
+/* 9 in at 7 to the inch are 63 stitches: 9 repeats of 7 and 7 of 9. A project that says 9 is to say 7 then. */
+static void repeats_to_write(void)
+{
+    struct case_at given = open_case("tests/redraw/repeats.ini"), fitted = open_case("tests/redraw/star-above.ini");
+    const char *words = page_words(&given, (struct redraw_asked){.ncols = 9});
+
+    CU_ASSERT_EQUAL(redraw(&given, (struct redraw_asked){.ncols = 9})->repeats, 7);
+    CU_ASSERT_PTR_NOT_NULL(strstr(words, "write repeats = 7 under [band star]"));
+    CU_ASSERT_EQUAL(redraw(&given, (struct redraw_asked){.nrows = 10})->repeats, 0);
+    CU_ASSERT_EQUAL(redraw(&fitted, (struct redraw_asked){.ncols = 9})->repeats, 0);
+    CU_ASSERT_PTR_NULL(strstr(words, "solved with the other bands"));
+    arena_destroy(given.work.arena);
+    arena_destroy(fitted.work.arena);
+}
+
+static void counted_with_others(void)
+{
+    struct case_at at = open_case("tests/redraw/together.ini");
+    struct redraw_asked asked = {.ncols = 9};
+
+    for (asked.band = 0; asked.band < 2; asked.band++)
+        CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, asked), "those of this band alone"));
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
     {"side stitches stay beside their rows", sides_stay},
     {"and stand on the page", sides_on_the_page},
+    {"repeats that the project gives", repeats_to_write},
+    {"a count solved with others", counted_with_others},
     CU_TEST_INFO_NULL,
 };
