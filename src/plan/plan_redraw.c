@@ -155,6 +155,8 @@ static void count_said(struct redraw_job *job)
         }
     redraw->counted_with_others = shared || (project->counts.given && project->counts.value == COUNTS_TOGETHER &&
                                              job->plan->piece.nbands > 1);
+    redraw->remedy = part->remedy.given;
+    redraw->remade = job->old->remedy && job->old->remedy->remake.kind != REMAKE_NOTHING;
     if (part->repeats.given && part->repeats.value != redraw->ways[0].repeats)
         redraw->repeats = (int)redraw->ways[0].repeats;
 }

@@ -114,6 +114,8 @@ struct plan_redraw {
     bool mark_chosen[GRID_YARNS_MAX];   /* the project gives none */
     bool picture_fits;                  /* as a picture it would be read back as it is */
     const char *picture_why;            /* words, if not */
+    bool remedy;                        /* the project has a way round for the old chart: to be taken out */
+    bool remade;                        /* the old chart here is as that has it worked */
     int repeats;                        /* the project says another number of them: to be changed to this; 0 */
     bool counted_with_others;           /* the band's count is solved with other bands: this is the band alone */
     int across;                         /* the project says so many across its picture: to be changed; 0 */

@@ -191,6 +191,8 @@ static void write_area(struct json *json, const struct plan_redraw *redraw)
 static void write_project(struct json *json, const struct plan_redraw *redraw)
 {
     json_line_open(json, "project");
+    json_bool(json, "take_out_begin_with", redraw->begins);
+    json_bool(json, "take_out_remedy", redraw->remedy);
     if (redraw->repeats > 0)
         json_whole(json, "repeats", redraw->repeats);
     else

@@ -470,6 +470,10 @@ static void say_count(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
+    if (redraw->remedy)
+        page_say(page, 0, words_format(page, "The project has a remedy for the old chart%s: with the new chart take "
+                                             "\"remedy\" out.",
+                                       redraw->remade ? ", and the new one is drawn from what that makes of it" : ""));
     if (redraw->repeats > 0)
         page_say(page, 0, words_format(page, "The project gives the number of repeats: with the new chart write repeats = "
                                              "%d under [band %s].",

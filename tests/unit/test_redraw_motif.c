@@ -210,6 +210,19 @@ static void counted_with_others(void)
     arena_destroy(at.work.arena);
 }
 
+/* Worked with a column left out the star is 6 wide, and no longer what the chart file has. */
+static void remedy_taken_out(void)
+{
+    struct case_at at = open_case("tests/redraw/trimmed.ini"), none = open_case("tests/redraw/star-above.ini");
+    const char *words = page_words(&at, (struct redraw_asked){.ncols = 9});
+
+    CU_ASSERT_PTR_NOT_NULL(strstr(words, "drawn from what that makes of it: with the new chart take \"remedy\" out."));
+    CU_ASSERT_EQUAL(redraw(&at, (struct redraw_asked){.ncols = 9})->columns.was, 6);
+    CU_ASSERT_PTR_NULL(strstr(page_words(&none, (struct redraw_asked){.ncols = 9}), "remedy"));
+    arena_destroy(at.work.arena);
+    arena_destroy(none.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
@@ -217,5 +230,6 @@ CU_TestInfo tests_redraw_motif[] = {
     {"and stand on the page", sides_on_the_page},
     {"repeats that the project gives", repeats_to_write},
     {"a count solved with others", counted_with_others},
+    {"a remedy of the old chart", remedy_taken_out},
     CU_TEST_INFO_NULL,
 };
