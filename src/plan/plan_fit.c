@@ -224,10 +224,10 @@ static void fault_redraw(struct builder *builder, const struct part *part, const
                                "The motif of %s is still to be drawn %d columns wide.", part->name,
                                remedy->repeat_sts),
                   arena_printf(builder->work->arena,
-                               "Type: %s --columns %d -o NEW.chart. Then write chart = NEW.chart, and "
-                               "take this line out%s.",
+                               "Take this line out and type: %s --columns %d -o NEW.chart. Then write "
+                               "chart = NEW.chart%s.",
                                builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts,
-                               band->begin > 0 ? ", and begin with: the new chart begins there already"
+                               band->begin > 0 ? ", and take begin with out: the new chart begins there already"
                                                : ""));
 }
 
@@ -313,15 +313,18 @@ static void caution_far(struct builder *builder, const struct plan_band *band,
                  : "A smaller motif comes nearer.");
 }
 
-/* "strandwise resize sock.ini --band ripple --gauge '32 sts, 38 rows' --over '4 in'" */
+/* "strandwise resize sock.ini --band ripple"; at another gauge than her own "--gauge '32 sts, 38 rows' --over '4 in'"
+ * too. */
 static const char *redraw_words(const struct builder *builder, const struct part *part)
 {
     bool cm = in_cm(builder);
     double over_in = cm ? 10 / 2.54 : 4;
     struct text text = text_create(builder->work->arena);
 
-    text_addf(&text, "strandwise resize '%s' --band '%s' --gauge '", builder->project->source->name,
-              part->name);
+    text_addf(&text, "strandwise resize '%s' --band '%s'", builder->project->source->name, part->name);
+    if (!builder->try_at)
+        return text.bytes;
+    text_add(&text, " --gauge '");
     text_decimal(&text, rational_double(builder->per_in) * over_in, 2);
     text_add(&text, " sts, ");
     text_decimal(&text, rational_double(builder->rows_per_in) * over_in, 2);

@@ -109,7 +109,6 @@ static void question_set(struct redraw_job *job)
 {
     const struct plan_piece *piece = &job->plan->piece;
 
-    job->question.old = &job->old->drawn;
     job->question.rows_are_ring = job->old->upwards > 1;
     job->question.old_leave_sts = job->old->leave_sts;
     job->question.leave_sts = leave_sts(job);
@@ -117,41 +116,7 @@ static void question_set(struct redraw_job *job)
         job->question.knitted_as[y] =
             (uint8_t)(y < piece->nyarns && piece->yarns[y].over >= 0 ? piece->yarns[y].over : y);
     job->redraw->rows_are_ring = job->question.rows_are_ring;
-    job->motif = motif_find(job->question.old, job->question.rows_are_ring);
-}
-
-/* --- side stitches ------------------------------------------------------------------------------ */
-
-/* The column of the old repeat that a side stitch goes on with; -1: it is something of its own. */
-static int goes_on_with(const struct grid *repeat, const struct grid *side, int column, int as)
-{
-    as = (as % repeat->ncols + repeat->ncols) % repeat->ncols;
-    for (int r = 0; r < side->nrows; r++)
-        if (side->cell[r * side->ncols + column] != repeat->cell[r * repeat->ncols + as])
-            return -1;
-    return as;
-}
-
-/* As many side stitches as before. Those that go on with the repeat do so again; of the others
- * each row shows the old row under its middle. */
-static struct grid side_redrawn(const struct redraw_job *job, const struct grid *side, bool at_left)
-{
-    const struct grid *old = &job->old->drawn, *chart = &job->redraw->answer->chart;
-    uint8_t *cell = arena_alloc(job->work->arena, (size_t)side->ncols * (size_t)chart->nrows, 1);
-
-    for (int c = 0; c < side->ncols; c++) {
-        int from = at_left ? c : c - side->ncols;
-        int as = goes_on_with(old, side, c, from);
-        int now = (from % chart->ncols + chart->ncols) % chart->ncols;
-
-        for (int r = 0; r < chart->nrows; r++) {
-            int row = (2 * r + 1) * old->nrows / (2 * chart->nrows);
-
-            cell[r * side->ncols + c] = as >= 0 ? chart->cell[r * chart->ncols + now]
-                                                : side->cell[row * side->ncols + c];
-        }
-    }
-    return (struct grid){chart->nrows, side->ncols, cell};
+    redraw_plain_set(job);
 }
 
 /* --- planned again ------------------------------------------------------------------------------ */
@@ -175,6 +140,27 @@ static const struct project *project_of_band(const struct redraw_job *job)
     return project;
 }
 
+/* What the project says of the band's count beside the new chart. */
+static void count_said(struct redraw_job *job)
+{
+    const struct project *project = job->plan->project;
+    const struct part *part = &project->parts[job->old->part];
+    struct plan_redraw *redraw = job->redraw;
+    bool shared = part->count.given && part->count.value == COUNT_AS_BELOW;
+
+    for (int i = 0; i < project->nparts; i++)
+        if (i > job->old->part && project->parts[i].kind == PART_BAND) {
+            shared = shared || (project->parts[i].count.given && project->parts[i].count.value == COUNT_AS_BELOW);
+            break; /* the next band alone can take this one's */
+        }
+    redraw->counted_with_others = shared || (project->counts.given && project->counts.value == COUNTS_TOGETHER &&
+                                             job->plan->piece.nbands > 1);
+    redraw->remedy = part->remedy.given;
+    redraw->remade = job->old->remedy && job->old->remedy->remake.kind != REMAKE_NOTHING;
+    if (part->repeats.given && part->repeats.value != redraw->ways[0].repeats)
+        redraw->repeats = (int)redraw->ways[0].repeats;
+}
+
 static const struct chart *chart_of(const struct redraw_job *job)
 {
     struct chart *chart = arena_alloc(job->work->arena, 1, sizeof *chart);
@@ -182,8 +168,7 @@ static const struct chart *chart_of(const struct redraw_job *job)
     chart->name = job->old->chart_name;
     chart->at = job->plan->project->parts[job->old->part].chart[0].at;
     chart->repeat = job->redraw->answer->chart;
-    chart->left = side_redrawn(job, &job->old->left, true);
-    chart->right = side_redrawn(job, &job->old->right, false);
+    redraw_sides(job, &chart->left, &chart->right);
     return chart;
 }
 
@@ -298,9 +283,10 @@ const struct plan_redraw *plan_redraw_make(struct work *work, const struct plan 
     *why = job.why;
     if (job.why)
         return NULL;
-    redraw->answer = resize_chart(work, &job.question);
+    redraw->answer = redraw_plain_back(&job, resize_chart(work, &job.question));
     redraw_look_over(&job);
     plan_again(&job);
+    count_said(&job);
     redraw->nearly = nearly_of(&job, proof);
     return redraw;
 }

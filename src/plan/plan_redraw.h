@@ -70,6 +70,12 @@ struct redraw_simpler {
     int worst, was, now; /* of the one that lost most: its number, its runs, the most a new one has */
 };
 
+/* Plain rows of the ground that stand at one end of the chart beyond those of its other end, where it is worked
+ * once upwards: without them the rows between are symmetrical. Redrawn by count alone; 0: none. */
+struct redraw_plain {
+    int below_was, below_now, above_was, above_now;
+};
+
 struct plan_redraw {
     const struct plan_band *old;
     const struct plan_band *band;       /* the new chart; planned whole if `planned`, else its grids alone */
@@ -86,7 +92,8 @@ struct plan_redraw {
     int nways;
     struct redraw_height heights[REDRAW_HEIGHTS_MAX]; /* likewise */
     int nheights;
-    const struct resize_answer *answer;
+    const struct resize_answer *answer; /* of the whole chart; its `rows` are those between the plain ones */
+    struct redraw_plain plain;
     bool rows_are_ring;
     int nfaults;                        /* lines and parts; floats besides */
     int nlost;                          /* parts of which nothing is left, holes of one stitch apart */
@@ -107,6 +114,10 @@ struct plan_redraw {
     bool mark_chosen[GRID_YARNS_MAX];   /* the project gives none */
     bool picture_fits;                  /* as a picture it would be read back as it is */
     const char *picture_why;            /* words, if not */
+    bool remedy;                        /* the project has a way round for the old chart: to be taken out */
+    bool remade;                        /* the old chart here is as that has it worked */
+    int repeats;                        /* the project says another number of them: to be changed to this; 0 */
+    bool counted_with_others;           /* the band's count is solved with other bands: this is the band alone */
     int across;                         /* the project says so many across its picture: to be changed; 0 */
 };
 

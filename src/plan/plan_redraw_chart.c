@@ -15,16 +15,19 @@ static const struct resize_answer *answer_of(const struct redraw_job *job)
     return job->redraw->answer;
 }
 
+/* The rows of the new chart that question.old has become. */
+static struct grid new_between(const struct redraw_job *job)
+{
+    const struct redraw_plain *plain = &job->redraw->plain;
+    const struct grid *chart = &answer_of(job)->chart;
+
+    return (struct grid){chart->nrows - plain->below_now - plain->above_now, chart->ncols,
+                         chart->cell + plain->below_now * chart->ncols};
+}
+
 /* --- what covers a stitch --------------------------------------------------------------------- */
 
-/* An old stitch is 2 * new count long along a direction, a new one 2 * old count, moved by the phase: so all
- * begin and end at whole numbers. The old ones under new one `number`, each with its length there. */
-struct under {
-    int first, count;
-    int64_t length[RESIZE_SIDE_MAX + 2];
-};
-
-static void under_find(struct under *under, const struct motif_line *line, int old_count, int number)
+void redraw_under_find(struct redraw_under *under, const struct motif_line *line, int old_count, int number)
 {
     int64_t old_length = 2 * (int64_t)line->count, left = 2 * (int64_t)old_count, all = old_length * old_count;
     int64_t from = ((left * number - line->phase) % all + all) % all;
@@ -42,7 +45,7 @@ static void under_find(struct under *under, const struct motif_line *line, int o
 }
 
 /* Is less of it covered by its colour than by another? Where two cover as much either will do. */
-static bool is_changed(const struct grid *old, const struct under *columns, const struct under *rows,
+static bool is_changed(const struct grid *old, const struct redraw_under *columns, const struct redraw_under *rows,
                        uint8_t yarn)
 {
     int64_t covers[GRID_YARNS_MAX] = {0};
@@ -63,19 +66,20 @@ static void changed_set(struct redraw_job *job)
 {
     struct arena *arena = job->work->arena;
     const struct resize_answer *answer = answer_of(job);
-    const struct grid *old = &job->old->drawn, *chart = &answer->chart;
-    bool *changed = arena_alloc(arena, (size_t)chart->ncols * (size_t)chart->nrows, sizeof *changed);
-    struct under *columns = arena_alloc(arena, (size_t)chart->ncols, sizeof *columns), rows;
+    const struct grid *old = job->question.old, chart = new_between(job);
+    bool *changed = arena_alloc(arena, (size_t)answer->chart.ncols * (size_t)answer->chart.nrows, sizeof *changed);
+    bool *between = changed + job->redraw->plain.below_now * chart.ncols;
+    struct redraw_under *columns = arena_alloc(arena, (size_t)chart.ncols, sizeof *columns), rows;
 
-    for (int c = 0; c < chart->ncols; c++)
-        under_find(&columns[c], &answer->columns, old->ncols, c);
-    for (int r = 0; r < chart->nrows; r++) {
-        under_find(&rows, &answer->rows, old->nrows, r);
-        for (int c = 0; c < chart->ncols; c++) {
-            int at = r * chart->ncols + c;
+    for (int c = 0; c < chart.ncols; c++)
+        redraw_under_find(&columns[c], &answer->columns, old->ncols, c);
+    for (int r = 0; r < chart.nrows; r++) {
+        redraw_under_find(&rows, &answer->rows, old->nrows, r);
+        for (int c = 0; c < chart.ncols; c++) {
+            int at = r * chart.ncols + c;
 
-            changed[at] = is_changed(old, &columns[c], &rows, chart->cell[at]);
-            job->redraw->nchanged += changed[at];
+            between[at] = is_changed(old, &columns[c], &rows, chart.cell[at]);
+            job->redraw->nchanged += between[at];
         }
     }
     job->redraw->changed = changed;
@@ -99,9 +103,10 @@ static int lacks_more(const void *a, const void *b)
 /* Those of the same stretch together. Returned: how many were added. */
 static int crowds_add(struct redraw_job *job, bool along, struct redraw_crowd *crowds)
 {
-    const struct grid *old = &job->old->drawn;
+    const struct grid *old = job->question.old;
     const struct resize_answer *answer = answer_of(job);
-    const uint8_t *broken = along ? answer->broken_row : answer->broken_column;
+    int below = job->redraw->plain.below_was;
+    const uint8_t *broken = along ? answer->broken_row + below : answer->broken_column;
     int n = along ? old->nrows : old->ncols, added = 0;
     struct resize_crowd *found = arena_alloc(job->work->arena, (size_t)n, sizeof *found);
 
@@ -119,9 +124,10 @@ static int crowds_add(struct redraw_job *job, bool along, struct redraw_crowd *c
         *crowd = (struct redraw_crowd){.along = along, .number = number, .stretch = found[i]};
         for (int j = i; j < n; j++)
             if (found[j].runs > found[j].room && same_stretch(&found[j], &crowd->stretch)) {
-                number[crowd->count++] = j;
+                number[crowd->count++] = along ? below + j : j;
                 found[j].runs = 0;
             }
+        crowd->stretch.from += along ? 0 : below;
         added++;
     }
     return added;
@@ -131,22 +137,23 @@ static void hurt_set(struct redraw_job *job)
 {
     struct plan_redraw *redraw = job->redraw;
     const struct resize_answer *answer = answer_of(job);
-    int nold = job->old->drawn.nrows, nnew = answer->chart.nrows;
+    int nold = job->question.old->nrows, nnew = new_between(job).nrows;
+    const uint8_t *broken = answer->broken_row + redraw->plain.below_was;
     int *old_rows = arena_alloc(job->work->arena, (size_t)nold, sizeof *old_rows);
     int *new_rows = arena_alloc(job->work->arena, (size_t)nnew, sizeof *new_rows);
 
     for (int r = 0; r < nold; r++)
-        if (answer->broken_row[r])
-            old_rows[redraw->nhurt_old++] = r;
+        if (broken[r])
+            old_rows[redraw->nhurt_old++] = redraw->plain.below_was + r;
     for (int i = 0; i < nnew; i++) {
-        struct under under;
+        struct redraw_under under;
         bool hurt = false;
 
-        under_find(&under, &answer->rows, nold, i);
+        redraw_under_find(&under, &answer->rows, nold, i);
         for (int k = 0; k < under.count; k++)
-            hurt = hurt || answer->broken_row[(under.first + k) % nold];
+            hurt = hurt || broken[(under.first + k) % nold];
         if (hurt)
-            new_rows[redraw->nhurt_new++] = i;
+            new_rows[redraw->nhurt_new++] = redraw->plain.below_now + i;
     }
     redraw->hurt_old = old_rows;
     redraw->hurt_new = new_rows;
@@ -155,14 +162,14 @@ static void hurt_set(struct redraw_job *job)
 /* The most runs of colour in a new row (column) over each old one. */
 static void runs_over(const struct redraw_job *job, bool along, bool ring, int *most)
 {
-    const struct grid *old = &job->old->drawn, *chart = &answer_of(job)->chart;
-    int nold = along ? old->nrows : old->ncols, nnew = along ? chart->nrows : chart->ncols;
+    const struct grid *old = job->question.old, chart = new_between(job);
+    int nold = along ? old->nrows : old->ncols, nnew = along ? chart.nrows : chart.ncols;
 
     for (int i = 0; i < nnew; i++) {
-        int runs = redraw_runs(chart, along, ring, i);
-        struct under under;
+        int runs = redraw_runs(&chart, along, ring, i);
+        struct redraw_under under;
 
-        under_find(&under, along ? &answer_of(job)->rows : &answer_of(job)->columns, nold, i);
+        redraw_under_find(&under, along ? &answer_of(job)->rows : &answer_of(job)->columns, nold, i);
         for (int k = 0; k < under.count; k++) {
             int at = (under.first + k) % nold;
 
@@ -184,7 +191,8 @@ static int most_beside(const int *most, int n, bool ring, int at)
 
 static struct redraw_simpler simpler_find(const struct redraw_job *job, bool along)
 {
-    const struct grid *old = &job->old->drawn;
+    const struct grid *old = job->question.old;
+    int below = along ? job->redraw->plain.below_was : 0;
     int n = along ? old->nrows : old->ncols;
     bool runs_ring = along || job->question.rows_are_ring, ring = !along || job->question.rows_are_ring;
     int *most = arena_alloc(job->work->arena, (size_t)n, sizeof *most);
@@ -197,9 +205,9 @@ static struct redraw_simpler simpler_find(const struct redraw_job *job, bool alo
 
         if (now >= was)
             continue;
-        number[simpler.count++] = i;
+        number[simpler.count++] = below + i;
         if (was - now > simpler.was - simpler.now) {
-            simpler.worst = i;
+            simpler.worst = below + i;
             simpler.was = was;
             simpler.now = now;
         }

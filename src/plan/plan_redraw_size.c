@@ -62,14 +62,23 @@ static int least_count(const struct redraw_job *job, bool along)
     return runs < half ? runs : half;
 }
 
+static bool keeps_all(const struct redraw_job *job, bool along, int count)
+{
+    const struct grid *old = job->question.old;
+
+    if (!along)
+        count = redraw_rows_between(job, count);
+    return motif_count_near(&job->motif, along, along ? old->ncols : old->nrows, rational_whole(count),
+                            rational_whole(0)) == count;
+}
+
 /* The least that may and keeps every symmetry. */
 static int least_offered(const struct redraw_job *job, bool along)
 {
     const struct grid *old = &job->old->drawn;
     int count = along ? old->ncols : old->nrows, least = least_count(job, along);
 
-    while (least < count &&
-           motif_count_near(&job->motif, along, count, rational_whole(least), rational_whole(0)) != least)
+    while (least < count && !keeps_all(job, along, least))
         least++;
     return least;
 }
@@ -77,7 +86,8 @@ static int least_offered(const struct redraw_job *job, bool along)
 /* Whether the new chart can still be the motif. All that decides it is here. */
 static bool shows_motif(const struct redraw_job *job)
 {
-    return job->question.ncols >= least_count(job, true) && job->question.nrows >= least_count(job, false);
+    return job->question.ncols >= least_count(job, true) &&
+           job->redraw->heights[0].nrows >= least_count(job, false);
 }
 
 static const char *rounds_word(const struct redraw_job *job, int n)
@@ -88,7 +98,7 @@ static const char *rounds_word(const struct redraw_job *job, int n)
 void redraw_judge_motif(struct redraw_job *job)
 {
     struct arena *arena = job->work->arena;
-    int ncols = job->question.ncols, nrows = job->question.nrows;
+    int ncols = job->question.ncols, nrows = job->redraw->heights[0].nrows;
     int cols = ncols < least_count(job, true) ? least_offered(job, true) : ncols;
     int rows = nrows < least_count(job, false) ? least_offered(job, false) : nrows;
     const char *columns_words = ncols < cols ? arena_printf(arena, " --columns %d", cols) : "";
@@ -188,14 +198,6 @@ static void way_insert(struct plan_redraw *redraw, struct redraw_way way, int fr
         redraw->ways[at] = way;
 }
 
-static bool keeps_all(const struct redraw_job *job, bool along, int count)
-{
-    const struct grid *old = &job->old->drawn;
-
-    return motif_count_near(&job->motif, along, along ? old->ncols : old->nrows, rational_whole(count),
-                            rational_whole(0)) == count;
-}
-
 /* The counts that keep every symmetry within a tenth of the true width, the one that is least
  * wrong in its own width and in the piece's first; a count she gave before all others. */
 static void ways_set(struct redraw_job *job, int nearest)
@@ -280,15 +282,18 @@ void redraw_size(struct redraw_job *job)
     judge_size(job);
     if (job->why)
         return;
-    resize_counts(old, job->question.rows_are_ring, job->exact_cols, job->exact_rows, &nearest, &nrows);
+    resize_counts(job->question.old, job->question.rows_are_ring, job->exact_cols,
+                  redraw_exact_between(job, job->exact_rows), &nearest, &nrows);
+    if (job->question.old != old) /* plain rows make up the height */
+        nrows = rational_nearest(job->exact_rows) > nrows ? (int)rational_nearest(job->exact_rows) : nrows;
     nrows = within_most(job, false, nrows);
     ways_set(job, within_most(job, true, nearest));
     heights_set(job, job->asked->nrows > 0 ? job->asked->nrows : nrows);
     job->question.ncols = redraw->ways[0].ncols;
-    job->question.nrows = redraw->heights[0].nrows;
+    job->question.nrows = redraw_rows_between(job, redraw->heights[0].nrows);
     redraw->columns = line_of(old->ncols, job->question.ncols, job->exact_cols, job->old_per_in, job->per_in);
     redraw->rows =
-        line_of(old->nrows, job->question.nrows, job->exact_rows, job->old_rows_per_in, job->rows_per_in);
+        line_of(old->nrows, redraw->heights[0].nrows, job->exact_rows, job->old_rows_per_in, job->rows_per_in);
     redraw->stretch_part = (1 + redraw->columns.off_part) / (1 + redraw->rows.off_part) - 1;
     redraw->stretched = fabs(redraw->stretch_part) > STRETCH_SAID;
 }

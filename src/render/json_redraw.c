@@ -187,6 +187,20 @@ static void write_area(struct json *json, const struct plan_redraw *redraw)
     json_array_close(json);
 }
 
+/* What the project is to say with the new chart. */
+static void write_project(struct json *json, const struct plan_redraw *redraw)
+{
+    json_line_open(json, "project");
+    json_bool(json, "take_out_begin_with", redraw->begins);
+    json_bool(json, "take_out_remedy", redraw->remedy);
+    if (redraw->repeats > 0)
+        json_whole(json, "repeats", redraw->repeats);
+    else
+        json_null(json, "repeats");
+    json_bool(json, "counted_with_others", redraw->counted_with_others);
+    json_object_close(json);
+}
+
 /* The top row first, the leftmost stitch first, as in a chart file. */
 static void write_rows(struct json *json, const char *key, const struct plan_redraw *redraw,
                        const struct grid *grid)
@@ -217,6 +231,8 @@ static void write_chart(struct json *json, const struct plan *plan, const struct
     json_array_close(json);
     write_rows(json, "was", redraw, &redraw->old->drawn);
     write_rows(json, "now", redraw, &redraw->band->drawn);
+    write_rows(json, "left_was", redraw, &redraw->old->left);
+    write_rows(json, "right_was", redraw, &redraw->old->right);
     write_rows(json, "left_now", redraw, &redraw->band->left);
     write_rows(json, "right_now", redraw, &redraw->band->right);
     json_object_close(json);
@@ -237,12 +253,19 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_number(&json, "target_inches", redraw->target_in);
     write_line(&json, "stitches", &redraw->columns);
     write_line(&json, "rows", &redraw->rows);
+    json_line_open(&json, "plain_rows");
+    json_whole(&json, "below_was", redraw->plain.below_was);
+    json_whole(&json, "below_now", redraw->plain.below_now);
+    json_whole(&json, "above_was", redraw->plain.above_was);
+    json_whole(&json, "above_now", redraw->plain.above_now);
+    json_object_close(&json);
     json_number(&json, "stretch_part", redraw->stretch_part);
     write_ways(&json, redraw);
     write_symmetries(&json, redraw->answer);
     write_nearly(&json, plan, redraw->nearly);
     write_faults(&json, redraw);
     write_area(&json, redraw);
+    write_project(&json, redraw);
     json_number(&json, "float_limit_inches", plan->piece.limit_in);
     write_floats(&json, "floats_was", &redraw->was, true);
     write_floats(&json, "floats_now", &redraw->now, redraw->planned);

@@ -83,6 +83,21 @@ static void say_line(const struct page *page, const char *name, const struct red
                             words_length(page, line->now_in), words_signed_percent(page, line->off_part)));
 }
 
+/* Plain rows at one end, and the motif between. */
+static void say_plain(const struct saying *say)
+{
+    const struct page *page = &say->page;
+    const struct plan_redraw *redraw = say->redraw;
+    const struct redraw_plain *plain = &redraw->plain;
+    int was = plain->below_was + plain->above_was, now = plain->below_now + plain->above_now;
+
+    if (was > 0)
+        page_entry(page, "of these",
+                   words_format(page, "the motif %d, now %d; %s plain %s it, now %d", redraw->rows.was - was,
+                                redraw->rows.now - now, words_rounds(page, was),
+                                plain->above_was > 0 ? "above" : "below", now));
+}
+
 static void say_heights(const struct saying *say)
 {
     const struct page *page = &say->page;
@@ -370,7 +385,7 @@ static bool say_simpler(const struct saying *say)
     if (redraw->simpler_rows.count + redraw->simpler_columns.count == 0)
         return false;
     page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
-                            "none was. But lines that ran side by side may have become one, or a bay have closed. "
+                            "none was. But lines that ran side by side may have become one, or an inlet may have closed. "
                             "Look at:");
     say_simpler_part(say, &redraw->simpler_rows, true);
     say_simpler_part(say, &redraw->simpler_columns, false);
@@ -449,49 +464,91 @@ static void say_file(const struct saying *say)
                                        redraw->across, redraw->columns.now));
 }
 
+/* What the project says of the count, and what it is to say with the new chart. */
+static void say_count(const struct saying *say)
+{
+    const struct page *page = &say->page;
+    const struct plan_redraw *redraw = say->redraw;
+
+    if (redraw->remedy)
+        page_say(page, 0, words_format(page, "The project has a remedy for the old chart%s: with the new chart take "
+                                             "\"remedy\" out.",
+                                       redraw->remade ? ", and the new one is drawn from what that makes of it" : ""));
+    if (redraw->repeats > 0)
+        page_say(page, 0, words_format(page, "The project gives the number of repeats: with the new chart write repeats = "
+                                             "%d under [band %s].",
+                                       redraw->repeats, redraw->old->name));
+    if (redraw->counted_with_others)
+        page_say(page, 0, "The count of this band is solved with the other bands. The counts and sizes above are those "
+                          "of this band alone; the plan with the new chart finds them for all.");
+}
+
 /* --- charts -------------------------------------------------------------------------------------- */
 
-/* One row, leftmost stitch first, two places a stitch. */
-static void add_row(const struct saying *say, const struct grid *grid, int row, const bool *changed)
-{
-    struct text *out = say->page.out;
+/* Side stitches at either end, if any, and the places it all takes. */
+struct shown {
+    const struct grid *grid, *left, *right;
+    const bool *changed;
+    int places;
+};
 
+static struct shown shown_of(const struct plan_band *band, const bool *changed)
+{
+    int sides = band->left.ncols + band->right.ncols;
+
+    return (struct shown){&band->drawn, &band->left, &band->right, changed,
+                          2 * (band->drawn.ncols + sides) + 3 + (sides > 0 ? 4 : 0)};
+}
+
+/* Leftmost stitch first, two places a stitch. */
+static void add_stitches(const struct saying *say, const struct grid *grid, int row, const bool *changed)
+{
     for (int c = grid->ncols - 1; c >= 0; c--) {
         int at = row * grid->ncols + c;
 
-        text_add(out, say->redraw->mark[grid->cell[at]]);
-        text_add(out, changed && changed[at] ? "*" : " ");
+        text_add(say->page.out, say->redraw->mark[grid->cell[at]]);
+        text_add(say->page.out, changed && changed[at] ? "*" : " ");
     }
-    text_addf(out, "%3d", row + 1);
 }
 
-static void add_chart(const struct saying *say, const char *name, const struct grid *grid, const bool *changed)
+static void add_row(const struct saying *say, const struct shown *shown, int row)
+{
+    bool barred = shown->left->ncols + shown->right->ncols > 0;
+
+    add_stitches(say, shown->left, row, NULL);
+    text_add(say->page.out, barred ? "| " : "");
+    add_stitches(say, shown->grid, row, shown->changed);
+    text_add(say->page.out, barred ? "| " : "");
+    add_stitches(say, shown->right, row, NULL);
+    text_addf(say->page.out, "%3d", row + 1);
+}
+
+static void add_chart(const struct saying *say, const char *name, const struct shown *shown)
 {
     text_addf(say->page.out, "\n%s:\n", name);
-    for (int r = grid->nrows - 1; r >= 0; r--) {
-        add_row(say, grid, r, changed);
+    for (int r = shown->grid->nrows - 1; r >= 0; r--) {
+        add_row(say, shown, r);
         text_add(say->page.out, "\n");
     }
 }
 
 /* Standing on one line. */
-static void add_beside(const struct saying *say)
+static void add_beside(const struct saying *say, const struct shown *old, const struct shown *new)
 {
-    const struct grid *old = &say->redraw->old->drawn, *chart = &say->redraw->band->drawn;
     struct text *out = say->page.out;
-    int tallest = old->nrows > chart->nrows ? old->nrows : chart->nrows;
+    int tallest = old->grid->nrows > new->grid->nrows ? old->grid->nrows : new->grid->nrows;
 
     text_add(out, "\nOld:");
-    text_repeat(out, ' ', 2 * old->ncols + 3);
+    text_repeat(out, ' ', old->places);
     text_add(out, "New:\n");
     for (int r = tallest - 1; r >= 0; r--) {
-        if (r < old->nrows)
-            add_row(say, old, r, NULL);
+        if (r < old->grid->nrows)
+            add_row(say, old, r);
         else
-            text_repeat(out, ' ', 2 * old->ncols + 3);
-        if (r < chart->nrows) {
+            text_repeat(out, ' ', old->places);
+        if (r < new->grid->nrows) {
             text_add(out, "    ");
-            add_row(say, chart, r, say->redraw->changed);
+            add_row(say, new, r);
         }
         text_add(out, "\n");
     }
@@ -499,14 +556,14 @@ static void add_beside(const struct saying *say)
 
 static void add_charts(const struct saying *say)
 {
-    const struct grid *old = &say->redraw->old->drawn, *chart = &say->redraw->band->drawn;
+    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->changed);
 
-    if (2 * old->ncols + 2 * chart->ncols + 10 <= say->page.style->width) {
-        add_beside(say);
+    if (old.places + new.places + 4 <= say->page.style->width) {
+        add_beside(say, &old, &new);
         return;
     }
-    add_chart(say, "Old", old, NULL);
-    add_chart(say, "New", chart, say->redraw->changed);
+    add_chart(say, "Old", &old);
+    add_chart(say, "New", &new);
 }
 
 void render_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
@@ -519,6 +576,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_line(&say.page, "stitches", &redraw->columns);
     say_ways(&say);
     say_line(&say.page, words_rounds(&say.page, 2) + 2, &redraw->rows);
+    say_plain(&say);
     say_heights(&say);
     say_stretch(&say);
     say_floats(&say);
@@ -526,6 +584,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     page_gap(&say.page);
     say_area(&say);
     say_faults(&say);
+    say_count(&say);
     say_file(&say);
     add_charts(&say);
 }
