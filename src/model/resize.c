@@ -82,13 +82,8 @@ static void answer_fill(struct resize_answer *answer, struct resize_frame *frame
 {
     uint8_t *broken_row = arena_alloc(frame->work->arena, (size_t)frame->old.nrows, 1);
     uint8_t *broken_column = arena_alloc(frame->work->arena, (size_t)frame->old.ncols, 1);
-    int *merged_row = arena_alloc(frame->work->arena, (size_t)frame->old.nrows, sizeof *merged_row);
-    int *merged_column = arena_alloc(frame->work->arena, (size_t)frame->old.ncols, sizeof *merged_column);
 
     answer->faults = resize_frame_judge(frame, room, cell);
-    resize_runs_missing(room->runs, merged_row, merged_column);
-    answer->merged_row = merged_row;
-    answer->merged_column = merged_column;
     resize_hurt_find(frame, room, cell, broken_row, broken_column);
     answer->area = resize_frame_area(frame, cell);
     answer->recognisable = is_recognisable(frame, &answer->faults, answer->area);

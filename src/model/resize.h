@@ -57,7 +57,6 @@ struct resize_answer {
     struct resize_faults faults;
     int64_t area, bound;         /* differing from the true drawing; least there can be without any condition */
     int64_t square;              /* area of one stitch, in the same unit */
-    const int *merged_row, *merged_column; /* [old rows], [old columns] of the runs merged */
     bool recognisable;           /* false: over half of the links broken, or of the parts joined or lost; or it differs
                                     in no less than the ground alone would, which shows nothing */
     const uint8_t *broken_row;   /* [old rows]: a line or part of this row could not be kept */

@@ -135,8 +135,6 @@ struct resize_runs *resize_runs_make(const struct resize_frame *frame);
 int resize_runs_judge(struct resize_runs *runs, const uint8_t *cell);
 int resize_runs_change(struct resize_runs *runs, const uint8_t *cell, const int *changed, int nchanged, int before);
 void resize_runs_settle(struct resize_runs *runs, const int *changed, int nchanged, bool keep);
-/* Runs missing by old row and column, of the chart judged last. */
-void resize_runs_missing(const struct resize_runs *runs, int *rows, int *columns);
 int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
 
 /* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */

@@ -95,16 +95,6 @@ int resize_runs_judge(struct resize_runs *runs, const uint8_t *cell)
     return missing_all(runs);
 }
 
-void resize_runs_missing(const struct resize_runs *runs, int *rows, int *columns)
-{
-    const struct resize_frame *frame = runs->frame;
-
-    for (int r = 0; r < frame->old.nrows; r++)
-        rows[r] = missing(&frame->y, runs->row, frame->ring, r, frame->row_runs[r]);
-    for (int c = 0; c < frame->old.ncols; c++)
-        columns[c] = missing(&frame->x, runs->column, true, c, frame->column_runs[c]);
-}
-
 int resize_runs_change(struct resize_runs *runs, const uint8_t *cell, const int *changed, int nchanged, int before)
 {
     const struct resize_frame *frame = runs->frame;
