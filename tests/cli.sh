@@ -317,10 +317,26 @@ redrawn() {
     cp "$scratch/new.chart" "$scratch/kept.chart"
     ends 3 resize "$barley" --gauge '20 sts, 30 rows' --over '4 in' -o "$scratch/new.chart"
     says "a chart that is there" "there already" err
+    says "a chart that is there" "add --replace" err
     verdict "a chart was written over unasked" cmp -s "$scratch/new.chart" "$scratch/kept.chart"
     ends 0 resize "$barley" --gauge '20 sts, 30 rows' --over '4 in' -o "$scratch/new.chart" --replace
     sed -i 's/= barley.chart/= new.chart/' "$barley"
     ends 0 plan "$barley"
+}
+
+# Alike in grey, and nothing to mend: other colours part them.
+parted() {
+    ends 0 check tests/projects/parted.ini
+    says "shades apart in the chart" "in grey they would read as" out
+    says "shades apart in the chart" "mostly other colours part them" out
+    says "shades apart in the chart" "Nothing to mend" out
+}
+
+# 6 % of the piece and all of a head: the per cent are doubted, not what must pass.
+small_share() {
+    ends 0 check tests/projects/share-small.ini
+    says "a share of 6 %" "under a quarter of the piece" err
+    verdict "what must pass is doubted" sh -c "! grep -q 'more than twice' '$scratch/err'"
 }
 
 starter
@@ -337,4 +353,6 @@ same_again
 calculators
 tables
 redrawn
+parted
+small_share
 finish cli

@@ -223,7 +223,7 @@ enum run_status command_draw(struct work *work, const struct arguments *argument
         fault = write_drawing(work, plan, bands, nbands, &request, &text);
     if (fault == 0)
         fault = request.to_file
-                    ? outfile_write(work, arguments->out_path, text.bytes, text.length, true)
+                    ? outfile_write(work, arguments->out_path, text.bytes, text.length, OUTFILE_REPLACE)
                     : outfile_write_stdout(work, text.bytes, text.length);
     return fault == 0 ? RUN_DONE : RUN_FILE;
 }

@@ -283,9 +283,10 @@ static enum run_status put_out(struct work *work, const struct arguments *argume
     if (make_drawing(work, plan, redraw, request->drawing, &drawing) != 0)
         return RUN_FILE;
     if (request->to_file &&
-        outfile_write(work, arguments->out_path, chart.bytes, chart.length, arguments->replace) != 0)
+        outfile_write(work, arguments->out_path, chart.bytes, chart.length,
+                      arguments->replace ? OUTFILE_REPLACE : OUTFILE_ASK) != 0)
         return RUN_FILE;
-    if (arguments->draw && outfile_write(work, arguments->draw, drawing.bytes, drawing.length, true) != 0)
+    if (arguments->draw && outfile_write(work, arguments->draw, drawing.bytes, drawing.length, OUTFILE_REPLACE) != 0)
         return RUN_FILE;
     if (arguments->out_path && !request->to_file)
         return outfile_write_stdout(work, chart.bytes, chart.length) == 0 ? RUN_DONE : RUN_FILE;

@@ -119,7 +119,7 @@ enum run_status command_put(struct work *work, const struct arguments *arguments
                             const struct text *text)
 {
     bool to_file = arguments->out_path && strcmp(arguments->out_path, "-") != 0;
-    int status = to_file ? outfile_write(work, arguments->out_path, text->bytes, text->length, true)
+    int status = to_file ? outfile_write(work, arguments->out_path, text->bytes, text->length, OUTFILE_REPLACE)
                          : outfile_write_stdout(work, text->bytes, text->length);
 
     return status == 0 ? RUN_DONE : RUN_FILE;
@@ -275,7 +275,7 @@ enum run_status command_start(struct work *work, const struct arguments *argumen
     for (int i = 0; i < STARTER_FILES; i++) {
         char *path = arena_printf(work->arena, "%s/%s", folder, starter_files[i].name);
 
-        if (outfile_write(work, path, starter_files[i].text, strlen(starter_files[i].text), false) != 0)
+        if (outfile_write(work, path, starter_files[i].text, strlen(starter_files[i].text), OUTFILE_KEEP) != 0)
             return RUN_FILE;
         text_addf(&text, "Wrote %s\n", path);
     }

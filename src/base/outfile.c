@@ -132,11 +132,12 @@ static int put_in_place(const char *temporary, const char *target, bool replace)
     return rename(temporary, target) == 0 ? 0 : errno;
 }
 
-static int refuse_existing(struct work *work, const char *path)
+static int refuse_existing(struct work *work, const char *path, enum outfile_there there)
 {
     return refuse(work,
                   arena_printf(work->arena, "%s is there already; it was left as it is.", path),
-                  "Name another file, or remove this one first.");
+                  there == OUTFILE_ASK ? "Name another file, or add --replace to write over this one."
+                                       : "Name another file, or remove this one first.");
 }
 
 /* The project, a chart, a table: what the result was made from. */
@@ -153,7 +154,7 @@ static bool was_read(const struct work *work, const struct stat *state)
 
 /* target: path with symbolic links followed, so that the link stays and its file is renewed. */
 static int write_beside(struct work *work, const char *path, const char *target, const void *bytes,
-                        size_t nbytes, mode_t mode, bool replace)
+                        size_t nbytes, mode_t mode, enum outfile_there there)
 {
     char *temporary = arena_printf(work->arena, "%s/.strandwise-XXXXXX", folder_of(work, target));
     int fd = mkstemp(temporary);
@@ -163,12 +164,12 @@ static int write_beside(struct work *work, const char *path, const char *target,
         return refuse_fault(work, path, errno);
     fault = fill(fd, bytes, nbytes, mode);
     if (!fault)
-        fault = put_in_place(temporary, target, replace);
+        fault = put_in_place(temporary, target, there == OUTFILE_REPLACE);
     if (!fault)
         return 0;
     unlink(temporary);
-    return fault == EEXIST && !replace ? refuse_existing(work, path)
-                                       : refuse_fault(work, path, fault);
+    return fault == EEXIST && there != OUTFILE_REPLACE ? refuse_existing(work, path, there)
+                                                       : refuse_fault(work, path, fault);
 }
 
 /* Standard output under a name: its file is being written by others too, so never renamed over. */
@@ -178,7 +179,7 @@ static bool is_open_stream(const char *path)
 }
 
 int outfile_write(struct work *work, const char *path, const void *bytes, size_t nbytes,
-                  bool replace)
+                  enum outfile_there there)
 {
     size_t length = strlen(path);
     const char *target = path;
@@ -195,7 +196,7 @@ int outfile_write(struct work *work, const char *path, const void *bytes, size_t
                 work,
                 arena_printf(work->arena, "%s was not written: that is a folder's name.", path),
                 "Write a file name behind it.");
-        return write_beside(work, path, path, bytes, nbytes, usual_mode(), replace);
+        return write_beside(work, path, path, bytes, nbytes, usual_mode(), there);
     }
     if (S_ISDIR(state.st_mode))
         return refuse(work, arena_printf(work->arena, "%s is a folder, not a file.", path),
@@ -208,8 +209,8 @@ int outfile_write(struct work *work, const char *path, const void *bytes, size_t
                                    "%s is one of the files this was made from; it was left as it is.",
                                    path),
                       "Name another file for the result.");
-    if (!replace)
-        return refuse_existing(work, path);
+    if (there != OUTFILE_REPLACE)
+        return refuse_existing(work, path, there);
     if (access(path, W_OK) != 0)
         return refuse_fault(work, path, errno);
     resolved = realpath(path, NULL);
@@ -217,7 +218,7 @@ int outfile_write(struct work *work, const char *path, const void *bytes, size_t
         return refuse_fault(work, path, errno);
     target = arena_strdup(work->arena, resolved);
     free(resolved);
-    return write_beside(work, path, target, bytes, nbytes, state.st_mode & 0777, true);
+    return write_beside(work, path, target, bytes, nbytes, state.st_mode & 0777, OUTFILE_REPLACE);
 }
 
 int outfile_write_stdout(struct work *work, const void *bytes, size_t nbytes)

@@ -383,7 +383,13 @@ static void check_sizes_listed(struct work *work, const struct project *project)
     }
 }
 
-/* Per cent that come to more than any piece has, or to more than the measure itself. */
+/* Under a quarter: a yoke narrows to no less. */
+static bool is_small_share(const struct part *part)
+{
+    return part->share.given && rational_compare(part->share.ratio, rational_make(1, 4)) < 0;
+}
+
+/* Per cent that come to more than any piece has, to more than the measure itself, or to next to nothing. */
 static void check_share_size(struct work *work, const struct project *project, const struct part *part)
 {
     bool flat = project->worked.value == WORKED_FLAT;
@@ -401,6 +407,13 @@ static void check_share_size(struct work *work, const struct project *project, c
                              shown_length(work, project, length->in)),
                 "The bands of a yoke narrow upwards, 80 % above 100 %: check the per cent. If the piece "
                 "flares there, leave it.");
+    else if (is_small_share(part))
+        caution(work, DIAG_MEASURE_UNUSUAL, length->at,
+                arena_printf(work->arena, "%s is to be %g %% of the measure: %s, under a quarter of the piece.",
+                             part->name, 100.0 * rational_double(part->share.ratio),
+                             shown_length(work, project, length->in)),
+                "Check the per cent: the share of the whole that is worked there, as 60 %. If the piece is so "
+                "narrow there, leave it.");
     else if (inches < measure_small_in || (inches > large_in && rational_double(measure->in) <= large_in))
         check_size(work, project, length, large_in,
                    arena_printf(work->arena, "The measure of %s", part->name));
@@ -481,9 +494,10 @@ void check_gauge(struct work *work, const struct project *project)
             check_size(work, project, &project->parts[i].width, width_large_in, "\"width\"");
         }
         check_share(work, &project->parts[i]);
-        check_must_pass(work, project, &project->parts[i].must_pass, project->parts[i].around.given
-                                                                ? &project->parts[i].around
-                                                                : &project->around);
+        if (!is_small_share(&project->parts[i])) /* then it is the per cent that are doubted */
+            check_must_pass(work, project, &project->parts[i].must_pass, project->parts[i].around.given
+                                                                    ? &project->parts[i].around
+                                                                    : &project->around);
     }
     check_must_pass(work, project, &project->must_pass, &project->around);
 }

@@ -9,6 +9,18 @@
 #include "base/work.h"
 #include "project_reader.h"
 
+/* The piece has the other measure: around in the round, width flat. */
+static void refuse_key(struct reader *reader, const struct slice *slice, bool around)
+{
+    struct arena *arena = reader->work->arena;
+    const char *seen = slice_seen(reader, slice);
+
+    slice_fault(reader, slice, DIAG_SHARE_OF_NOTHING,
+                arena_printf(arena, "\"%s\" is a share of %s, and the measure in [measure] is %s.", seen,
+                             around ? "a width" : "the way around", around ? "around" : "a width"),
+                arena_printf(arena, "Write %s = %s.", around ? "around" : "width", seen));
+}
+
 /* 75 %, or 40 in */
 struct given_length reader_measure(struct reader *reader, const char *key,
                                    const struct given_length *whole, struct given_ratio *share)
@@ -25,6 +37,10 @@ struct given_length reader_measure(struct reader *reader, const char *key,
         return reader_length(reader, key);
     if (!slice_ratio(reader, &slice, &ratio))
         return out;
+    if (!whole->given && (strcmp(key, "width") == 0 ? reader->project->around : reader->project->width).given) {
+        refuse_key(reader, &slice, strcmp(key, "width") == 0);
+        return out;
+    }
     if (!whole->given) {
         slice_fault(reader, &slice, DIAG_SHARE_OF_NOTHING,
                     arena_printf(reader->work->arena,

@@ -147,6 +147,12 @@ static void put_chart(const struct page *page, const struct proof_chart *chart)
     }
 }
 
+/* It was cautioned against: they are the only two of a row, or one is mostly outlined by the other. */
+static bool stands_out(const struct proof_shades *shades)
+{
+    return shades->close && (shades->alone_row >= 0 || shades->beside_row >= 0);
+}
+
 static void put_shades(const struct page *page, const struct project *project,
                        const struct proofreading *read)
 {
@@ -161,9 +167,11 @@ static void put_shades(const struct page *page, const struct project *project,
                                 project->yarns[shades->yarn].name,
                                 project->yarns[shades->other].name,
                                 words_decimal(page, 100.0 * shades->apart, 0),
-                                shades->close  ? "in grey they read as one"
-                                : shades->soft ? "soft"
-                                               : "clear"));
+                                stands_out(shades) ? "in grey they read as one"
+                                : shades->close    ? "in grey they would read as one, but mostly other "
+                                                     "colours part them"
+                                : shades->soft     ? "soft"
+                                                   : "clear"));
     }
 }
 

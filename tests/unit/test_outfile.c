@@ -79,7 +79,7 @@ static mode_t mode_of(const char *path)
 
 static int put(struct work *work, const char *path, const char *text, bool replace)
 {
-    return outfile_write(work, path, text, strlen(text), replace);
+    return outfile_write(work, path, text, strlen(text), replace ? OUTFILE_REPLACE : OUTFILE_KEEP);
 }
 
 static void written_and_replaced(void)
@@ -120,7 +120,7 @@ static void every_byte(void)
     path = in_folder(&work, "plan.pdf");
     for (size_t i = 0; i < SIZE; i++)
         bytes[i] = (char)(i * 31 % 256);
-    CU_ASSERT_EQUAL(outfile_write(&work, path, bytes, SIZE, false), 0);
+    CU_ASSERT_EQUAL(outfile_write(&work, path, bytes, SIZE, OUTFILE_KEEP), 0);
     file = fopen(path, "rb");
     CU_ASSERT_PTR_NOT_NULL_FATAL(file);
     CU_ASSERT_EQUAL(fread(back, 1, sizeof back, file), SIZE);
@@ -223,7 +223,7 @@ static int act_no_room(void)
     signal(SIGXFSZ, SIG_IGN);
     if (put(&work, path, "old", false) != 0 || setrlimit(RLIMIT_FSIZE, &limit) != 0)
         return 2;
-    if (outfile_write(&work, path, bytes, sizeof bytes, true) != -1)
+    if (outfile_write(&work, path, bytes, sizeof bytes, OUTFILE_REPLACE) != -1)
         return 3;
     if (!strstr(fixture_diag(&work, 0).what, "no room"))
         return 4;
