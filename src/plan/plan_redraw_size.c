@@ -12,6 +12,7 @@
 
 static const double WIDE_REACH = 0.1;   /* counts within so much of the true width are offered */
 static const double HEIGHT_REACH = 0.15; /* and of the true height */
+static const double COST_SAID = 0.1;     /* of the size, for a symmetry */
 static const double STRETCH_SAID = 0.1;  /* judgement: less is hardly seen */
 
 /* --- what can be ------------------------------------------------------------------------------ */
@@ -260,6 +261,43 @@ static struct redraw_line line_of(int was, int now, struct rational exact, struc
     return line;
 }
 
+/* Where the size pays for a symmetry, the count next to the exact one. */
+static void nearer_set(const struct redraw_job *job, bool along, struct redraw_line *line)
+{
+    const struct grid *old = job->question.old;
+    int nearest = (int)rational_nearest(along ? job->exact_cols : job->exact_rows);
+    int count = along ? nearest : redraw_rows_between(job, nearest);
+    struct motif_line there;
+
+    if (fabs(line->off_part) <= COST_SAID || (along ? job->asked->ncols : job->asked->nrows) > 0 ||
+        nearest == line->now || nearest < least_count(job, along) || keeps_all(job, along, nearest))
+        return;
+    there = motif_line_of(&job->motif, along, along ? old->ncols : old->nrows, count);
+    line->nearer = nearest;
+    line->nearer_in = nearest / rational_double(along ? job->per_in : job->rows_per_in);
+    line->nearer_off_part = line->nearer_in / line->was_in - 1.0;
+    line->nearer_moves_middle = !there.keeps_middle;
+    for (int i = 0; i < job->motif.nmoves; i++)
+        line->nearer_moves_middle = line->nearer_moves_middle && there.keeps[i];
+}
+
+static void upwards_set(const struct redraw_job *job)
+{
+    const struct redraw_line *rows = &job->redraw->rows;
+    struct redraw_upwards *upwards = &job->redraw->upwards;
+    struct rational row = rational_div(rational_whole(rows->now), job->rows_per_in);
+    struct rational all = rational_div(rational_whole((int64_t)job->old->upwards * rows->was), job->old_rows_per_in);
+    int64_t best = rational_nearest(rational_div(all, row));
+
+    upwards->was = job->old->upwards;
+    upwards->was_in = upwards->was * rows->was_in;
+    upwards->now_in = upwards->was * rows->now_in;
+    upwards->off_part = rows->off_part;
+    upwards->best = best < 1 ? 1 : (int)best;
+    upwards->best_in = upwards->best * rows->now_in;
+    upwards->best_off_part = upwards->best_in / upwards->was_in - 1.0;
+}
+
 void redraw_size(struct redraw_job *job)
 {
     const struct grid *old = &job->old->drawn;
@@ -280,6 +318,9 @@ void redraw_size(struct redraw_job *job)
     redraw->columns = line_of(old->ncols, job->question.ncols, job->exact_cols, job->old_per_in, job->per_in);
     redraw->rows =
         line_of(old->nrows, redraw->heights[0].nrows, job->exact_rows, job->old_rows_per_in, job->rows_per_in);
+    nearer_set(job, true, &redraw->columns);
+    nearer_set(job, false, &redraw->rows);
+    upwards_set(job);
     redraw->stretch_part = (1 + redraw->columns.off_part) / (1 + redraw->rows.off_part) - 1;
     redraw->stretched = fabs(redraw->stretch_part) > STRETCH_SAID;
 }

@@ -83,6 +83,36 @@ static void say_line(const struct page *page, const char *name, const struct red
                             words_length(page, line->now_in), words_signed_percent(page, line->off_part)));
 }
 
+/* "4 stitches" of another size, and what they lose */
+static void say_nearer(const struct page *page, const char *counted, const char *option,
+                       const struct redraw_line *line)
+{
+    if (line->nearer > 0)
+        page_entry(page, "or",
+                   words_format(page, "%s, %s, %s, without %s, which is what costs the size: --%s" WORDS_TIE "%d",
+                                counted, words_length(page, line->nearer_in),
+                                words_signed_percent(page, line->nearer_off_part),
+                                line->nearer_moves_middle ? "the centre line in its place" : "every symmetry", option,
+                                line->nearer));
+}
+
+/* All times upwards. */
+static void say_upwards(const struct saying *say)
+{
+    const struct page *page = &say->page;
+    const struct redraw_upwards *upwards = &say->redraw->upwards;
+
+    if (upwards->was > 1)
+        page_entry(page, "upwards",
+                   words_format(page, "%d times, %s; now %s, %s%s", upwards->was, words_length(page, upwards->was_in),
+                                words_length(page, upwards->now_in), words_signed_percent(page, upwards->off_part),
+                                upwards->best == upwards->was
+                                    ? ""
+                                    : words_format(page, "; upwards = %d would be %s, %s", upwards->best,
+                                                   words_length(page, upwards->best_in),
+                                                   words_signed_percent(page, upwards->best_off_part))));
+}
+
 /* Plain rows at one end, and the motif between. */
 static void say_plain(const struct saying *say)
 {
@@ -574,10 +604,14 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_nearly(&say);
     say_head(&say);
     say_line(&say.page, "stitches", &redraw->columns);
+    say_nearer(&say.page, words_count(&say.page, redraw->columns.nearer, "stitch", "stitches"), "columns",
+               &redraw->columns);
     say_ways(&say);
     say_line(&say.page, words_rounds(&say.page, 2) + 2, &redraw->rows);
     say_plain(&say);
+    say_nearer(&say.page, words_rounds(&say.page, redraw->rows.nearer), "rows", &redraw->rows);
     say_heights(&say);
+    say_upwards(&say);
     say_stretch(&say);
     say_floats(&say);
     say_symmetries(&say);

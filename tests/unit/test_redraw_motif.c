@@ -223,6 +223,36 @@ static void remedy_taken_out(void)
     arena_destroy(none.work.arena);
 }
 
+/* --- a size far off ---------------------------------------------------------------------------------- */
+
+/* By hand: 5 x 22.35 / 28 = 3.99 stitches, 5 x 25 / 32 = 3.91 rounds; odd ones are 3 and 5, a quarter off; 4 is
+ * +0.2 and +2.4 %. Four times 5 rounds at 8 are 2.5 in, 4 x 3 at 6.25 1.92, 5 x 3 2.4 (-4 %). */
+static void lattice_far_off(void)
+{
+    struct case_at at = open_case("tests/redraw/lattice.ini");
+    struct redraw_asked asked = {.has_gauge = true, .per_in = rational_make(2235, 400), .rows_per_in = {25, 4}};
+    const struct plan_redraw *redrawn = redraw(&at, asked);
+    const char *words = page_words(&at, asked);
+
+    CU_ASSERT_EQUAL(redrawn->columns.now, 3);
+    CU_ASSERT_EQUAL(redrawn->columns.nearer, 4);
+    CU_ASSERT_TRUE(redrawn->columns.nearer_moves_middle);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->columns.nearer_off_part, 0.002, 0.0005);
+    CU_ASSERT_EQUAL(redrawn->rows.nearer, 4);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->rows.nearer_off_part, 0.024, 0.0005);
+    CU_ASSERT_PTR_NOT_NULL(strstr(words, "without the centre line in its place, which is what costs the size: --columns"));
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->upwards.was_in, 2.5, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->upwards.now_in, 1.92, 1e-9);
+    CU_ASSERT_EQUAL(redrawn->upwards.best, 5);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->upwards.best_off_part, -0.04, 1e-9);
+    CU_ASSERT_PTR_NOT_NULL(strstr(words, "upwards = 5 would be "));
+    asked.ncols = asked.nrows = 4; /* what it offers is taken, and then nothing is said of it */
+    redrawn = redraw(&at, asked);
+    CU_ASSERT_EQUAL(redrawn->columns.nearer + redrawn->rows.nearer, 0);
+    CU_ASSERT_FALSE(redrawn->answer->columns.keeps_middle);
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
@@ -231,5 +261,6 @@ CU_TestInfo tests_redraw_motif[] = {
     {"repeats that the project gives", repeats_to_write},
     {"a count solved with others", counted_with_others},
     {"a remedy of the old chart", remedy_taken_out},
+    {"a lattice a quarter off", lattice_far_off},
     CU_TEST_INFO_NULL,
 };
