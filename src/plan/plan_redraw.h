@@ -106,6 +106,7 @@ struct plan_redraw {
     int nheights;
     const struct resize_answer *answer; /* of the whole chart; its `rows` are those between the plain ones */
     struct redraw_plain plain;
+    int keeps_cols, keeps_rows;         /* one is lost: the nearest counts that keep every symmetry; 0: none, or none lost */
     bool rows_are_ring;
     int nfaults;                        /* lines and parts; floats besides */
     int nlost;                          /* parts of which nothing is left, holes of one stitch apart */

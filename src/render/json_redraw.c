@@ -87,8 +87,10 @@ static const char *kind_word(enum symmetry_kind kind)
     return "half-turn";
 }
 
-static void write_symmetries(struct json *json, const struct resize_answer *answer)
+static void write_symmetries(struct json *json, const struct plan_redraw *redraw)
 {
+    const struct resize_answer *answer = redraw->answer;
+
     json_array_open(json, "symmetries");
     for (int i = 0; i < answer->motif.nmoves; i++) {
         json_line_open(json, NULL);
@@ -100,6 +102,14 @@ static void write_symmetries(struct json *json, const struct resize_answer *answ
     }
     json_array_close(json);
     json_bool(json, "keeps_middle", answer->columns.keeps_middle);
+    if (redraw->keeps_cols > 0) {
+        json_line_open(json, "keeps_all_at");
+        json_whole(json, "columns", redraw->keeps_cols);
+        json_whole(json, "rows", redraw->keeps_rows);
+        json_object_close(json);
+    } else {
+        json_null(json, "keeps_all_at");
+    }
 }
 
 static const char *yarn_word(const struct plan *plan, uint8_t yarn)
@@ -278,7 +288,7 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_object_close(&json);
     json_number(&json, "stretch_part", redraw->stretch_part);
     write_ways(&json, redraw);
-    write_symmetries(&json, redraw->answer);
+    write_symmetries(&json, redraw);
     write_nearly(&json, plan, redraw->nearly);
     write_faults(&json, redraw);
     write_area(&json, redraw);

@@ -299,9 +299,12 @@ static void say_symmetries(const struct saying *say)
         all = all && answer->keeps[i];
     }
     if (!all)
-        page_say(page, 2, words_format(page, "%d stitches by %s cannot have that: choose other numbers "
-                                             "with --columns and --rows.",
-                                       answer->chart.ncols, words_rounds(page, answer->chart.nrows)));
+        page_say(page, 2, words_format(page, "%d stitches by %s cannot have that: %s.", answer->chart.ncols,
+                                       words_rounds(page, answer->chart.nrows),
+                                       say->redraw->keeps_cols == 0
+                                           ? "choose other numbers with --columns and --rows"
+                                           : words_format(page, "the nearest that can are --columns %d --rows %d",
+                                                          say->redraw->keeps_cols, say->redraw->keeps_rows)));
     if (!answer->columns.keeps_middle)
         page_say(page, 2, "A centre line that lay on a stitch now lies between two, or the other way "
                           "about: an odd number of stitches stays odd and an even one even, to keep it.");

@@ -253,6 +253,46 @@ static void lattice_far_off(void)
     arena_destroy(at.work.arena);
 }
 
+/* 18.86 stitches by 10.13 rounds: a half-drop of an eighth and a quarter needs 16 or 24 and 8 or 12, and no such
+ * rounds are within a sixth. Lice of two stitches that no mirror has: so 20, a multiple of 4, and not 16. */
+static void drop_not_paid_for(void)
+{
+    static const char *const one = "xo....xo....xo....xo....", *const other = "...xo....xo....xo....xo.";
+    static const char *const none = "........................";
+    const char *const rows[] = {none, one, none, none, other, none, none, one, none, none, other, none, NULL};
+    struct work work = fixture_plan_work();
+    struct grid grid = fixture_grid(&work, rows);
+    int ncols, nrows;
+
+    resize_counts(&grid, true, rational_make(24 * 11, 14), rational_make(12 * 27, 32), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 20);
+    CU_ASSERT_EQUAL(nrows, 10);
+    resize_counts(&grid, true, rational_make(24 * 11, 14), rational_make(12, 1), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 16);
+    CU_ASSERT_EQUAL(nrows, 12);
+    arena_destroy(work.arena);
+}
+
+/* Single lice are mirrored about two stitches of six; of five, one of the two lies between: 16 is kept for that, and
+ * 20 named. */
+static void lice_that_keep_it(void)
+{
+    struct case_at at = open_case("tests/redraw/lice.ini");
+    struct redraw_asked asked = {.has_gauge = true, .per_in = {11, 2}, .rows_per_in = {27, 4}};
+    const struct plan_redraw *redrawn = redraw(&at, asked);
+
+    CU_ASSERT_EQUAL(redrawn->columns.now, 16);
+    CU_ASSERT_EQUAL(redrawn->columns.nearer, 20);
+    CU_ASSERT_TRUE(redrawn->columns.nearer_moves_middle);
+    CU_ASSERT_FALSE(keeps(redrawn, SYMMETRY_DROP, -1));
+    CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, asked), "the nearest that can are --columns 16 --rows 12."));
+    asked.ncols = redrawn->keeps_cols;
+    asked.nrows = redrawn->keeps_rows;
+    CU_ASSERT_TRUE(keeps(redraw(&at, asked), SYMMETRY_DROP, -1));
+    CU_ASSERT_EQUAL(redraw(&at, asked)->keeps_cols, 0);
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
@@ -262,5 +302,7 @@ CU_TestInfo tests_redraw_motif[] = {
     {"a count solved with others", counted_with_others},
     {"a remedy of the old chart", remedy_taken_out},
     {"a lattice a quarter off", lattice_far_off},
+    {"a half-drop that the rounds cannot hold costs no width", drop_not_paid_for},
+    {"half-drop lice, and the counts that keep them", lice_that_keep_it},
     CU_TEST_INFO_NULL,
 };
