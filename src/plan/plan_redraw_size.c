@@ -162,6 +162,8 @@ static void judge_size(struct redraw_job *job)
                                 wide, tall, rounds_word(job, 2), RESIZE_SIDE_MAX);
     else if (room < ncols)
         refuse_wide(job, most, room, ncols);
+    else if (asked->ncols == 0 && asked->has_around && wide > (double)room * (1 + COST_SAID))
+        refuse_wide(job, most, room, (int)rational_nearest(job->exact_cols));
 }
 
 /* --- stitches --------------------------------------------------------------------------------- */
