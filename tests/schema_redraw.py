@@ -84,6 +84,16 @@ def disagreements(redraw, plain_round):
                 yield "%s.%s" % (key, name)
     if not near((1 + redraw["stretch_part"]) * (1 + redraw["rows"]["off_part"]), 1 + redraw["stitches"]["off_part"]):
         yield "stretch_part"
+        if line["nearer"] and not near(line["nearer"]["off_part"], line["nearer"]["count"] / line["exact"] - 1):
+            yield "%s.nearer" % key
+    up = redraw["all_upwards"]
+    best = min((abs(n * redraw["rows"]["now_inches"] - up["was_inches"]) for n in range(1, 2000)))
+    if (not near(up["was_inches"], redraw["upwards"] * redraw["rows"]["was_inches"])
+            or not near(up["now_inches"], redraw["upwards"] * redraw["rows"]["now_inches"])
+            or not near(abs(up["nearest_inches"] - up["was_inches"]), best)
+            or not near(up["nearest_inches"], up["nearest_upwards"] * redraw["rows"]["now_inches"])
+            or not near(up["nearest_off_part"], up["nearest_inches"] / up["was_inches"] - 1)):
+        yield "all_upwards"
     for which in ("was", "now"):
         rows = redraw["chart"][which]
         if len(rows) != redraw["rows"][which] or any(len(row) != redraw["stitches"][which] for row in rows):

@@ -91,12 +91,12 @@ struct motif_line motif_line_of(const struct motif *motif, bool along, int old_c
     return line;
 }
 
-static bool keeps_all(const struct motif *motif, bool along, int old_count, int count)
+static bool keeps_all(const struct motif *motif, bool along, int old_count, int count, const bool *needed)
 {
     struct motif_line line = motif_line_of(motif, along, old_count, count);
 
     for (int i = 0; i < motif->nmoves; i++)
-        if (!line.keeps[i])
+        if (!line.keeps[i] && (!needed || needed[i]))
             return false;
     return line.keeps_middle;
 }
@@ -116,12 +116,18 @@ static bool is_nearer(struct rational exact, int64_t a, int64_t b)
 int motif_count_near(const struct motif *motif, bool along, int old_count, struct rational exact,
                      struct rational reach)
 {
+    return motif_count_needed(motif, along, old_count, exact, reach, NULL);
+}
+
+int motif_count_needed(const struct motif *motif, bool along, int old_count, struct rational exact,
+                       struct rational reach, const bool *needed)
+{
     struct rational most = rational_mul(exact, reach);
     int64_t low = rational_ceil(rational_sub(exact, most)), high = rational_floor(rational_add(exact, most));
     int best = 0;
 
     for (int64_t count = low < 1 ? 1 : low; count <= high && count <= GRID_SIDE_MAX; count++)
-        if (keeps_all(motif, along, old_count, (int)count) &&
+        if (keeps_all(motif, along, old_count, (int)count, needed) &&
             (best == 0 || is_nearer(exact, count, best)))
             best = (int)count;
     return best;

@@ -37,6 +37,9 @@ struct motif_line motif_line_of(const struct motif *motif, bool along, int old_c
  * larger. 0: none within reach (a part of exact). */
 int motif_count_near(const struct motif *motif, bool along, int old_count, struct rational exact,
                      struct rational reach);
+/* The same where only some of the moves are needed (by move; NULL: all), and the middle. */
+int motif_count_needed(const struct motif *motif, bool along, int old_count, struct rational exact,
+                       struct rational reach, const bool *needed);
 /* The counts that keep middle lines whatever becomes of the rest; at least 1. */
 int motif_count_middle(const struct motif *motif, bool along, int old_count, struct rational exact);
 

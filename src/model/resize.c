@@ -15,20 +15,24 @@ enum {
     REACH_PART = 6
 };
 
-static int count_for(const struct motif *motif, bool along, int old_count, struct rational exact)
-{
-    int count = motif_count_near(motif, along, old_count, exact, rational_make(1, REACH_PART));
-
-    return count > 0 ? count : motif_count_middle(motif, along, old_count, exact);
-}
-
 void resize_counts(const struct grid *old, bool rows_are_ring, struct rational exact_cols,
                    struct rational exact_rows, int *ncols, int *nrows)
 {
+    const struct rational reach = rational_make(1, REACH_PART);
     struct motif motif = motif_find(old, rows_are_ring);
+    int columns = motif_count_near(&motif, true, old->ncols, exact_cols, reach);
+    int rows = motif_count_near(&motif, false, old->nrows, exact_rows, reach);
+    struct motif_line line;
 
-    *ncols = count_for(&motif, true, old->ncols, exact_cols);
-    *nrows = count_for(&motif, false, old->nrows, exact_rows);
+    *ncols = columns > 0 ? columns : motif_count_middle(&motif, true, old->ncols, exact_cols);
+    *nrows = rows > 0 ? rows : motif_count_middle(&motif, false, old->nrows, exact_rows);
+    if (columns > 0 && rows == 0) { /* no width is given for what the rows cannot hold */
+        line = motif_line_of(&motif, false, old->nrows, *nrows);
+        *ncols = motif_count_needed(&motif, true, old->ncols, exact_cols, reach, line.keeps);
+    } else if (rows > 0 && columns == 0) {
+        line = motif_line_of(&motif, true, old->ncols, *ncols);
+        *nrows = motif_count_needed(&motif, false, old->nrows, exact_rows, reach, line.keeps);
+    }
 }
 
 /* A move is kept where both directions keep it. */

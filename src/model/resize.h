@@ -71,7 +71,8 @@ struct resize_crowd {
 
 /* The stitches and rows of the new chart nearest the exact counts, as trade has it: odd stays odd
  * and even even where there is a centre line; every symmetry kept where that costs at most a sixth
- * of the size, the centre line whatever it costs. */
+ * of the size, the centre line whatever it costs. Where one direction cannot hold a symmetry within that, the
+ * other gives up none of its size for it. */
 void resize_counts(const struct grid *old, bool rows_are_ring, struct rational exact_cols,
                    struct rational exact_rows, int *ncols, int *nrows);
 

@@ -30,6 +30,17 @@ struct redraw_line {
     double exact;          /* so many would have the old size exactly */
     double was_in, now_in; /* finished, of one repeat of the chart */
     double off_part;       /* 0.02: 2 % larger than it was */
+    int nearer;            /* over a tenth is lost to keep a symmetry: so many without it; 0: nothing is */
+    double nearer_in, nearer_off_part;
+    bool nearer_moves_middle; /* all that goes is that a centre line lies on a stitch, or between two */
+};
+
+/* A chart worked several times upwards: all of it. */
+struct redraw_upwards {
+    int was;                      /* times */
+    double was_in, now_in, off_part;
+    int best;                     /* times the new chart comes nearest to that */
+    double best_in, best_off_part;
 };
 
 /* A number of stitches for the repeat, and how it goes into the piece. */
@@ -86,6 +97,7 @@ struct plan_redraw {
     double stitch_width_mm, row_height_mm; /* at that gauge */
     double target_in;                   /* the piece */
     struct redraw_line columns, rows;
+    struct redraw_upwards upwards;
     double stretch_part;                /* width for its height against what it was: 0.1, 10 % wider */
     bool stretched;                     /* so much that it is said */
     struct redraw_way ways[REDRAW_WAYS_MAX]; /* the one taken first, then by what is least wrong */
@@ -94,6 +106,7 @@ struct plan_redraw {
     int nheights;
     const struct resize_answer *answer; /* of the whole chart; its `rows` are those between the plain ones */
     struct redraw_plain plain;
+    int keeps_cols, keeps_rows;         /* one is lost: the nearest counts that keep every symmetry; 0: none, or none lost */
     bool rows_are_ring;
     int nfaults;                        /* lines and parts; floats besides */
     int nlost;                          /* parts of which nothing is left, holes of one stitch apart */

@@ -12,6 +12,7 @@
 
 static const double WIDE_REACH = 0.1;   /* counts within so much of the true width are offered */
 static const double HEIGHT_REACH = 0.15; /* and of the true height */
+static const double COST_SAID = 0.1;     /* of the size, for a symmetry */
 static const double STRETCH_SAID = 0.1;  /* judgement: less is hardly seen */
 
 /* --- what can be ------------------------------------------------------------------------------ */
@@ -162,6 +163,8 @@ static void judge_size(struct redraw_job *job)
                                 wide, tall, rounds_word(job, 2), RESIZE_SIDE_MAX);
     else if (room < ncols)
         refuse_wide(job, most, room, ncols);
+    else if (asked->ncols == 0 && asked->has_around && wide > (double)room * (1 + COST_SAID))
+        refuse_wide(job, most, room, (int)rational_nearest(job->exact_cols));
 }
 
 /* --- stitches --------------------------------------------------------------------------------- */
@@ -273,6 +276,116 @@ static struct redraw_line line_of(int was, int now, struct rational exact, struc
     return line;
 }
 
+/* So many keep each symmetry that the new chart keeps, if not the place of the centre line. */
+static bool keeps_those(const struct redraw_job *job, bool along, int count)
+{
+    const struct grid *old = job->question.old;
+    struct motif_line columns = motif_line_of(&job->motif, true, old->ncols, job->question.ncols);
+    struct motif_line rows = motif_line_of(&job->motif, false, old->nrows, job->question.nrows);
+    struct motif_line there = motif_line_of(&job->motif, along, along ? old->ncols : old->nrows,
+                                            along ? count : redraw_rows_between(job, count));
+
+    for (int i = 0; i < job->motif.nmoves; i++)
+        if (columns.keeps[i] && rows.keeps[i] && !there.keeps[i])
+            return false;
+    return true;
+}
+
+/* Where the size pays for a symmetry: the nearest count within a tenth that gives up a centre line's place only, else
+ * the count next to the exact one. */
+static void nearer_set(const struct redraw_job *job, bool along, struct redraw_line *line)
+{
+    int nearest = (int)rational_nearest(along ? job->exact_cols : job->exact_rows);
+    double away_least = COST_SAID;
+
+    if (fabs(line->off_part) <= COST_SAID || (along ? job->asked->ncols : job->asked->nrows) > 0 ||
+        nearest == line->now || nearest < least_count(job, along) || keeps_all(job, along, nearest))
+        return;
+    line->nearer = nearest;
+    for (int n = least_count(job, along); n <= line->exact * (1 + COST_SAID); n++)
+        if (fabs(n / line->exact - 1) < away_least && keeps_those(job, along, n)) {
+            away_least = fabs(n / line->exact - 1);
+            line->nearer = n;
+            line->nearer_moves_middle = true;
+        }
+    line->nearer_in = line->nearer / rational_double(along ? job->per_in : job->rows_per_in);
+    line->nearer_off_part = line->nearer_in / line->was_in - 1.0;
+}
+
+/* The one count she gave may rule a symmetry out: then the other has not to pay for it. */
+static void beside_given(const struct redraw_job *job, int *ncols, int *nrows)
+{
+    const struct grid *old = job->question.old;
+    const struct redraw_asked *asked = job->asked;
+    struct motif_line line;
+    int found;
+
+    if ((asked->ncols > 0) == (asked->nrows > 0))
+        return;
+    line = asked->ncols > 0 ? motif_line_of(&job->motif, true, old->ncols, asked->ncols)
+                            : motif_line_of(&job->motif, false, old->nrows, redraw_rows_between(job, asked->nrows));
+    found = motif_count_needed(&job->motif, asked->nrows > 0, asked->nrows > 0 ? old->ncols : old->nrows,
+                               asked->nrows > 0 ? job->exact_cols : redraw_exact_between(job, job->exact_rows),
+                               rational_make(1, 6), line.keeps);
+    if (found > 0 && asked->nrows > 0)
+        *ncols = found;
+    else if (found > 0)
+        *nrows = found;
+}
+
+/* From the count taken outwards, up to half of the exact one away. */
+static int nearest_keeping(const struct redraw_job *job, bool along, int from, double exact)
+{
+    for (int step = 0; step <= exact / 2; step++)
+        for (int sign = 1; sign >= -1; sign -= 2) {
+            int nearest = (int)llround(exact) + sign * step;
+
+            if (step == 0 && keeps_all(job, along, from))
+                return from;
+            if (nearest >= least_count(job, along) && nearest <= RESIZE_SIDE_MAX && keeps_all(job, along, nearest))
+                return nearest;
+        }
+    return 0;
+}
+
+/* Columns and rows keep a symmetry each by themselves, so the nearest of each are the nearest pair. */
+static void keeping_set(struct redraw_job *job)
+{
+    struct plan_redraw *redraw = job->redraw;
+    int ncols = redraw->columns.now, nrows = redraw->rows.now;
+    double exact_cols = job->asked->ncols > 0 ? ncols : redraw->columns.exact;
+    double exact_rows = job->asked->nrows > 0 ? nrows : redraw->rows.exact;
+    struct motif_line columns = motif_line_of(&job->motif, true, job->question.old->ncols, ncols);
+    struct motif_line rows = motif_line_of(&job->motif, false, job->question.old->nrows, job->question.nrows);
+    bool all = true;
+
+    for (int i = 0; i < job->motif.nmoves; i++)
+        all = all && columns.keeps[i] && rows.keeps[i];
+    if (all)
+        return;
+    ncols = nearest_keeping(job, true, ncols, exact_cols);
+    nrows = nearest_keeping(job, false, nrows, exact_rows);
+    redraw->keeps_cols = ncols > 0 && nrows > 0 ? ncols : 0;
+    redraw->keeps_rows = ncols > 0 && nrows > 0 ? nrows : 0;
+}
+
+static void upwards_set(const struct redraw_job *job)
+{
+    const struct redraw_line *rows = &job->redraw->rows;
+    struct redraw_upwards *upwards = &job->redraw->upwards;
+    struct rational row = rational_div(rational_whole(rows->now), job->rows_per_in);
+    struct rational all = rational_div(rational_whole((int64_t)job->old->upwards * rows->was), job->old_rows_per_in);
+    int64_t best = rational_nearest(rational_div(all, row));
+
+    upwards->was = job->old->upwards;
+    upwards->was_in = upwards->was * rows->was_in;
+    upwards->now_in = upwards->was * rows->now_in;
+    upwards->off_part = rows->off_part;
+    upwards->best = best < 1 ? 1 : (int)best;
+    upwards->best_in = upwards->best * rows->now_in;
+    upwards->best_off_part = upwards->best_in / upwards->was_in - 1.0;
+}
+
 void redraw_size(struct redraw_job *job)
 {
     const struct grid *old = &job->old->drawn;
@@ -284,6 +397,7 @@ void redraw_size(struct redraw_job *job)
         return;
     resize_counts(job->question.old, job->question.rows_are_ring, job->exact_cols,
                   redraw_exact_between(job, job->exact_rows), &nearest, &nrows);
+    beside_given(job, &nearest, &nrows);
     if (job->question.old != old) /* plain rows make up the height */
         nrows = rational_nearest(job->exact_rows) > nrows ? (int)rational_nearest(job->exact_rows) : nrows;
     nrows = within_most(job, false, nrows);
@@ -294,6 +408,10 @@ void redraw_size(struct redraw_job *job)
     redraw->columns = line_of(old->ncols, job->question.ncols, job->exact_cols, job->old_per_in, job->per_in);
     redraw->rows =
         line_of(old->nrows, redraw->heights[0].nrows, job->exact_rows, job->old_rows_per_in, job->rows_per_in);
+    nearer_set(job, true, &redraw->columns);
+    nearer_set(job, false, &redraw->rows);
+    upwards_set(job);
+    keeping_set(job);
     redraw->stretch_part = (1 + redraw->columns.off_part) / (1 + redraw->rows.off_part) - 1;
     redraw->stretched = fabs(redraw->stretch_part) > STRETCH_SAID;
 }

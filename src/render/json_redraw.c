@@ -25,6 +25,16 @@ static void write_line(struct json *json, const char *key, const struct redraw_l
     json_number(json, "was_inches", line->was_in);
     json_number(json, "now_inches", line->now_in);
     json_number(json, "off_part", line->off_part);
+    if (line->nearer > 0) {
+        json_line_open(json, "nearer");
+        json_whole(json, "count", line->nearer);
+        json_number(json, "finished_inches", line->nearer_in);
+        json_number(json, "off_part", line->nearer_off_part);
+        json_bool(json, "moves_middle_only", line->nearer_moves_middle);
+        json_object_close(json);
+    } else {
+        json_null(json, "nearer");
+    }
     json_object_close(json);
 }
 
@@ -77,8 +87,10 @@ static const char *kind_word(enum symmetry_kind kind)
     return "half-turn";
 }
 
-static void write_symmetries(struct json *json, const struct resize_answer *answer)
+static void write_symmetries(struct json *json, const struct plan_redraw *redraw)
 {
+    const struct resize_answer *answer = redraw->answer;
+
     json_array_open(json, "symmetries");
     for (int i = 0; i < answer->motif.nmoves; i++) {
         json_line_open(json, NULL);
@@ -90,6 +102,14 @@ static void write_symmetries(struct json *json, const struct resize_answer *answ
     }
     json_array_close(json);
     json_bool(json, "keeps_middle", answer->columns.keeps_middle);
+    if (redraw->keeps_cols > 0) {
+        json_line_open(json, "keeps_all_at");
+        json_whole(json, "columns", redraw->keeps_cols);
+        json_whole(json, "rows", redraw->keeps_rows);
+        json_object_close(json);
+    } else {
+        json_null(json, "keeps_all_at");
+    }
 }
 
 static const char *yarn_word(const struct plan *plan, uint8_t yarn)
@@ -253,6 +273,13 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_number(&json, "target_inches", redraw->target_in);
     write_line(&json, "stitches", &redraw->columns);
     write_line(&json, "rows", &redraw->rows);
+    json_line_open(&json, "all_upwards");
+    json_number(&json, "was_inches", redraw->upwards.was_in);
+    json_number(&json, "now_inches", redraw->upwards.now_in);
+    json_whole(&json, "nearest_upwards", redraw->upwards.best);
+    json_number(&json, "nearest_inches", redraw->upwards.best_in);
+    json_number(&json, "nearest_off_part", redraw->upwards.best_off_part);
+    json_object_close(&json);
     json_line_open(&json, "plain_rows");
     json_whole(&json, "below_was", redraw->plain.below_was);
     json_whole(&json, "below_now", redraw->plain.below_now);
@@ -261,7 +288,7 @@ void render_redraw_json(const struct plan *plan, const struct plan_redraw *redra
     json_object_close(&json);
     json_number(&json, "stretch_part", redraw->stretch_part);
     write_ways(&json, redraw);
-    write_symmetries(&json, redraw->answer);
+    write_symmetries(&json, redraw);
     write_nearly(&json, plan, redraw->nearly);
     write_faults(&json, redraw);
     write_area(&json, redraw);

@@ -4,6 +4,7 @@
  */
 #include "base/arena.h"
 #include "redraw.h"
+#include "report_redraw_charts.h"
 #include "words.h"
 
 enum { CROWDS_SAID = 4 };
@@ -81,6 +82,36 @@ static void say_line(const struct page *page, const char *name, const struct red
                words_format(page, "%d, %s; now %d (exactly %s), %s, %s", line->was,
                             words_length(page, line->was_in), line->now, words_decimal(page, line->exact, 2),
                             words_length(page, line->now_in), words_signed_percent(page, line->off_part)));
+}
+
+/* "4 stitches" of another size, and what they lose */
+static void say_nearer(const struct page *page, const char *counted, const char *option,
+                       const struct redraw_line *line)
+{
+    if (line->nearer > 0)
+        page_entry(page, "or",
+                   words_format(page, "%s, %s, %s, without %s, which is what costs the size: --%s" WORDS_TIE "%d",
+                                counted, words_length(page, line->nearer_in),
+                                words_signed_percent(page, line->nearer_off_part),
+                                line->nearer_moves_middle ? "the centre line in its place" : "every symmetry", option,
+                                line->nearer));
+}
+
+/* All times upwards. */
+static void say_upwards(const struct saying *say)
+{
+    const struct page *page = &say->page;
+    const struct redraw_upwards *upwards = &say->redraw->upwards;
+
+    if (upwards->was > 1)
+        page_entry(page, "upwards",
+                   words_format(page, "%d times, %s; now %s, %s%s", upwards->was, words_length(page, upwards->was_in),
+                                words_length(page, upwards->now_in), words_signed_percent(page, upwards->off_part),
+                                upwards->best == upwards->was
+                                    ? ""
+                                    : words_format(page, "; upwards = %d would be %s, %s", upwards->best,
+                                                   words_length(page, upwards->best_in),
+                                                   words_signed_percent(page, upwards->best_off_part))));
 }
 
 /* Plain rows at one end, and the motif between. */
@@ -269,9 +300,12 @@ static void say_symmetries(const struct saying *say)
         all = all && answer->keeps[i];
     }
     if (!all)
-        page_say(page, 2, words_format(page, "%d stitches by %s cannot have that: choose other numbers "
-                                             "with --columns and --rows.",
-                                       answer->chart.ncols, words_rounds(page, answer->chart.nrows)));
+        page_say(page, 2, words_format(page, "%d stitches by %s cannot have that: %s.", answer->chart.ncols,
+                                       words_rounds(page, answer->chart.nrows),
+                                       say->redraw->keeps_cols == 0
+                                           ? "choose other numbers with --columns and --rows"
+                                           : words_format(page, "the nearest that can are --columns %d --rows %d",
+                                                          say->redraw->keeps_cols, say->redraw->keeps_rows)));
     if (!answer->columns.keeps_middle)
         page_say(page, 2, "A centre line that lay on a stitch now lies between two, or the other way "
                           "about: an odd number of stitches stays odd and an even one even, to keep it.");
@@ -483,89 +517,6 @@ static void say_count(const struct saying *say)
                           "of this band alone; the plan with the new chart finds them for all.");
 }
 
-/* --- charts -------------------------------------------------------------------------------------- */
-
-/* Side stitches at either end, if any, and the places it all takes. */
-struct shown {
-    const struct grid *grid, *left, *right;
-    const bool *changed;
-    int places;
-};
-
-static struct shown shown_of(const struct plan_band *band, const bool *changed)
-{
-    int sides = band->left.ncols + band->right.ncols;
-
-    return (struct shown){&band->drawn, &band->left, &band->right, changed,
-                          2 * (band->drawn.ncols + sides) + 3 + (sides > 0 ? 4 : 0)};
-}
-
-/* Leftmost stitch first, two places a stitch. */
-static void add_stitches(const struct saying *say, const struct grid *grid, int row, const bool *changed)
-{
-    for (int c = grid->ncols - 1; c >= 0; c--) {
-        int at = row * grid->ncols + c;
-
-        text_add(say->page.out, say->redraw->mark[grid->cell[at]]);
-        text_add(say->page.out, changed && changed[at] ? "*" : " ");
-    }
-}
-
-static void add_row(const struct saying *say, const struct shown *shown, int row)
-{
-    bool barred = shown->left->ncols + shown->right->ncols > 0;
-
-    add_stitches(say, shown->left, row, NULL);
-    text_add(say->page.out, barred ? "| " : "");
-    add_stitches(say, shown->grid, row, shown->changed);
-    text_add(say->page.out, barred ? "| " : "");
-    add_stitches(say, shown->right, row, NULL);
-    text_addf(say->page.out, "%3d", row + 1);
-}
-
-static void add_chart(const struct saying *say, const char *name, const struct shown *shown)
-{
-    text_addf(say->page.out, "\n%s:\n", name);
-    for (int r = shown->grid->nrows - 1; r >= 0; r--) {
-        add_row(say, shown, r);
-        text_add(say->page.out, "\n");
-    }
-}
-
-/* Standing on one line. */
-static void add_beside(const struct saying *say, const struct shown *old, const struct shown *new)
-{
-    struct text *out = say->page.out;
-    int tallest = old->grid->nrows > new->grid->nrows ? old->grid->nrows : new->grid->nrows;
-
-    text_add(out, "\nOld:");
-    text_repeat(out, ' ', old->places);
-    text_add(out, "New:\n");
-    for (int r = tallest - 1; r >= 0; r--) {
-        if (r < old->grid->nrows)
-            add_row(say, old, r);
-        else
-            text_repeat(out, ' ', old->places);
-        if (r < new->grid->nrows) {
-            text_add(out, "    ");
-            add_row(say, new, r);
-        }
-        text_add(out, "\n");
-    }
-}
-
-static void add_charts(const struct saying *say)
-{
-    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->changed);
-
-    if (old.places + new.places + 4 <= say->page.style->width) {
-        add_beside(say, &old, &new);
-        return;
-    }
-    add_chart(say, "Old", &old);
-    add_chart(say, "New", &new);
-}
-
 void render_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
                    const struct render_style *style, struct text *out)
 {
@@ -574,10 +525,14 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_nearly(&say);
     say_head(&say);
     say_line(&say.page, "stitches", &redraw->columns);
+    say_nearer(&say.page, words_count(&say.page, redraw->columns.nearer, "stitch", "stitches"), "columns",
+               &redraw->columns);
     say_ways(&say);
     say_line(&say.page, words_rounds(&say.page, 2) + 2, &redraw->rows);
     say_plain(&say);
+    say_nearer(&say.page, words_rounds(&say.page, redraw->rows.nearer), "rows", &redraw->rows);
     say_heights(&say);
+    say_upwards(&say);
     say_stretch(&say);
     say_floats(&say);
     say_symmetries(&say);
@@ -586,5 +541,5 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_faults(&say);
     say_count(&say);
     say_file(&say);
-    add_charts(&say);
+    redraw_add_charts(&say.page, redraw);
 }

@@ -185,6 +185,11 @@ static void wider_than_the_piece(void)
     CU_ASSERT_PTR_NULL(redraw(&inches, (struct redraw_asked){.ncols = 12, .has_around = true,
                                                              .around_in = rational_make(1, 8)}));
     CU_ASSERT_PTR_NOT_NULL(strstr(inches.why, "no room for a motif"));
+    /* 14 stitches at 8 1/16 are 1.74 in; 2 in have room for one, 1 in for half of one */
+    CU_ASSERT_PTR_NULL(redraw(&inches, (struct redraw_asked){.nrows = 26, .has_around = true, .around_in = {1, 1}}));
+    CU_ASSERT_PTR_NOT_NULL(strstr(inches.why, "a repeat of 14 stitches is"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(inches.why, "8 stitches: give at most --columns 8"));
+    CU_ASSERT_PTR_NOT_NULL(redraw(&inches, (struct redraw_asked){.nrows = 26, .has_around = true, .around_in = {2, 1}}));
     arena_destroy(inches.work.arena);
     arena_destroy(cm.work.arena);
 }

@@ -223,6 +223,76 @@ static void remedy_taken_out(void)
     arena_destroy(none.work.arena);
 }
 
+/* --- a size far off ---------------------------------------------------------------------------------- */
+
+/* By hand: 5 x 22.35 / 28 = 3.99 stitches, 5 x 25 / 32 = 3.91 rounds; odd ones are 3 and 5, a quarter off; 4 is
+ * +0.2 and +2.4 %. Four times 5 rounds at 8 are 2.5 in, 4 x 3 at 6.25 1.92, 5 x 3 2.4 (-4 %). */
+static void lattice_far_off(void)
+{
+    struct case_at at = open_case("tests/redraw/lattice.ini");
+    struct redraw_asked asked = {.has_gauge = true, .per_in = rational_make(2235, 400), .rows_per_in = {25, 4}};
+    const struct plan_redraw *redrawn = redraw(&at, asked);
+    const char *words = page_words(&at, asked);
+
+    CU_ASSERT_EQUAL(redrawn->columns.now, 3);
+    CU_ASSERT_EQUAL(redrawn->columns.nearer, 4);
+    CU_ASSERT_TRUE(redrawn->columns.nearer_moves_middle);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->columns.nearer_off_part, 0.002, 0.0005);
+    CU_ASSERT_EQUAL(redrawn->rows.nearer, 4);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->rows.nearer_off_part, 0.024, 0.0005);
+    CU_ASSERT_PTR_NOT_NULL(strstr(words, "without the centre line in its place, which is what costs the size: --columns"));
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->upwards.was_in, 2.5, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->upwards.now_in, 1.92, 1e-9);
+    CU_ASSERT_EQUAL(redrawn->upwards.best, 5);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->upwards.best_off_part, -0.04, 1e-9);
+    CU_ASSERT_PTR_NOT_NULL(strstr(words, "upwards = 5 would be "));
+    asked.ncols = asked.nrows = 4; /* what it offers is taken, and then nothing is said of it */
+    redrawn = redraw(&at, asked);
+    CU_ASSERT_EQUAL(redrawn->columns.nearer + redrawn->rows.nearer, 0);
+    CU_ASSERT_FALSE(redrawn->answer->columns.keeps_middle);
+    arena_destroy(at.work.arena);
+}
+
+/* 18.86 stitches by 10.13 rounds: a half-drop of an eighth and a quarter needs 16 or 24 and 8 or 12, and no such
+ * rounds are within a sixth. Lice of two stitches that no mirror has: so 20, a multiple of 4, and not 16. */
+static void drop_not_paid_for(void)
+{
+    static const char *const one = "xo....xo....xo....xo....", *const other = "...xo....xo....xo....xo.";
+    static const char *const none = "........................";
+    const char *const rows[] = {none, one, none, none, other, none, none, one, none, none, other, none, NULL};
+    struct work work = fixture_plan_work();
+    struct grid grid = fixture_grid(&work, rows);
+    int ncols, nrows;
+
+    resize_counts(&grid, true, rational_make(24 * 11, 14), rational_make(12 * 27, 32), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 20);
+    CU_ASSERT_EQUAL(nrows, 10);
+    resize_counts(&grid, true, rational_make(24 * 11, 14), rational_make(12, 1), &ncols, &nrows);
+    CU_ASSERT_EQUAL(ncols, 16);
+    CU_ASSERT_EQUAL(nrows, 12);
+    arena_destroy(work.arena);
+}
+
+/* Single lice are mirrored about two stitches of six; of five, one of the two lies between: 16 is kept for that, and
+ * 20 named. */
+static void lice_that_keep_it(void)
+{
+    struct case_at at = open_case("tests/redraw/lice.ini");
+    struct redraw_asked asked = {.has_gauge = true, .per_in = {11, 2}, .rows_per_in = {27, 4}};
+    const struct plan_redraw *redrawn = redraw(&at, asked);
+
+    CU_ASSERT_EQUAL(redrawn->columns.now, 16);
+    CU_ASSERT_EQUAL(redrawn->columns.nearer, 20);
+    CU_ASSERT_TRUE(redrawn->columns.nearer_moves_middle);
+    CU_ASSERT_FALSE(keeps(redrawn, SYMMETRY_DROP, -1));
+    CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, asked), "the nearest that can are --columns 16 --rows 12."));
+    asked.ncols = redrawn->keeps_cols;
+    asked.nrows = redrawn->keeps_rows;
+    CU_ASSERT_TRUE(keeps(redraw(&at, asked), SYMMETRY_DROP, -1));
+    CU_ASSERT_EQUAL(redraw(&at, asked)->keeps_cols, 0);
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
@@ -231,5 +301,8 @@ CU_TestInfo tests_redraw_motif[] = {
     {"repeats that the project gives", repeats_to_write},
     {"a count solved with others", counted_with_others},
     {"a remedy of the old chart", remedy_taken_out},
+    {"a lattice a quarter off", lattice_far_off},
+    {"a half-drop that the rounds cannot hold costs no width", drop_not_paid_for},
+    {"half-drop lice, and the counts that keep them", lice_that_keep_it},
     CU_TEST_INFO_NULL,
 };
