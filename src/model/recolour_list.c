@@ -111,6 +111,8 @@ static void keep_once(struct recolour_search *search)
 {
     int kept = 0;
 
+    if (search->ncandidates == 0)
+        return;
     qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates,
           compare_places);
     for (int i = 0; i < search->ncandidates; i++) {
