@@ -216,13 +216,17 @@ static struct redraw_simpler simpler_find(const struct redraw_job *job, bool alo
     return simpler;
 }
 
+/* Only where there is less room: on more stitches and rows a tip may be two wide, and is no less there. */
 static void ends_set(struct redraw_job *job)
 {
     const struct grid chart = new_between(job);
-    struct resize_ends ends =
-        resize_ends_lost(job->work, &job->question, &chart, &answer_of(job)->columns, &answer_of(job)->rows);
-    int *row = arena_alloc(job->work->arena, (size_t)ends.nrows + 1, sizeof *row);
+    struct resize_ends ends;
+    int *row;
 
+    if (chart.ncols >= job->question.old->ncols && chart.nrows >= job->question.old->nrows)
+        return;
+    ends = resize_ends_lost(job->work, &job->question, &chart, &answer_of(job)->columns, &answer_of(job)->rows);
+    row = arena_alloc(job->work->arena, (size_t)ends.nrows + 1, sizeof *row);
     for (int i = 0; i < ends.nrows; i++)
         row[i] = job->redraw->plain.below_was + ends.row[i];
     job->redraw->ends_lost = ends.lost;
