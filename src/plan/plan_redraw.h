@@ -121,6 +121,9 @@ struct plan_redraw {
     int nhurt_old, nhurt_new;
     struct redraw_simpler simpler_rows, simpler_columns; /* where no line or part broke: lines side by side may
                                                             have become one */
+    int ends_lost;                      /* there too: tips and short arms that are gone */
+    const int *ends_row;                /* rows of the old chart that had them, and others of the same parts */
+    int nends_rows;
     struct redraw_floats was, now;      /* now: if planned */
     const struct proof_chart *nearly;   /* the old chart, where it just misses a symmetry; NULL */
     const char *mark[GRID_YARNS_MAX];   /* by yarn, for a chart in marks */

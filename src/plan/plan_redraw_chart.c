@@ -8,6 +8,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
+#include "model/resize_ends.h"
 #include "plan_redraw_parts.h"
 
 static const struct resize_answer *answer_of(const struct redraw_job *job)
@@ -215,6 +216,24 @@ static struct redraw_simpler simpler_find(const struct redraw_job *job, bool alo
     return simpler;
 }
 
+/* Only where there is less room: on more stitches and rows a tip may be two wide, and is no less there. */
+static void ends_set(struct redraw_job *job)
+{
+    const struct grid chart = new_between(job);
+    struct resize_ends ends;
+    int *row;
+
+    if (chart.ncols >= job->question.old->ncols && chart.nrows >= job->question.old->nrows)
+        return;
+    ends = resize_ends_lost(job->work, &job->question, &chart, &answer_of(job)->columns, &answer_of(job)->rows);
+    row = arena_alloc(job->work->arena, (size_t)ends.nrows + 1, sizeof *row);
+    for (int i = 0; i < ends.nrows; i++)
+        row[i] = job->redraw->plain.below_was + ends.row[i];
+    job->redraw->ends_lost = ends.lost;
+    job->redraw->ends_row = row;
+    job->redraw->nends_rows = ends.nrows;
+}
+
 static void faults_set(struct redraw_job *job)
 {
     struct plan_redraw *redraw = job->redraw;
@@ -225,6 +244,7 @@ static void faults_set(struct redraw_job *job)
     redraw->nlost = answer_of(job)->faults.lost - answer_of(job)->faults.holes;
     redraw->begins = job->old->begin > 0;
     if (redraw->nfaults == 0) {
+        ends_set(job);
         redraw->simpler_rows = simpler_find(job, true);
         redraw->simpler_columns = simpler_find(job, false);
         return;

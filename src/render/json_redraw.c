@@ -153,6 +153,10 @@ static void write_faults(struct json *json, const struct plan_redraw *redraw)
     json_whole(json, "holes", faults->holes);
     json_whole(json, "floats", faults->floats);
     json_object_close(json);
+    json_line_open(json, "ends_lost");
+    json_whole(json, "count", redraw->ends_lost);
+    write_numbers(json, "rows_was", redraw->ends_row, redraw->nends_rows);
+    json_object_close(json);
     json_bool(json, "recognisable", redraw->answer->recognisable);
     json_array_open(json, "crowded");
     for (int i = 0; i < redraw->ncrowds; i++) {

@@ -416,8 +416,14 @@ static bool say_simpler(const struct saying *say)
 {
     const struct plan_redraw *redraw = say->redraw;
 
+    if (redraw->ends_lost > 0)
+        page_say(&say->page, 0,
+                 words_format(&say->page, "%s gone: look at %s %s of the old chart.",
+                              words_count(&say->page, redraw->ends_lost, "short arm or tip is", "short arms or tips are"),
+                              redraw->nends_rows == 1 ? words_round(&say->page) : words_rounds(&say->page, 2) + 2,
+                              numbers_words(&say->page, redraw->ends_row, redraw->nends_rows)));
     if (redraw->simpler_rows.count + redraw->simpler_columns.count == 0)
-        return false;
+        return redraw->ends_lost > 0;
     page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
                             "none was. But lines that ran side by side may have become one, or an inlet may have closed. "
                             "Look at:");

@@ -293,6 +293,26 @@ static void lice_that_keep_it(void)
     arena_destroy(at.work.arena);
 }
 
+/* A plus has four ends; one stitch has one. At its own size nothing is gone. */
+static void plus_that_shrinks(void)
+{
+    struct case_at at = open_case("tests/redraw/plus.ini");
+    struct redraw_asked small = {.ncols = 5, .nrows = 5}, same = {.ncols = 7};
+    const struct plan_redraw *redrawn = redraw(&at, small);
+    int stitches = 0;
+
+    for (int i = 0; i < 25; i++)
+        stitches += redrawn->band->drawn.cell[i] != 0;
+    CU_ASSERT_EQUAL_FATAL(stitches, 1);
+    CU_ASSERT_EQUAL(redrawn->ends_lost, 3);
+    CU_ASSERT_EQUAL(redrawn->nends_rows, 3);
+    CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, small), "3 short arms or tips are gone: look at rounds 3-5 of the old"));
+    CU_ASSERT_PTR_NULL(strstr(page_words(&at, small), "Every line is whole"));
+    CU_ASSERT_EQUAL(redraw(&at, same)->ends_lost, 0);
+    CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, same), "Every line is whole"));
+    arena_destroy(at.work.arena);
+}
+
 CU_TestInfo tests_redraw_motif[] = {
     {"a plain round at one end of a star", star_alone},
     {"its marked stitches", star_marks},
@@ -304,5 +324,6 @@ CU_TestInfo tests_redraw_motif[] = {
     {"a lattice a quarter off", lattice_far_off},
     {"a half-drop that the rounds cannot hold costs no width", drop_not_paid_for},
     {"half-drop lice, and the counts that keep them", lice_that_keep_it},
+    {"a plus that becomes one stitch", plus_that_shrinks},
     CU_TEST_INFO_NULL,
 };
