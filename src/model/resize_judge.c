@@ -118,6 +118,7 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
     for (int r = 0; r < frame->nrows; r++)
         faults.floats += resize_row_faults(frame, cell, r);
     resize_even_judge(frame, cell, &faults);
+    resize_own_judge(frame, cell, &faults);
     return faults;
 }
 

@@ -113,6 +113,7 @@ void resize_sketch_judge(struct resize_sketch *sketch)
             sketch->faults.floats += frame->row_times[r] * sketch->row_faults[r];
         }
     resize_even_judge(frame, sketch->cell, &sketch->faults);
+    resize_own_judge(frame, sketch->cell, &sketch->faults);
 }
 
 /* --- a change tried ---------------------------------------------------------------------- */
@@ -125,11 +126,13 @@ void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour
         int cell = frame->orbit_cell[i];
 
         sketch->uneven_more -= resize_even_about(frame, sketch->cell, cell);
+        sketch->unlike_more -= resize_own_about(frame, sketch->cell, cell);
         sketch->changed[sketch->nchanged] = cell;
         sketch->was[sketch->nchanged++] = sketch->cell[cell];
         sketch->mark[cell] = sketch->nchanged;
         sketch->cell[cell] = colour;
         sketch->uneven_more += resize_even_about(frame, sketch->cell, cell);
+        sketch->unlike_more += resize_own_about(frame, sketch->cell, cell);
     }
 }
 
@@ -208,6 +211,7 @@ struct resize_faults resize_sketch_small(const struct resize_sketch *sketch)
     struct resize_faults faults = sketch->faults;
 
     faults.uneven += sketch->uneven_more;
+    faults.unlike += sketch->unlike_more;
     return faults;
 }
 
@@ -240,7 +244,7 @@ static void forget(struct resize_sketch *sketch)
     for (int i = 0; i < sketch->nchanged; i++)
         sketch->mark[sketch->changed[i]] = 0;
     sketch->nchanged = sketch->nredone = sketch->nold_rows = 0;
-    sketch->uneven_more = 0;
+    sketch->uneven_more = sketch->unlike_more = 0;
     sketch->corners_tried = false;
 }
 
