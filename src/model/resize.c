@@ -8,7 +8,7 @@
 enum {
     STARTS = 3,
     STARTS_LARGE = 2,      /* on a chart of LARGE stitches: longer ones instead */
-    LARGE = 1000,
+    LARGE = 8000,
     STARTS_MORE = 12,      /* where something is still wrong, on a chart of up to so many stitches: */
     MORE_FOR_STITCHES = 140,
     STALE = 4,             /* starts that find nothing better: the end */

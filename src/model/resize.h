@@ -5,8 +5,8 @@
  * The true drawing is the old chart stretched to the new squares. The new chart is to differ from it
  * in the least area, keeping every symmetry; its lines unbroken; what was apart apart; and its
  * floats within the limit where they were. Where that cannot all be had, a fault weighs as much as two
- * stitches drawn otherwise, a hole of one stitch as one and a half, a long float as one, an unevenness
- * or a run of colour merged as a quarter; what could not be had is counted.
+ * stitches drawn otherwise, a hole of one stitch as one and a half, a long float as one, an unevenness, a
+ * run of colour merged or a stitch unlike its partner in a motif as a quarter; what could not be had is counted.
  *
  * Words. Stitches of one colour side by side or above each other hang together. Of two pairs that
  * cross at a corner, the colour with fewer stitches round about hangs together (a line), both where
@@ -47,6 +47,9 @@ struct resize_faults {
                     where no old one of it under them does (a one-stitch line two wide); by their corners alone
                     (a chequer where all was solid): each twice. Below one and a half times the stitches, or rows */
     int merged;  /* runs of colour that an old row or column has and no new one over it or beside that */
+    int unlike;  /* stitches whose partner has another colour, across a mirror that a motif has of its own and not the
+                    whole chart: a motif being parts not of the ground whose boxes overlap, three stitches by three
+                    or more, its axis gone to a line or the middle of a stitch nearest its true place */
 };
 
 struct resize_answer {

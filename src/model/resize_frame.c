@@ -11,7 +11,7 @@
 
 static struct resize_axis axis_make(struct arena *arena, int nold, int nnew, int64_t phase)
 {
-    struct resize_axis axis = {.nold = nold, .nnew = nnew, .stride = nold / nnew + 3};
+    struct resize_axis axis = {.nold = nold, .nnew = nnew, .stride = nold / nnew + 3, .phase = phase};
     int64_t old_length = 2 * (int64_t)nnew, new_length = 2 * (int64_t)nold, all = old_length * nold;
 
     axis.first = arena_alloc(arena, (size_t)nnew, sizeof *axis.first);
@@ -297,6 +297,7 @@ struct resize_frame *resize_frame_make(struct work *work, const struct resize_qu
     resize_links_set(frame, &parts, motif, keeps);
     resize_even_set(frame);
     resize_runs_old(frame);
+    resize_own_set(frame);
     allowed_set(frame);
     return frame;
 }

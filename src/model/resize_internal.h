@@ -17,6 +17,7 @@ struct resize_axis {
     int64_t *weight; /* [nnew * stride] length over each, a whole new square being 2 * nold */
     int stride;
     int *new_first, *new_count; /* [nold] the new squares over each old one, in a ring */
+    int64_t phase;   /* as in motif_line */
 };
 
 /* Old parts of one colour under one new square. */
@@ -60,6 +61,8 @@ struct resize_frame {
     int *row_times;       /* [nrows] rows that symmetry makes of it, itself one; 0: it is one of those */
     uint8_t *is_hole;     /* [old parts] one stitch of the ground */
     int *row_runs, *column_runs; /* [old rows], [old columns] runs of colour */
+    int *own_start, *own_with; /* squares across a mirror that a motif has of its own, not those of one orbit:
+                             of square i own_with[own_start[i] .. [i + 1]) */
     uint8_t *touches;     /* [ncells * ncolours] EVEN_ bits; 0: the colour may touch as it likes */
 };
 
@@ -125,6 +128,11 @@ void resize_even_set(struct resize_frame *frame);
 /* What is uneven about a square. */
 int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at);
 void resize_even_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults);
+/* Orbits and old parts must be known. */
+void resize_own_set(struct resize_frame *frame);
+/* Stitches that are unlike their partners: a square and those of its partners that have another colour. */
+int resize_own_about(const struct resize_frame *frame, const uint8_t *cell, int at);
+void resize_own_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults);
 int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row);
 
 /* Runs of colour of a new chart against the old. Judge: all of them; the runs missing in all. Change: some
@@ -142,7 +150,7 @@ void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int n
                      int *over);
 /* Long floats and holes given up, and twice the other faults of the drawing. */
 int64_t resize_faults_weight(const struct resize_faults *faults);
-/* The area that unevenness weighs as much as. */
+/* The area that unevenness and unlike pairs weigh as much as. */
 int64_t resize_faults_small(const struct resize_frame *frame, const struct resize_faults *faults);
 /* Nothing wrong but holes given up, within the aim, is best; then such a chart that differs in at most half as
  * much again as the bound and a twentieth of the motif; then the rest. Of two alike in that, the one of less
@@ -179,7 +187,7 @@ struct resize_sketch {
     int *changed, nchanged; /* squares, of the change being tried */
     uint8_t *was;          /* their colours before */
     int *mark;             /* [ncells] place in changed[] + 1; 0: it was not changed */
-    int uneven_more;       /* by the change being tried */
+    int uneven_more, unlike_more; /* by the change being tried */
     struct resize_runs *runs;
     bool runs_tried;       /* runs were counted with the change being tried */
     bool corners_tried;    /* the room has the corners of what is tried */
@@ -195,7 +203,7 @@ struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struc
 void resize_sketch_judge(struct resize_sketch *sketch);
 /* The parts alone anew: what local change leaves of their owners may be out of date. */
 void resize_sketch_judge_parts(struct resize_sketch *sketch);
-/* The faults as they were, with the unevenness of what is painted now. */
+/* The faults as they were, with the unevenness and the unlike pairs of what is painted now. */
 struct resize_faults resize_sketch_small(const struct resize_sketch *sketch);
 /* Give an orbit a colour; then, for all painted together, the faults there would be, or false where
  * their weight is over most, or as good as certain to be. Then one of keep and undo. */

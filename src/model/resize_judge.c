@@ -120,6 +120,7 @@ struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct
         faults.floats += resize_row_faults(frame, cell, r);
     resize_even_judge(frame, cell, &faults);
     faults.merged = resize_runs_judge(room->runs, cell);
+    resize_own_judge(frame, cell, &faults);
     return faults;
 }
 

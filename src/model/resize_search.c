@@ -20,7 +20,7 @@ enum {
     PASSES = 6,               /* over all single steps, in the end */
     WEIGHTS_A_SQUARE = 2,       /* what a long float weighs where something must be wrong; a fault of the drawing
                                  twice that: more than a lone stitch drawn where little of it lies */
-    SMALL_PART = 4,           /* what an unevenness weighs: a stitch, by this */
+    SMALL_PART = 4,           /* what an unevenness weighs, and a stitch unlike its partner: a stitch, by this */
     AIM_PERCENT = 115         /* of the bound, or a hundredth of the motif above it */
 };
 
@@ -77,7 +77,7 @@ static int64_t aim_of(const struct resize_frame *frame)
 
 int64_t resize_faults_small(const struct resize_frame *frame, const struct resize_faults *faults)
 {
-    return frame->square * (faults->uneven + faults->merged) / SMALL_PART;
+    return frame->square * (faults->uneven + faults->merged + faults->unlike) / SMALL_PART;
 }
 
 /* Nothing is wrong, holes apart, 2 within the aim, 1 where the motif can still be known; else 0. */
@@ -277,7 +277,8 @@ static void step(struct search *search)
     else
         strokes_single(search, &strokes);
     area = search->area + paint(search, &strokes);
-    faults = (struct resize_faults){.uneven = sketch->faults.uneven + sketch->uneven_more};
+    faults = resize_sketch_small(sketch);
+    faults = (struct resize_faults){.uneven = faults.uneven, .unlike = faults.unlike};
     least = price(search, area, &faults);
     if (least > worth || strokes.n == 0 ||
         !resize_sketch_try(sketch, (worth - least) / search->fault_price, &faults) ||

@@ -116,6 +116,7 @@ void resize_sketch_judge(struct resize_sketch *sketch)
         }
     resize_even_judge(frame, sketch->cell, &sketch->faults);
     sketch->faults.merged = resize_runs_judge(sketch->runs, sketch->cell);
+    resize_own_judge(frame, sketch->cell, &sketch->faults);
 }
 
 /* --- a change tried ---------------------------------------------------------------------- */
@@ -128,11 +129,13 @@ void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour
         int cell = frame->orbit_cell[i];
 
         sketch->uneven_more -= resize_even_about(frame, sketch->cell, cell);
+        sketch->unlike_more -= resize_own_about(frame, sketch->cell, cell);
         sketch->changed[sketch->nchanged] = cell;
         sketch->was[sketch->nchanged++] = sketch->cell[cell];
         sketch->mark[cell] = sketch->nchanged;
         sketch->cell[cell] = colour;
         sketch->uneven_more += resize_even_about(frame, sketch->cell, cell);
+        sketch->unlike_more += resize_own_about(frame, sketch->cell, cell);
     }
 }
 
@@ -211,6 +214,7 @@ struct resize_faults resize_sketch_small(const struct resize_sketch *sketch)
     struct resize_faults faults = sketch->faults;
 
     faults.uneven += sketch->uneven_more;
+    faults.unlike += sketch->unlike_more;
     return faults;
 }
 
@@ -246,7 +250,7 @@ static void forget(struct resize_sketch *sketch)
     for (int i = 0; i < sketch->nchanged; i++)
         sketch->mark[sketch->changed[i]] = 0;
     sketch->nchanged = sketch->nredone = sketch->nold_rows = 0;
-    sketch->uneven_more = 0;
+    sketch->uneven_more = sketch->unlike_more = 0;
     sketch->corners_tried = sketch->runs_tried = false;
 }
 

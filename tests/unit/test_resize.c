@@ -7,25 +7,14 @@
 
 #include "fixture_work.h"
 #include "model/resize_internal.h"
+#include "plain_charts.h"
 #include "small_chart.h"
-
-enum { CELLS = 64 };
 
 static struct grid roll_chart(uint64_t *state, uint8_t *cell, int ncols, int nrows, int yarns)
 {
     for (int i = 0; i < ncols * nrows; i++)
         cell[i] = (uint8_t)dice_below(state, (uint32_t)yarns);
     return (struct grid){nrows, ncols, cell};
-}
-
-static struct resize_question ask(const struct grid *old, bool ring, int ncols, int nrows)
-{
-    struct resize_question question = {
-        .old = old, .rows_are_ring = ring, .ncols = ncols, .nrows = nrows, .old_leave_sts = 3, .leave_sts = 3};
-
-    for (int y = 0; y < GRID_YARNS_MAX; y++)
-        question.knitted_as[y] = (uint8_t)y;
-    return question;
 }
 
 /* --- the worked example ----------------------------------------------------------------------- */
@@ -88,110 +77,6 @@ static void measures_area(void)
 }
 
 /* --- lines, parts and floats, a second time ------------------------------------------------------ */
-
-struct plain_chart {
-    const uint8_t *cell;
-    int ncols, nrows;
-    bool ring;
-    bool hangs[CELLS][CELLS]; /* directly */
-    bool same[CELLS][CELLS];  /* part */
-};
-
-static int at(const struct plain_chart *chart, int c, int r)
-{
-    if (!chart->ring && (r < 0 || r >= chart->nrows))
-        return -1;
-    return (r + 2 * chart->nrows) % chart->nrows * chart->ncols + (c + 2 * chart->ncols) % chart->ncols;
-}
-
-static void hang(struct plain_chart *chart, int a, int b)
-{
-    if (a >= 0 && b >= 0 && chart->cell[a] == chart->cell[b])
-        chart->hangs[a][b] = chart->hangs[b][a] = true;
-}
-
-static int around(const struct plain_chart *chart, int c, int r, int like)
-{
-    int count = 0;
-
-    for (int dc = -1; dc <= 2; dc++)
-        for (int dr = -1; dr <= 2; dr++) {
-            int i = at(chart, c + dc, r + dr);
-
-            count += i >= 0 && chart->cell[i] == chart->cell[like];
-        }
-    return count;
-}
-
-static void hang_corner(struct plain_chart *chart, int c, int r)
-{
-    int a = at(chart, c, r), b = at(chart, c + 1, r), d = at(chart, c, r + 1), e = at(chart, c + 1, r + 1);
-    bool one, two;
-
-    if (d < 0)
-        return;
-    one = chart->cell[a] == chart->cell[e] && chart->cell[a] != chart->cell[b] && chart->cell[a] != chart->cell[d];
-    two = chart->cell[b] == chart->cell[d] && chart->cell[b] != chart->cell[a] && chart->cell[b] != chart->cell[e];
-    if (one && (!two || around(chart, c, r, a) <= around(chart, c, r, b)))
-        hang(chart, a, e);
-    if (two && (!one || around(chart, c, r, b) <= around(chart, c, r, a)))
-        hang(chart, b, d);
-}
-
-static void chart_hang(struct plain_chart *chart)
-{
-    int n = chart->ncols * chart->nrows;
-
-    for (int r = 0; r < chart->nrows; r++)
-        for (int c = 0; c < chart->ncols; c++) {
-            hang(chart, at(chart, c, r), at(chart, c + 1, r));
-            hang(chart, at(chart, c, r), at(chart, c, r + 1));
-            hang_corner(chart, c, r);
-        }
-    for (int i = 0; i < n; i++) {
-        chart->hangs[i][i] = true;
-        memcpy(chart->same[i], chart->hangs[i], sizeof chart->same[i]);
-    }
-    for (int k = 0; k < n; k++)
-        for (int i = 0; i < n; i++)
-            for (int j = 0; j < n; j++)
-                chart->same[i][j] |= chart->same[i][k] && chart->same[k][j];
-}
-
-static bool thin(const struct plain_chart *chart, int i)
-{
-    int c = i % chart->ncols, r = i / chart->ncols;
-
-    for (int from = 0; from < 4; from++) {
-        bool block = true;
-
-        for (int k = 0; k < 4; k++) {
-            int other = at(chart, c - from % 2 + k % 2, r - from / 2 + k / 2);
-
-            block &= other >= 0 && chart->cell[other] == chart->cell[i];
-        }
-        if (block)
-            return false;
-    }
-    return true;
-}
-
-/* Area that old square i and new square j share, nothing moved. */
-static int shared(const struct plain_chart *old, int i, const struct plain_chart *new, int j)
-{
-    int area = 0;
-
-    for (int y = 0; y < old->nrows * new->nrows; y++)
-        for (int x = 0; x < old->ncols * new->ncols; x++)
-            area += y / new->nrows * old->ncols + x / new->ncols == i &&
-                    y / old->nrows * new->ncols + x / old->ncols == j;
-    return area;
-}
-
-struct plain_pair {
-    struct plain_chart old, new;
-    int shared[CELLS][CELLS];
-};
 
 /* Does new square p lie over old square i, or one aside (stitches), or one above or below (rise)? */
 static bool over_or_beside(const struct plain_pair *pair, int i, int p, int aside, int rise)
@@ -262,15 +147,6 @@ static int lines_broken(const struct plain_pair *pair)
     return broken;
 }
 
-/* The first square of a part stands for it. */
-static bool is_first(const struct plain_chart *chart, int i)
-{
-    for (int j = 0; j < i; j++)
-        if (chart->same[i][j])
-            return false;
-    return true;
-}
-
 static int common_area(const struct plain_pair *pair, int part, int new_part)
 {
     int area = 0;
@@ -312,39 +188,6 @@ static void parts_compared(const struct plain_pair *pair, struct resize_faults *
             faults->joined += touched[i];
             faults->lost += !touched[i];
         }
-}
-
-static void pair_make(struct plain_pair *pair, const struct grid *old, const uint8_t *cell, int ncols,
-                      int nrows, bool ring)
-{
-    memset(pair, 0, sizeof *pair);
-    pair->old = (struct plain_chart){.cell = old->cell, .ncols = old->ncols, .nrows = old->nrows, .ring = ring};
-    pair->new = (struct plain_chart){.cell = cell, .ncols = ncols, .nrows = nrows, .ring = ring};
-    chart_hang(&pair->old);
-    chart_hang(&pair->new);
-    for (int i = 0; i < old->ncols * old->nrows; i++)
-        for (int j = 0; j < ncols * nrows; j++)
-            pair->shared[i][j] = shared(&pair->old, i, &pair->new, j);
-}
-
-static uint8_t plain_ground(const struct plain_chart *old)
-{
-    uint8_t ground = old->cell[0];
-    int best = -1;
-
-    for (int i = 0; i < old->ncols * old->nrows; i++) { /* colours in the order met */
-        int solid = 0, all = 0;
-
-        for (int j = 0; j < old->ncols * old->nrows; j++) {
-            all += old->cell[j] == old->cell[i];
-            solid += old->cell[j] == old->cell[i] && !thin(old, j);
-        }
-        if (CELLS * solid + all > best) {
-            best = CELLS * solid + all;
-            ground = old->cell[i];
-        }
-    }
-    return ground;
 }
 
 /* Do two squares of a colour, so far apart, touch in that way? Slantwise: and neither square between has it. */

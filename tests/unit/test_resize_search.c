@@ -74,6 +74,16 @@ static void mirror_some(uint8_t *cell, int n, int m, int kind)
         }
 }
 
+/* A motif of three stitches with a mirror, ground about it, and a lone stitch beside it. */
+static void plant(uint64_t *state, uint8_t *cell, int n, int m)
+{
+    memset(cell, 0, (size_t)(n * m));
+    for (int r = 0; r < 3; r++)
+        for (int c = 0; c < 2; c++)
+            cell[r * n + c] = cell[r * n + 2 - c] = (uint8_t)(c + r == 1 || dice_below(state, 2) > 0);
+    cell[(int)dice_below(state, (uint32_t)m) * n + 4] = 1;
+}
+
 /* The best of all charts of the new size: no fewer faults, no less area is there. */
 static void finds_the_best_of_all(void)
 {
@@ -102,6 +112,7 @@ static void finds_the_best_of_all(void)
             CU_ASSERT_EQUAL(answer->faults.floats, best.faults.floats);
             CU_ASSERT_EQUAL(answer->faults.uneven, best.faults.uneven);
             CU_ASSERT_EQUAL(answer->faults.merged, best.faults.merged);
+            CU_ASSERT_EQUAL(answer->faults.unlike, best.faults.unlike);
             CU_ASSERT_EQUAL(answer->area, best.area);
             CU_ASSERT(answer->area >= answer->bound);
             tried++;
@@ -111,6 +122,45 @@ static void finds_the_best_of_all(void)
     }
     CU_ASSERT(tried > 50);
     CU_ASSERT(with_faults > 10 && with_faults < tried);
+}
+
+static int64_t price_of(const struct resize_frame *frame, const struct resize_faults *faults, int64_t area)
+{
+    return area + resize_faults_small(frame, faults) + frame->square * resize_faults_weight(faults) / 2;
+}
+
+/* Where a motif has mirrors of its own the search does not always find the best: nine times in ten it does, and
+ * never is it off by more than a third of a stitch, faults counted as stitches. */
+static void comes_near_the_best_with_own_mirrors(void)
+{
+    uint64_t state = 13;
+    int tried = 0, missed = 0, unlike = 0;
+
+    for (int i = 0; i < 60; i++) {
+        struct work work = fixture_work();
+        uint8_t old_cell[CELLS];
+        struct grid old = {4, 7, old_cell};
+        struct resize_question question = ask(&old, i % 2 == 0, 4 + i % 3, i % 3 == 0 ? 3 : 2);
+        const struct resize_answer *answer;
+        struct resize_frame *frame;
+        struct optimum best;
+
+        plant(&state, old_cell, 7, 4);
+        answer = resize_chart(&work, &question);
+        frame = resize_frame_make(&work, &question, &answer->motif, &answer->columns, &answer->rows, answer->keeps);
+        if (frame->own_start[frame->ncells] > 0) {
+            int64_t price = price_of(frame, &answer->faults, answer->area);
+
+            best = try_all(frame, resize_judge_room_make(frame));
+            CU_ASSERT(3 * (price - price_of(frame, &best.faults, best.area)) <= frame->square);
+            missed += price > price_of(frame, &best.faults, best.area);
+            unlike += best.faults.unlike > 0;
+            tried++;
+        }
+        fixture_end(&work);
+    }
+    CU_ASSERT(tried > 30 && unlike > 0 && unlike < tried);
+    CU_ASSERT(10 * missed <= tried);
 }
 
 /* The fewest faults of the drawing that any chart of that size has, symmetry or not. */
@@ -170,7 +220,7 @@ static bool same_parts(const struct resize_faults *a, const struct resize_faults
 static void judges_changes_as_the_whole(void)
 {
     uint64_t state = 11;
-    int found_anew = 0, lines = 0;
+    int found_anew = 0, lines = 0, unlike = 0;
 
     for (int i = 0; i < 60; i++) {
         struct work work = fixture_work();
@@ -184,6 +234,8 @@ static void judges_changes_as_the_whole(void)
         struct resize_sketch *sketch;
 
         mirror_some(old_cell, n, m, i % 3);
+        if (i % 3 == 0)
+            plant(&state, old_cell, n, m);
         resize_counts(&old, i % 2 == 0, rational_make(n * (7 + i % 8), 10), rational_make(m * (7 + i % 8), 10),
                       &question.ncols, &question.nrows);
         answer->motif = motif_find(&old, i % 2 == 0);
@@ -210,6 +262,8 @@ static void judges_changes_as_the_whole(void)
             CU_ASSERT_EQUAL(faults.floats, whole.floats);
             CU_ASSERT_EQUAL(faults.uneven, whole.uneven);
             CU_ASSERT_EQUAL(faults.merged, whole.merged);
+            CU_ASSERT_EQUAL(faults.unlike, whole.unlike);
+            unlike += whole.unlike > 0;
             CU_ASSERT(same || same_parts(&faults, &whole));
             found_anew += !same;
             lines += whole.lines > 0;
@@ -223,7 +277,7 @@ static void judges_changes_as_the_whole(void)
         }
         fixture_end(&work);
     }
-    CU_ASSERT(found_anew > 1000 && lines > 500);
+    CU_ASSERT(found_anew > 1000 && lines > 500 && unlike > 300);
 }
 
 /* One stitch in eight over a quarter as many; a cross over two. */
@@ -298,6 +352,7 @@ static void leaves_a_chart_of_its_size_alone(void)
 
 CU_TestInfo tests_resize_search[] = {
     {"finds the best of all", finds_the_best_of_all},
+    {"comes near the best with own mirrors", comes_near_the_best_with_own_mirrors},
     {"proves what cannot be kept", proves_what_cannot_be_kept},
     {"judges changes as the whole", judges_changes_as_the_whole},
     {"says what cannot be known", says_what_cannot_be_known},
