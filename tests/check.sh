@@ -1,23 +1,30 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Every test, all of them even if one fails; CUnit's summary comes last. The slowest runs beside the
-# others.
+# Every test, all of them even if one fails; CUnit's summary comes last. The two slowest run beside
+# the others, one after the other.
 cd "$(dirname "$0")/.." || exit 1
 B=${B:-build}
 export B
 failed=
-said=$(mktemp "${TMPDIR:-/tmp}/strandwise.XXXXXX") || exit 1
-trap 'rm -f "$said"' EXIT
+said=$(mktemp -d "${TMPDIR:-/tmp}/strandwise.XXXXXX") || exit 1
+trap 'rm -rf "$said"' EXIT
 trap 'exit 130' INT TERM
 
-sh tests/pages.sh >"$said" 2>&1 &
-pages=$!
+beside() {
+    sh tests/pages.sh >"$said/pages" 2>&1 || : >"$said/pages-failed"
+    "$B/unit" >"$said/unit" 2>&1
+}
+beside &
+unit=$!
 for test in golden cli schema recount remedies begin advice together referee draw choices layers docs install; do
     sh "tests/$test.sh" || failed="$failed $test"
 done
-wait "$pages" || failed="$failed pages"
-cat "$said"
 "$B/strandwise" tables --check || failed="$failed tables"
+wait "$unit"
+unit=$?
+cat "$said/pages"
+[ ! -e "$said/pages-failed" ] || failed="$failed pages"
 [ -z "$failed" ] || echo "FAILED:$failed"
-"$B/unit" || exit 1
+cat "$said/unit"
+[ "$unit" -eq 0 ] || exit 1
 [ -z "$failed" ]

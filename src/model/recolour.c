@@ -321,8 +321,8 @@ static void weigh(struct recolour_search *search)
     for (int i = 0; i < search->ncandidates && search->steps < search->steps_max; i++)
         if (!search->candidates[i].is_known)
             weigh_one(search, &search->candidates[i]);
-    qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates,
-          recolour_compare);
+    if (search->ncandidates > 0)
+        qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates, recolour_compare);
 }
 
 static void fill(struct recolour_search *search, const struct candidate *candidate,
