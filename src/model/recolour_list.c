@@ -243,6 +243,6 @@ void recolour_list_more(struct recolour_search *search, int64_t saved)
     }
     search->steps = steps;
     keep_once(search);
-    qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates,
-          recolour_compare);
+    if (search->ncandidates > 0)
+        qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates, recolour_compare);
 }
