@@ -48,7 +48,7 @@ static void add_worry(struct worries *worries, int weight, int note, const char 
 
 static double off_part(const struct plan_band *band)
 {
-    return band->has_target ? fabs(band->finished_in / band->wanted_in - 1.0) : -1.0;
+    return band->has_target ? fabs(band->off_part) : -1.0;
 }
 
 static const struct plan_band *furthest_off(const struct plan_piece *piece)
