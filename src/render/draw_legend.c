@@ -341,19 +341,25 @@ static double draw_legend(struct drawing *drawing, double y_mm)
     return shelf.y_mm + (measure.place % shelf.columns > 0 ? LINE_MM : 0) + 1;
 }
 
+struct sheet_chart draw_sheet_chart(const struct drawing *drawing, double right_mm, double below_mm,
+                                    double key_width_mm)
+{
+    return (struct sheet_chart){.x_mm = drawing->x_mm,
+                                .y_mm = drawing->y_mm,
+                                .ncols = drawing->ncols,
+                                .nrows = drawing->nrows,
+                                .cell_width_mm = drawing->cell_w_mm,
+                                .cell_height_mm = drawing->cell_h_mm,
+                                .right_mm = right_mm,
+                                .below_mm = below_mm,
+                                .key_width_mm = key_width_mm};
+}
+
 void draw_key(struct drawing *drawing, double right_mm, double below_mm)
 {
     struct sheet *sheet = drawing->sheet;
     double below = drawing->y_mm + drawing->nrows * drawing->cell_h_mm + below_mm;
 
     sheet->height_mm = draw_legend(drawing, below);
-    sheet->chart = (struct sheet_chart){.x_mm = drawing->x_mm,
-                                        .y_mm = drawing->y_mm,
-                                        .ncols = drawing->ncols,
-                                        .nrows = drawing->nrows,
-                                        .cell_width_mm = drawing->cell_w_mm,
-                                        .cell_height_mm = drawing->cell_h_mm,
-                                        .right_mm = right_mm,
-                                        .below_mm = below_mm,
-                                        .key_width_mm = drawing->words_mm};
+    sheet->chart = draw_sheet_chart(drawing, right_mm, below_mm, drawing->words_mm);
 }

@@ -152,6 +152,9 @@ double draw_head(struct drawing *drawing);
 /* The legend below the chart and what stands below that; the sheet is then as high as it all is, and
  * knows its chart. right_mm: what stands beside the chart. (draw_legend.c) */
 void draw_key(struct drawing *drawing, double right_mm, double below_mm);
+/* Where the chart stands on its sheet. */
+struct sheet_chart draw_sheet_chart(const struct drawing *drawing, double right_mm, double below_mm,
+                                    double key_width_mm);
 int draw_legend_lines(const struct drawing *drawing); /* at most */
 
 #endif

@@ -325,15 +325,7 @@ static struct sheet *draw_alone(struct pair *pair, bool new)
     paint(pair, drawing, new);
     sheet->width_mm = fmax(width, KEY_LEAST_MM);
     sheet->height_mm = put_legend(pair, drawing, top + high + NUMBERS_MM + 2, room) + 1;
-    sheet->chart = (struct sheet_chart){.x_mm = drawing->x_mm,
-                                        .y_mm = drawing->y_mm,
-                                        .ncols = drawing->ncols,
-                                        .nrows = drawing->nrows,
-                                        .cell_width_mm = drawing->cell_w_mm,
-                                        .cell_height_mm = drawing->cell_h_mm,
-                                        .right_mm = aside,
-                                        .below_mm = NUMBERS_MM,
-                                        .key_width_mm = room};
+    sheet->chart = draw_sheet_chart(drawing, aside, NUMBERS_MM, room);
     sheet->title = words_format(&pair->page, "%s redrawn", pair->redraw->old->name);
     return sheet;
 }

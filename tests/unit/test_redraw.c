@@ -9,25 +9,11 @@
 
 #include "app/run.h"
 #include "base/arena.h"
-#include "fixture_plan.h"
+#include "fixture_redraw.h"
 #include "plan/plan_redraw.h"
 #include "render/redraw.h"
 
 static const char BARLEY[] = "examples/barley-socks/barley-socks.ini";
-
-struct case_at {
-    struct work work;
-    struct run_checked checked;
-    const char *why;
-};
-
-static struct case_at open_case(const char *path)
-{
-    struct case_at at = {.work = fixture_plan_work()};
-
-    CU_ASSERT_EQUAL_FATAL(run_check(&at.work, path, &at.checked), RUN_DONE);
-    return at;
-}
 
 static const struct plan_redraw *redraw(struct case_at *at, struct redraw_asked asked)
 {

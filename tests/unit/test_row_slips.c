@@ -8,59 +8,19 @@
 
 #include "app/run.h"
 #include "base/tables.h"
-#include "fixture_work.h"
+#include "fixture_reader.h"
 #include "plan/proofread.h"
 #include "small_chart.h"
 
 extern CU_TestInfo tests_row_slips[];
 
 enum {
-    SIDE_MAX = 60,
-    CELLS_MAX = (SIDE_MAX + 1) * SIDE_MAX,
+    SIDE_MAX = READER_SIDE_MAX,
+    CELLS_MAX = READER_CELLS_MAX,
     KINDS = ROW_DOUBLED + 1,
     SLIP_CHARTS = 6,
     ALARM_CHARTS = 1000
 };
-
-/* --- a project of one band, of any chart ------------------------------------------------------ */
-
-struct reader {
-    struct work work;
-    struct part part;
-    struct yarn yarns[3];
-    struct project project;
-    struct chart chart;
-    const struct chart *charts[1];
-    uint8_t cell[CELLS_MAX];
-};
-
-static void reader_begin(struct reader *reader, int nrows, int ncols, bool upwards)
-{
-    static const char *const names[] = {"linen", "ink", "rust"};
-
-    memset(reader, 0, sizeof *reader);
-    reader->work = fixture_work();
-    reader->work.tables = tables_load(&reader->work);
-    reader->part.kind = PART_BAND;
-    reader->part.name = "band";
-    reader->part.upwards.given = upwards;
-    reader->part.upwards.value = 2;
-    for (int i = 0; i < 3; i++)
-        reader->yarns[i].name = names[i];
-    reader->project.worked.value = WORKED_ROUND;
-    reader->project.parts = &reader->part;
-    reader->project.nparts = 1;
-    reader->project.yarns = reader->yarns;
-    reader->project.nyarns = 3;
-    reader->chart.repeat = (struct grid){nrows, ncols, reader->cell};
-    reader->chart.name = "band.chart";
-    reader->charts[0] = &reader->chart;
-}
-
-static const struct proof_chart *reader_read(struct reader *reader)
-{
-    return &proofread(&reader->work, &reader->project, reader->charts)->charts[0];
-}
 
 /* --- the slips ----------------------------------------------------------------------------------
  */

@@ -8,50 +8,16 @@
 #include <string.h>
 
 #include "base/tables.h"
-#include "fixture_work.h"
+#include "fixture_reader.h"
 #include "model/proof.h"
 #include "plan/proofread.h"
 #include "small_chart.h"
 
 extern CU_TestInfo tests_seeding[];
 
-enum { SIDE_MAX = 60, AROUND = 8, CHARTS = 250 };
+enum { SIDE_MAX = READER_SIDE_MAX, AROUND = 8, CHARTS = 250 };
 
 static const int around[AROUND][2] = {{-1, -1}, {-1, 0}, {-1, 1}, {0, -1}, {0, 1}, {1, -1}, {1, 0}, {1, 1}};
-
-/* --- a project of one band, of any chart ------------------------------------------------------ */
-
-struct reader {
-    struct work work;
-    struct part part;
-    struct yarn yarns[3];
-    struct project project;
-    struct chart chart;
-    const struct chart *charts[1];
-    uint8_t cell[SIDE_MAX * SIDE_MAX];
-};
-
-static void reader_begin(struct reader *reader, int nrows, int ncols, bool upwards)
-{
-    memset(reader, 0, sizeof *reader);
-    reader->work = fixture_work();
-    reader->work.tables = tables_load(&reader->work);
-    reader->part.kind = PART_BAND;
-    reader->part.name = "seeds";
-    reader->part.upwards.given = upwards;
-    reader->part.upwards.value = 2;
-    reader->yarns[0].name = "linen";
-    reader->yarns[1].name = "ink";
-    reader->yarns[2].name = "rust";
-    reader->project.worked.value = WORKED_ROUND;
-    reader->project.parts = &reader->part;
-    reader->project.nparts = 1;
-    reader->project.yarns = reader->yarns;
-    reader->project.nyarns = 3;
-    reader->chart.repeat = (struct grid){nrows, ncols, reader->cell};
-    reader->chart.name = "seeds.chart";
-    reader->charts[0] = &reader->chart;
-}
 
 static uint8_t *cell_of(struct reader *reader, int row, int column)
 {
@@ -59,11 +25,6 @@ static uint8_t *cell_of(struct reader *reader, int row, int column)
 
     row = (row + grid->nrows) % grid->nrows;
     return &reader->cell[row * grid->ncols + (column + grid->ncols) % grid->ncols];
-}
-
-static const struct proof_chart *reader_read(struct reader *reader)
-{
-    return &proofread(&reader->work, &reader->project, reader->charts)->charts[0];
 }
 
 /* --- seedings ------------------------------------------------------------------------------- */
