@@ -32,12 +32,12 @@ ALL_CFLAGS   := $(STD) $(WARN) $(HARDEN) $(CFLAGS)
 
 # Table texts are turned into C by the helper beside them; main.c is linked into the program alone.
 HELPERS  := src/base/embed.c
-SOURCES  := $(filter-out $(HELPERS) src/app/main.c,$(wildcard src/*/*.c))
+SOURCES  := $(filter-out $(HELPERS) src/app/main.c,$(wildcard src/*/*.c src/*/*/*.c))
 OBJECTS  := $(SOURCES:src/%.c=$(B)/src/%.o) $(B)/gen/tables_text.o
 MAIN     := $(B)/src/app/main.o
 TABLES   := $(sort $(wildcard tables/*.csv))
 
-TEST_SOURCES := $(wildcard tests/unit/*.c)
+TEST_SOURCES := $(wildcard tests/unit/*.c tests/unit/*/*.c)
 TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 
 .DELETE_ON_ERROR:
@@ -51,7 +51,7 @@ $(B)/strandwise: $(MAIN) $(B)/libstrandwise.a
 	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $(MAIN) $(B)/libstrandwise.a $(LIBS)
 
 $(B)/libstrandwise.a: $(OBJECTS)
-	rm -f $@ && $(AR) rcs $@ $(OBJECTS)
+	rm -f $@ && $(AR) qcs $@ $(OBJECTS)
 
 $(B)/src/%.o: src/%.c
 	@mkdir -p $(@D)
@@ -68,10 +68,10 @@ $(B)/gen/tables_text.c: $(B)/embed $(TABLES)
 $(B)/gen/tables_text.o: $(B)/gen/tables_text.c
 	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -c -o $@ $<
 
-# One suite a file: tests/unit/test_NAME.c defines `CU_TestInfo tests_NAME[]`.
+# One suite a file: tests/unit/ROOM/test_NAME.c defines `CU_TestInfo tests_NAME[]`.
 $(B)/gen/suites.h: $(TEST_SOURCES)
 	@mkdir -p $(@D)
-	for f in $(patsubst tests/unit/test_%.c,%,$(filter tests/unit/test_%.c,$(TEST_SOURCES))); do echo "SUITE($$f)"; done > $@
+	for f in $(sort $(patsubst test_%.c,%,$(filter test_%.c,$(notdir $(TEST_SOURCES))))); do echo "SUITE($$f)"; done > $@
 
 $(B)/tests/%.o: tests/unit/%.c $(B)/gen/suites.h
 	@mkdir -p $(@D)

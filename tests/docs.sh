@@ -3,7 +3,7 @@
 # The documents and the program say the same: keys, diagnostics, commands, options, targets, names.
 #
 #   tests/docs.sh          check
-#   tests/docs.sh --keys   print the tables of docs/project-file.md as src/read/keys.h has them
+#   tests/docs.sh --keys   print the tables of docs/project-file.md as src/read/project/keys.h has them
 #
 # docs/project-file.md: a heading `## [section]` or `## [section NAME]` for each section, and in it
 #   a table row `| key | what to write | range | default | example |` for each key.
@@ -44,7 +44,7 @@ list_macro() {
 project_keys() {
     list_macro '-DSECTION(id,head,naming,what)=@S@id@head@naming@what' \
         '-DKEY(section,key,form,range,fallback,example)=@K@section@key@form@range@fallback@example' \
-        -x c src/read/keys.h |
+        -x c src/read/project/keys.h |
         sed 's/" "//g; s/@ */@/g; s/ *@/@/g; s/@"/@/g; s/"@/@/g; s/"$//; s/ | / or /g'
 }
 
@@ -99,7 +99,7 @@ key_tables() {
 project_file() {
     key_list >"$scratch/program"
     key_tables >"$scratch/document"
-    same "key" "src/read/keys.h" "$scratch/program" "docs/project-file.md" "$scratch/document"
+    same "key" "src/read/project/keys.h" "$scratch/program" "docs/project-file.md" "$scratch/document"
 }
 
 # --- diagnostics --------------------------------------------------------------------------
@@ -114,7 +114,7 @@ diagnostics() {
 # A message nothing provokes may never come, or come wrong: stored messages and the tests by name.
 provoked() {
     diagnostic_codes | while IFS=@ read -r _ name code _; do
-        if grep -qsF "[$code]" tests/golden/*.txt || grep -qsw "DIAG_$name" tests/unit/*.c; then
+        if grep -qsF "[$code]" tests/golden/*.txt || grep -qsw "DIAG_$name" tests/unit/*/*.c; then
             echo "$code" >>"$scratch/provoked"
         fi
         echo "$code" >>"$scratch/codes"

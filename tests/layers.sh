@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Nothing reaches up the pipeline: a folder of src uses only itself and the folders before it,
-# and render uses neither read nor model. Judged from the object files, so a call is found
-# however it is written.
+# Nothing reaches up the pipeline. A folder of src, or a room in it, calls only itself and what comes
+# before it in the order below, and render calls neither read nor model: judged from the object files, so
+# a call is found however it is written. Headers are included down the stages alone.
 #
 #   tests/layers.sh [BUILD-FOLDER]
 cd "$(dirname "$0")/.." || exit 1
@@ -10,56 +10,80 @@ cd "$(dirname "$0")/.." || exit 1
 # shellcheck source=tests/tally.sh
 . tests/tally.sh
 
-# offenders FOLDER: one line for each symbol used against the order, from FOLDER/*/*.o.
-offenders() {
-    for object in "$1"/*/*.o; do
-        [ -f "$object" ] || continue
-        layer=$(basename "$(dirname "$object")")
-        nm -P "$object" | awk -v object="$layer/$(basename "$object" .o)" '{print object, $1, $2}'
-    done | awk '
-        BEGIN {
-            n = split("base read check model plan render app", order, " ")
-            for (i = 1; i <= n; i++) rank[order[i]] = i
+# The stages and their rooms, each after all it may call. What stands in a stage's folder itself and is
+# named here comes where it is named.
+order="base
+read/ini read/project read/chart
+check
+model/gauge model/catches model/yarn model/wear model/motif model/redraw model/fit
+plan/builder plan/gauge plan/catches plan/wear plan/fit plan/yarn plan/motif plan/piece plan/whatif
+plan/redraw plan/plan_build
+words
+render/directions render/report render/json render/sheet render/draw render/paper
+app"
+
+# judge: lines `FROM-FILE TO-FILE WHAT` in, those against the order out.
+judge() {
+    awk -v order="$(echo "$order" | tr '\n' ' ')" '
+        BEGIN { n = split(order, room, " "); for (i = 1; i <= n; i++) rank[room[i]] = i }
+        function room_of(file) {
+            while (!(file in rank) && sub("/[^/]*$", "", file)) {}
+            return file in rank ? file : ""
         }
-        { split($1, at, "/"); layer = at[1] }
-        !(layer in rank) { print $1 " lies in a folder the order does not know"; next }
-        $3 ~ /^[TDBRVWCG]$/ { home[$2] = layer; file[$2] = $1; next }
+        {
+            from = room_of($1); to = room_of($2)
+            if (from == "" || to == "") print (from == "" ? $1 : $2) " lies in a room the order does not know"
+            else if (rank[to] > rank[from] || (from ~ /^render/ && to ~ /^(read|model)/ && $3 !~ /[.]h$/))
+                print $1 " uses " $3 " of " $2
+        }' | sort -u
+}
+
+# calls FOLDER: FROM-FILE TO-FILE SYMBOL for each symbol used, of the object files under FOLDER.
+calls() {
+    (cd "$1" && find . -name '*.o' | sort | while read -r object; do
+        file=${object#./}
+        nm -P "$object" | awk -v file="${file%.o}" '{print file, $1, $2}'
+    done) | awk '
+        $3 ~ /^[TDBRVWCG]$/ { home[$2] = $1 }
         $3 == "U" { use[++uses] = $1 " " $2 }
         END {
             for (i = 1; i <= uses; i++) {
                 split(use[i], u, " ")
-                split(u[1], at, "/")
-                if (!(u[2] in home)) continue
-                from = at[1]; to = home[u[2]]
-                if (rank[to] > rank[from] ||
-                    (from == "render" && (to == "read" || to == "model")))
-                    print u[1] " uses " u[2] " of " file[u[2]]
+                if (u[2] in home) print u[1], home[u[2]], u[2]
             }
-        }' | sort -u
+        }'
 }
 
-# The check itself must be able to say no: one pair that reaches up, one renderer that computes,
-# one that is in order.
+# includes: FROM-STAGE TO-STAGE HEADER for each header of another stage that a file of src includes.
+includes() {
+    grep -rHo '^#include "[a-z_]*/[^"]*"' src | sed -E 's|^src/([^/]*)/[^:]*:#include "([^/]*)/([^"]*)"|\1 \2 \2/\3|' |
+        awk 'BEGIN { split("base read check model plan words render app", stage, " "); for (i in stage) rank[stage[i]] = i + 0 }
+             rank[$2] > rank[$1] { print $1 " includes " $3 }' | sort -u
+}
+
+# The check itself must be able to say no: one that reaches up, a renderer that computes, a room before
+# its neighbour, one in order.
 self_test() {
     made=$scratch/src
-    mkdir -p "$made/base" "$made/model" "$made/plan" "$made/render"
+    mkdir -p "$made/base" "$made/model/gauge" "$made/model/catches" "$made/plan/gauge" "$made/render/report"
     compile() {
         printf '%s\n' "$2" | "${CC:-cc}" -x c -c -o "$made/$1.o" -
     }
     compile base/low 'int model_sum(void); int base_low(void); int base_low(void) { return model_sum(); }'
-    compile model/sum 'int model_sum(void); int model_sum(void) { return 3; }'
-    compile plan/make 'int model_sum(void); int plan_make(void); int plan_make(void) { return model_sum(); }'
-    compile render/out 'int model_sum(void); int plan_make(void); int render_out(void); int render_out(void) { return model_sum() + plan_make(); }'
-    printf '%s\n' "base/low uses model_sum of model/sum" "render/out uses model_sum of model/sum" \
-        >"$scratch/expected"
-    offenders "$made" | diff "$scratch/expected" - >&2
+    compile model/gauge/sum 'int late(void); int model_sum(void); int model_sum(void) { return late(); }'
+    compile model/catches/late 'int late(void); int late(void) { return 3; }'
+    compile plan/gauge/make 'int model_sum(void); int plan_make(void); int plan_make(void) { return model_sum(); }'
+    compile render/report/out 'int model_sum(void); int plan_make(void); int render_out(void); int render_out(void) { return model_sum() + plan_make(); }'
+    printf '%s\n' "base/low uses model_sum of model/gauge/sum" "model/gauge/sum uses late of model/catches/late" \
+        "render/report/out uses model_sum of model/gauge/sum" >"$scratch/expected"
+    calls "$made" | judge | diff "$scratch/expected" - >&2
 }
 
 verdict "the check does not find what was put there to be found" self_test
 
 objects=$(find "$B/src" -name '*.o' 2>/dev/null | wc -l)
 [ "$objects" -gt 0 ] || fail "no object files in $B/src: run make first"
-offenders "$B/src" >"$scratch/offenders"
+{ calls "$B/src" | judge; includes; } >"$scratch/offenders"
 while read -r line; do
     fail "$line"
 done <"$scratch/offenders"

@@ -10,11 +10,11 @@
 #include "base/outfile.h"
 #include "base/text.h"
 #include "command.h"
-#include "model/catches.h"
-#include "model/fit.h"
-#include "model/gauge.h"
-#include "model/shaping.h"
-#include "model/sizing.h"
+#include "model/catches/catches.h"
+#include "model/fit/fit.h"
+#include "model/gauge/gauge.h"
+#include "model/gauge/shaping.h"
+#include "model/gauge/sizing.h"
 
 enum { STITCHES_MAX = 1000000, FLOAT_MAX = 1000 };
 

@@ -11,8 +11,8 @@
 #include "base/outfile.h"
 #include "base/work.h"
 #include "command.h"
-#include "render/draw.h"
-#include "render/draw_text.h"
+#include "render/draw/draw.h"
+#include "render/draw/text.h"
 
 static const double CELL_MIN_MM = 0.5, CELL_MAX_MM = 50.0;
 static const double MM_PER_IN = 25.4;

@@ -11,7 +11,7 @@
 enum run_status command_ladder(struct work *work, const struct arguments *arguments)
 {
     const struct plan *plan = NULL;
-    struct render_style style = {.width = 80,
+    struct words_style style = {.width = 80,
                                  .colour = arguments->colour_out && !arguments->out_path};
     struct text text = text_create(work->arena);
     bool json = arguments->as ? strcmp(arguments->as, "json") == 0

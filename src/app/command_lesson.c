@@ -7,7 +7,7 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "command.h"
-#include "render/pages.h"
+#include "render/paper/pages.h"
 
 enum run_status command_lesson(struct work *work, const struct arguments *arguments)
 {

@@ -9,9 +9,9 @@
 #include "base/outfile.h"
 #include "base/work.h"
 #include "command.h"
-#include "plan/plan_redraw.h"
-#include "render/draw.h"
-#include "render/redraw.h"
+#include "plan/redraw/redraw.h"
+#include "render/draw/draw.h"
+#include "render/draw/redraw.h"
 
 static const int64_t GAUGE_MOST = 30, GAUGE_LEAST = 1; /* to the inch, stitches or rows */
 enum { WIDTH_LEAST = 60, WIDTH_MOST = 100 };
@@ -271,7 +271,7 @@ static enum run_status put_out(struct work *work, const struct arguments *argume
                                const struct plan_redraw *redraw, const struct request *request)
 {
     int width = arguments->window_columns > 0 ? arguments->window_columns : 80;
-    struct render_style style = {.width = width > WIDTH_MOST    ? WIDTH_MOST
+    struct words_style style = {.width = width > WIDTH_MOST    ? WIDTH_MOST
                                           : width < WIDTH_LEAST ? WIDTH_LEAST
                                                                 : width};
     struct text words = text_create(work->arena), chart = text_create(work->arena);

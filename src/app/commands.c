@@ -16,8 +16,8 @@
 #include "base/outfile.h"
 #include "base/tables.h"
 #include "base/text.h"
-#include "render/pages.h"
-#include "render/proof_words.h"
+#include "render/paper/pages.h"
+#include "render/report/proof.h"
 #include "render/render.h"
 #include "starter.h"
 
@@ -125,9 +125,9 @@ enum run_status command_put(struct work *work, const struct arguments *arguments
     return status == 0 ? RUN_DONE : RUN_FILE;
 }
 
-static struct render_style style_of(const struct arguments *arguments)
+static struct words_style style_of(const struct arguments *arguments)
 {
-    struct render_style style = {.width = 80,
+    struct words_style style = {.width = 80,
                                  .colour = arguments->colour_out && !arguments->out_path};
 
     return style;
@@ -190,7 +190,7 @@ enum run_status command_plan(struct work *work, const struct arguments *argument
 {
     enum plan_form form;
     const struct plan *plan = NULL;
-    struct render_style style = style_of(arguments);
+    struct words_style style = style_of(arguments);
     struct text text = text_create(work->arena);
     enum run_status status;
 
@@ -215,7 +215,7 @@ enum run_status command_plan(struct work *work, const struct arguments *argument
 enum run_status command_directions(struct work *work, const struct arguments *arguments)
 {
     const struct plan *plan = NULL;
-    struct render_style style = style_of(arguments);
+    struct words_style style = style_of(arguments);
     struct text text = text_create(work->arena);
     enum run_status status;
 
@@ -231,7 +231,7 @@ enum run_status command_directions(struct work *work, const struct arguments *ar
 enum run_status command_check(struct work *work, const struct arguments *arguments)
 {
     struct text text = text_create(work->arena);
-    struct render_style style = style_of(arguments);
+    struct words_style style = style_of(arguments);
     struct run_checked checked;
     enum run_status status = run_check(work, arguments->word[0], &checked);
 

@@ -4,9 +4,9 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "check/check.h"
-#include "plan/proofread.h"
-#include "read/chart.h"
-#include "read/project.h"
+#include "plan/motif/proofread.h"
+#include "read/chart/chart.h"
+#include "read/project/project.h"
 
 enum run_status run_verdict(struct work *work)
 {

@@ -351,3 +351,22 @@ void text_json_string(struct text *text, const char *string)
     }
     text_add(text, "\"");
 }
+
+void text_digits(struct text *out, int64_t value)
+{
+    char digits[16];
+    int at = sizeof digits;
+    int64_t rest;
+
+    if (value <= -1000000000 || value >= 1000000000) { /* more than nine digits: rounded */
+        text_json_number(out, (double)value);
+        return;
+    }
+    rest = value < 0 ? -value : value;
+    do
+        digits[--at] = (char)('0' + rest % 10);
+    while ((rest /= 10) > 0);
+    if (value < 0)
+        digits[--at] = '-';
+    text_add_bytes(out, digits + at, sizeof digits - (size_t)at);
+}

@@ -60,4 +60,8 @@ void text_grouped(struct text *text, long value);
 /* A JSON string with its quotes; input is UTF-8. */
 void text_json_string(struct text *text, const char *string);
 
+/* Digits of a whole number. Notes: the same as text_json_number() to the byte (Checked:
+ * test_json), but several times faster: a large chart has millions of them. */
+void text_digits(struct text *out, int64_t value);
+
 #endif

@@ -6,8 +6,8 @@
 #ifndef STRANDWISE_CHECK_H
 #define STRANDWISE_CHECK_H
 
-#include "read/chart.h"
-#include "read/project.h"
+#include "read/chart/chart.h"
+#include "read/project/project.h"
 
 /* charts[i] belongs to project->parts[i]: NULL for plain parts and unreadable charts.
  * Reports faults and cautions, file order being the printer's business. */

@@ -60,92 +60,96 @@ int builder_needle_edges(const struct builder *builder); /* selvedge and steek: 
 int builder_edges_in_measure(const struct builder *builder); /* those a measure counts: flat, the selvedge */
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
 
-/* The whole piece, all the stages below. Returned: false when it failed. (plan_build.c) */
+/* The whole piece, all the stages below. Returned: false when it failed. (piece.c) */
 bool builder_build_piece(struct builder *builder);
 
 /* In this order; each returns at once when builder->failed. */
-void plan_gauge_set(struct builder *builder);  /* plan_gauge.c */
-void plan_loop_set(struct builder *builder);   /* plan_loop.c */
-void plan_limit_set(struct builder *builder);  /* plan_gauge.c */
-void plan_bands_size(struct builder *builder); /* plan_size.c: repeats and counts */
+void plan_gauge_set(struct builder *builder);  /* gauge/gauge.c */
+void plan_loop_set(struct builder *builder);   /* yarn/loop.c */
+void plan_limit_set(struct builder *builder);  /* gauge/gauge.c */
+void plan_bands_size(struct builder *builder); /* fit/parts.c: repeats and counts */
 /* Her finished measure of a part and the exact target at a gauge; not given: no measure. */
 struct part_target {
     bool given;
     struct rational measure_in, wanted_in, sts;
 };
 struct part_target plan_target_of(const struct builder *builder, const struct part *part,
-                                  struct rational per_in); /* plan_size.c */
+                                  struct rational per_in); /* gauge/size.c */
 bool plan_target_is_sound(struct builder *builder, const struct part_target *target, struct place at);
 enum { PLAN_STITCHES_MAX = 1000000 };
 /* A plain part's own count: said, or the nearest its measure at the plain gauge. lowest: no count stands
- * below it. (plan_plain.c) */
+ * below it. (fit/plain.c) */
 int plan_plain_count(struct builder *builder, const struct part *part, bool lowest);
 /* Then, the parts beside it counted: of those as good the simplest to shape. Returned: some changed. */
 bool plan_plain_settle(struct builder *builder);
-/* Side stitches and selvedge on top of the repeats are in total. (plan_size.c) */
+/* The band as its chart and keys have it, then whole repeats: the number given, else the multiple nearest the
+ * exact target. (gauge/size.c) */
+void plan_band_from_chart(const struct builder *builder, int part_index, struct plan_band *band);
+void plan_band_size(struct builder *builder, const struct part *part, struct plan_band *band);
+/* Side stitches and selvedge on top of the repeats are in total. (gauge/size.c) */
 void plan_band_set_count(struct builder *builder, struct plan_band *band, int64_t total);
-struct grid plan_knitted_grid(const struct builder *builder, const struct grid *drawn); /* plan_size.c */
-bool plan_part_counts_itself(const struct builder *builder, int part); /* plan_size.c */
-void plan_fit_gauge(struct builder *builder); /* plan_fit.c: after plan_gauge_set() */
-void plan_gauge_scale(struct builder *builder, struct rational ratio); /* plan_gauge.c */
-void plan_fit_set(struct builder *builder, struct plan_band *band); /* plan_fit.c: remedies, her pick */
+struct grid plan_knitted_grid(const struct builder *builder, const struct grid *drawn); /* gauge/size.c */
+bool plan_part_counts_itself(const struct builder *builder, int part); /* gauge/size.c */
+void plan_fit_gauge(struct builder *builder); /* fit/fit.c: after plan_gauge_set() */
+void plan_gauge_scale(struct builder *builder, struct rational ratio); /* gauge/gauge.c */
+void plan_fit_set(struct builder *builder, struct plan_band *band); /* fit/fit.c: remedies, her pick */
 /* The ways round of a band with a measure, were its count its own. */
 const struct fit_answer *plan_fit_alone(struct builder *builder, const struct plan_band *band);
-void plan_fit_say(struct builder *builder); /* plan_fit_beside.c: once the parts beside are known */
-/* Counts of parts without one of their own, from those of the others. (plan_size.c) */
+void plan_fit_say(struct builder *builder); /* fit/fit_beside.c: once the parts beside are known */
+/* Counts of parts without one of their own, from those of the others. (gauge/size.c) */
 void plan_counts_spread(struct builder *builder);
-void plan_together_set(struct builder *builder); /* plan_together.c */
+void plan_together_set(struct builder *builder); /* fit/together.c */
 /* The count nearest the target that suits a band and all that share its count (`count = as below`, and a
  * rib that goes on with it), edges left out; 0: none. *sharers: the names of those, or NULL.
- * (plan_together_share.c) */
+ * (fit/together_share.c) */
 int64_t plan_together_nearest(const struct builder *builder, const struct plan_band *band,
                               struct rational target, const char **sharers);
 /* The next band at or after part `from` that takes the count of the one below (`count = as below`); nparts: the
- * next part with a count of its own takes none, or there is no such part. (plan_together_share.c) */
+ * next part with a count of its own takes none, or there is no such part. (fit/together_share.c) */
 int plan_next_taker(const struct builder *builder, int from);
 /* The count nearest the target, and within reach of it, of a plain part that all bands which take it can have; of
- * two as near the larger; 0: none. (plan_together_share.c) */
+ * two as near the larger; 0: none. (fit/together_share.c) */
 int64_t plan_together_taken(const struct builder *builder, int part, struct rational target,
                             struct rational reach);
 struct together_rule;
 /* The counts nearest the target under and over it (or at it: below) that meet all rules; 0: none.
- * Returned: false where they never agree, or not in 64 bits. (plan_together_share.c) */
+ * Returned: false where they never agree, or not in 64 bits. (fit/together_share.c) */
 bool plan_together_around(const struct together_rule *rules, int nrules, struct rational target,
                           int64_t *below, int64_t *above);
-void plan_cast_on_set(struct builder *builder); /* plan_size.c */
-void plan_steps_set(struct builder *builder);  /* plan_steps.c */
-void plan_sewn_set(struct builder *builder);   /* plan_sewn.c: what the seam takes up */
-void plan_bands_fill(struct builder *builder); /* plan_bands.c: floats, catches, remedies */
+void plan_cast_on_set(struct builder *builder); /* gauge/size.c */
+void plan_steps_set(struct builder *builder);  /* gauge/steps.c */
+void plan_sewn_set(struct builder *builder);   /* gauge/sewn.c: what the seam takes up */
+void plan_bands_fill(struct builder *builder); /* catches/bands.c: floats, catches, remedies */
 /* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
- * Given: room for stitches + side_sts. Returned: how many. (plan_bands.c) */
+ * Given: room for stitches + side_sts. Returned: how many. (catches/bands.c) */
 int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of);
-void plan_turns_set(struct builder *builder, struct plan_band *band);     /* plan_turns.c */
-void plan_catches_place(struct builder *builder, struct plan_band *band); /* plan_catches.c */
-/* Once colours and floats at the edges are known: spares, no room, cautions. (plan_catches.c) */
+void plan_turns_set(struct builder *builder, struct plan_band *band);     /* catches/turns.c */
+void plan_catches_place(struct builder *builder, struct plan_band *band); /* catches/catches.c */
+/* Once colours and floats at the edges are known: spares, no room, cautions. (catches/catches.c) */
 void plan_catches_judge(struct builder *builder, struct plan_band *band);
-/* The band as rows with two ends. (plan_bands.c) */
+/* The band as rows with two ends. (catches/bands.c) */
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band);
 /* Fewest catches of a filled band's floats, counted by length, were leave_sts the longest left loose. */
 int64_t plan_band_fewest(const struct plan_band *band, int leave_sts);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
-void plan_centre_set(struct builder *builder);  /* plan_centre.c */
-void plan_fronts_set(struct builder *builder);  /* plan_fronts.c */
-void plan_stretch_set(struct builder *builder); /* plan_stretch.c */
-/* What a band must pass, inches, and with how few stitches it does; 0: nothing. (plan_stretch.c) */
+void plan_centre_set(struct builder *builder);  /* wear/centre.c */
+void plan_fronts_set(struct builder *builder);  /* wear/fronts.c */
+void plan_stretch_set(struct builder *builder); /* wear/stretch.c */
+/* What a band must pass, inches, and with how few stitches it does; 0: nothing. (wear/stretch.c) */
 double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band);
 void plan_stretch_ask(const struct builder *builder, const struct plan_band *band,
                       struct fit_question *question);
 int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band);
-void plan_borders_set(struct builder *builder); /* plan_borders.c */
-void plan_yarns_set(struct builder *builder);  /* plan_yarns.c */
+void plan_borders_set(struct builder *builder); /* fit/borders.c */
+void plan_yarns_set(struct builder *builder);  /* yarn/yarns.c */
 /* mm[nyarns] is set, of one piece with these bands in place of its own: what hangs on which yarns a
  * row has, and not on its stitches. Carried up while waiting, tails, and selvedge and steek of the
- * bands. (plan_yarns.c) */
+ * bands. (yarn/yarns.c) */
 void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm);
-void plan_range_set(struct builder *builder);  /* plan_range.c */
+void plan_range_set(struct builder *builder);  /* yarn/range.c */
 void plan_range_yarns(struct builder *builder); /* without what would make it surer */
 /* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
- * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (plan_range.c) */
+ * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (yarn/range.c) */
 bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
                     int64_t *margin_balls);
 /* How so much of a yarn, by use, grows with each cause; and the errors of the causes for it. */
@@ -155,35 +159,37 @@ struct likely_errors plan_range_errors(const struct builder *builder, int yarn);
 /* What her scale counts in: scale where it is given, or as finely as she wrote the weight, in units
  * of so many grams. */
 double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
-                         struct rational mass_g, struct rational unit_g); /* plan_loop_observed.c */
+                         struct rational mass_g, struct rational unit_g); /* yarn/loop_observed.c */
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
-void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* plan_swatch.c */
+void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* yarn/swatch.c */
 /* Its size is from lengths, not from the stitches that were weighed. */
-bool plan_swatch_by_size(const struct builder *builder); /* plan_swatch.c */
+bool plan_swatch_by_size(const struct builder *builder); /* yarn/swatch.c */
 
-/* The yarn weight usual at a gauge, "Light or Fine" where two are as near; NULL: none. (yarn_weight.c) */
+/* The yarn weight usual at a gauge, "Light or Fine" where two are as near; NULL: none. (gauge/yarn_weight.c) */
 const char *plan_weight_name(const struct builder *builder, struct rational per_in);
 struct table;
-/* Middle of the gauges of a yarn weight, stitches to the inch. (yarn_weight.c) */
+/* Middle of the gauges of a yarn weight, stitches to the inch. (gauge/yarn_weight.c) */
 struct rational plan_weight_per_in(const struct table *weights, int row);
 
 enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there);
 
 /* For her own piece only. */
-void plan_swatches_set(struct builder *builder, struct plan *plan); /* plan_swatch.c */
-void plan_sizes_set(struct builder *builder, struct plan *plan);  /* plan_sizes.c */
-void plan_ladder_set(struct builder *builder, struct plan *plan); /* plan_ladder.c */
-void plan_duplicates_set(struct builder *builder, struct plan *plan); /* plan_duplicates.c */
-void plan_recolours_set(struct builder *builder, struct plan *plan); /* plan_recolour.c */
-void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* plan_exchanged.c */
-void plan_calls_set(struct builder *builder, struct plan *plan);    /* plan_calls.c */
-void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* plan_weigh_in.c */
+void plan_swatches_set(struct builder *builder, struct plan *plan); /* yarn/swatch.c */
+void plan_sizes_set(struct builder *builder, struct plan *plan);  /* whatif/sizes.c */
+void plan_ladder_set(struct builder *builder, struct plan *plan); /* whatif/ladder.c */
+/* The project with the ladder asked for; without a swatch at an assumed gauge. (whatif/ladder.c) */
+const struct project *plan_ladder_project(struct work *work, const struct project *project);
+void plan_duplicates_set(struct builder *builder, struct plan *plan); /* yarn/duplicates.c */
+void plan_recolours_set(struct builder *builder, struct plan *plan); /* motif/recolour.c */
+void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* yarn/exchanged.c */
+void plan_calls_set(struct builder *builder, struct plan *plan);    /* whatif/calls.c */
+void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* yarn/weigh_in.c */
 /* Back from the end of the last piece, row by row, to where wanted_m are still to be knitted;
  * by->yarn is told. Returned: false where there are not so many. *rest_m: what is. */
 bool plan_weigh_in_find(const struct builder *builder, int make, double wanted_m,
-                        struct plan_weigh_by *by, double *rest_m); /* plan_weigh_in.c */
-void plan_weighed_set(struct builder *builder, struct plan *plan); /* plan_weighed.c */
-void plan_candidates_set(struct builder *builder, struct plan *plan); /* plan_size.c */
+                        struct plan_weigh_by *by, double *rest_m); /* yarn/weigh_in.c */
+void plan_weighed_set(struct builder *builder, struct plan *plan); /* yarn/weighed.c */
+void plan_candidates_set(struct builder *builder, struct plan *plan); /* gauge/size.c */
 
 #endif

@@ -7,23 +7,18 @@
 
 #include "base/text.h"
 #include "plan/plan.h"
-
-struct render_style {
-    int width;     /* columns, 80 */
-    bool colour;   /* ANSI */
-    bool utf8;     /* may use characters beyond ASCII */
-};
+#include "words/words.h"
 
 /* The whole plan, in the order she needs it. */
-void render_report(struct work *work, const struct plan *plan, const struct render_style *style,
+void render_report(struct work *work, const struct plan *plan, const struct words_style *style,
                    struct text *out);
 
 /* The words for each round or row of every band. */
 void render_directions(struct work *work, const struct plan *plan,
-                       const struct render_style *style, struct text *out);
+                       const struct words_style *style, struct text *out);
 
 /* The ladder of gauges alone; a plan that has one. */
-void render_ladder(struct work *work, const struct plan *plan, const struct render_style *style,
+void render_ladder(struct work *work, const struct plan *plan, const struct words_style *style,
                    struct text *out);
 
 /* The whole plan as JSON (docs/plan.schema.json). */

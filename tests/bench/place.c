@@ -10,7 +10,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "model/best.h"
+#include "model/catches/best.h"
 
 enum { SEEDS_MAX = 64, LEAVE_FIRST = 4, LEAVE_LAST = 7, LARGE_CELLS = 20000 };
 

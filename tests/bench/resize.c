@@ -19,7 +19,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
-#include "model/resize.h"
+#include "model/redraw/resize.h"
 
 enum { FRESH = 24, FILTERS_MAX = 8, GAUGES = 10, STITCHES = 8 /* to the inch, all charts; an inch is left loose */ };
 

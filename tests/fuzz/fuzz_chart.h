@@ -6,7 +6,7 @@
 #define STRANDWISE_FUZZ_CHART_H
 
 #include "fuzz.h"
-#include "read/chart.h"
+#include "read/chart/chart.h"
 
 static const char chart_project[] = "[yarn cream]\nmark = .\nshade = #f3ead7\n"
                                     "[yarn slate]\nmark = x\nshade = #404858\n"

@@ -9,8 +9,8 @@
 #include "base/diag.h"
 #include "base/source.h"
 #include "fuzz.h"
-#include "read/ini.h"
-#include "read/project.h"
+#include "read/ini/ini.h"
+#include "read/project/project.h"
 
 static void body(struct work *work, const uint8_t *data, size_t size)
 {

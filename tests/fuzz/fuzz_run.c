@@ -37,7 +37,7 @@ static void check_plan(const struct plan *plan)
 
 static void render_all(struct work *work, const struct plan *plan)
 {
-    struct render_style plain = {.width = 80}, rich = {.width = 40, .colour = true, .utf8 = true};
+    struct words_style plain = {.width = 80}, rich = {.width = 40, .colour = true, .utf8 = true};
     struct text out = text_create(work->arena);
 
     render_report(work, plan, &plain, &out);

@@ -10,7 +10,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "model/fit.h"
+#include "model/fit/fit.h"
 
 static inline struct work new_work(void)
 {

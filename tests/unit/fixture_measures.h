@@ -14,7 +14,7 @@
 #include "base/tables.h"
 #include "check/check.h"
 #include "fixture_work.h"
-#include "read/chart.h"
+#include "read/chart/chart.h"
 #include "render/render.h"
 
 #define SWATCH(how) \
@@ -75,7 +75,7 @@ static inline const char *unfolded(struct work *work, const char *words)
 
 static inline const char *report_of(struct work *work, const struct plan *plan)
 {
-    static const struct render_style style = {.width = 80};
+    static const struct words_style style = {.width = 80};
     struct text text = text_create(work->arena);
 
     render_report(work, plan, &style, &text);

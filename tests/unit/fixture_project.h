@@ -7,7 +7,7 @@
 
 #include "base/tables.h"
 #include "fixture_work.h"
-#include "read/project.h"
+#include "read/project/project.h"
 
 static const char fixture_good[] =
     /*  1 */ "[project]\n"

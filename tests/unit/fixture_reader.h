@@ -9,7 +9,7 @@
 
 #include "base/tables.h"
 #include "fixture_work.h"
-#include "plan/proofread.h"
+#include "plan/motif/proofread.h"
 
 enum { READER_SIDE_MAX = 60, READER_CELLS_MAX = (READER_SIDE_MAX + 1) * READER_SIDE_MAX };
 

@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-#include "model/resize_internal.h"
+#include "model/redraw/resize_internal.h"
 
 enum { CELLS = 64 };
 

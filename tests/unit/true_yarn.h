@@ -9,7 +9,7 @@
 #include <stdbool.h>
 
 #include "plan/plan.h"
-#include "read/project.h"
+#include "read/project/project.h"
 
 static const double true_nine = 1.644854; /* nine in ten, printed in any table of the normal */
 

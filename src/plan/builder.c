@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What all rooms of the plan ask while a piece is built.
+ */
+#include "builder.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/text.h"
+
+void builder_fault(struct builder *builder, enum diag_code code, struct place at,
+                   const char *what, const char *todo)
+{
+    builder->failed = true;
+    if (builder->looking)
+        return;
+    if (builder->try_at)
+        builder->why = what;
+    else
+        diag_add(builder->work->diagnostics, code, at, what, todo);
+}
+
+double builder_value(const struct builder *builder, const char *key)
+{
+    const struct tables *tables = builder->work->tables;
+
+    for (int i = 0; i < tables_allowance_count(tables); i++)
+        if (strcmp(tables_allowance_at(tables, i)->key, key) == 0)
+            builder->used[i] = true;
+    return tables_value(tables, key);
+}
+
+double builder_threshold(const struct builder *builder, const char *key)
+{
+    return tables_value(builder->work->tables, key);
+}
+
+double builder_may_be_out(const struct builder *builder, const char *key)
+{
+    return likely_sd_of_nine_in_ten(builder_value(builder, key));
+}
+
+struct rational builder_exact(const struct builder *builder, const char *key)
+{
+    return rational_make((int64_t)llround(builder_value(builder, key) * 1e6), 1000000);
+}
+
+int builder_steek_sts(const struct builder *builder)
+{
+    return builder->project->steek.given ? builder->project->steek.value : 0;
+}
+
+const char *builder_length(const struct builder *builder, double inches)
+{
+    const struct given_choice *units = &builder->project->units;
+    struct text text = text_create(builder->work->arena);
+
+    if (units->given && units->value == UNIT_CM)
+        text_length_cm(&text, inches);
+    else
+        text_length(&text, inches);
+    return text.bytes;
+}
+
+const char *builder_fine_length(const struct builder *builder, double mm)
+{
+    const double mm_per_in = 25.4;
+    const struct given_choice *units = &builder->project->units;
+    struct text text = text_create(builder->work->arena);
+    bool metric = units->given && units->value == UNIT_CM;
+
+    text_decimal(&text, metric ? mm : mm / mm_per_in, metric ? 1 : 3);
+    text_add(&text, metric ? " mm (" : " in (");
+    text_decimal(&text, metric ? mm / mm_per_in : mm, metric ? 3 : 1);
+    text_add(&text, metric ? " in)" : " mm)");
+    return text.bytes;
+}
+
+bool builder_is_open(const struct builder *builder)
+{
+    return builder->project->worked.value == WORKED_FLAT || builder_steek_sts(builder) > 0;
+}
+
+int builder_selvedge_sts(const struct builder *builder)
+{
+    const struct project *project = builder->project;
+
+    return project->selvedge.given ? 2 * project->selvedge.value : 0;
+}
+
+int builder_needle_edges(const struct builder *builder)
+{
+    return builder_selvedge_sts(builder) + builder_steek_sts(builder);
+}
+
+int builder_edges_in_measure(const struct builder *builder)
+{
+    return builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
+}
+
+int builder_knitted_yarn(const struct builder *builder, int yarn)
+{
+    const struct given_yarn *over = &builder->project->yarns[yarn].duplicate_over;
+
+    return over->given ? over->index : yarn;
+}
+
+bool builder_is_within_gauge(const struct builder *builder, double finished_in, double wanted_in)
+{
+    double half = builder->piece->gauge.gauge.stitches.half_width;
+
+    return half < 1.0 && finished_in / (1.0 + half) <= wanted_in &&
+           wanted_in <= finished_in / (1.0 - half);
+}

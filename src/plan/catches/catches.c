@@ -1,0 +1,233 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The catches of a band: placed, what the spares among them bought, and where there was no room to
+ * stagger.
+ */
+#include <stdlib.h>
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "plan/builder.h"
+
+enum { CATCHES_BEST_MAX = 6000 }; /* of more the best placement takes its time: on demand only */
+
+struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band)
+{
+    const struct project *project = builder->project;
+
+    return (struct catch_rules){
+        .leave_sts = band->leave_sts,
+        .stagger_cols = project->stagger.given ? project->stagger.value : 2,
+        .clear_ends = project->clear_ends.given ? project->clear_ends.value : 1,
+        .spare = !project->spare_catches.given || project->spare_catches.value,
+        .again_above = band->upwards > 1,
+    };
+}
+
+/* --- what the spares bought -------------------------------------------------------------------- */
+
+/* How the same band would stand with every float at its fewest: one repeat, or whole rows where
+ * they have two ends. */
+static void weigh_spares(struct builder *builder, struct plan_band *band)
+{
+    struct catch_rules rules = plan_catch_rules(builder, band);
+    const struct catch_map *plain;
+    struct best_proof proof;
+
+    for (int i = 0; i < band->ncolours; i++)
+        band->spares.catches += band->outer ? band->colours[i].piece_spares / band->upwards
+                                            : band->colours[i].spares;
+    if (builder->try_at || band->spares.catches == 0)
+        return;
+    rules.spare = false;
+    plain = catches_place(builder->work, &band->knitted, &rules);
+    if (band->placed_best)
+        plain = best_place(builder->work, &band->knitted, &rules, plain, &proof);
+    if (band->outer) {
+        struct catch_open piece = plan_open_piece(builder, band);
+
+        plain = catches_place_open(builder->work, &piece, plain, &rules);
+    }
+    band->spares.without_stacked = plain->stacked;
+    band->spares.without_doubled = plain->doubled;
+    band->spares.without_touching = plain->touching;
+}
+
+/* --- no room -------------------------------------------------------------------------------------- */
+
+static int by_row(const void *a, const void *b)
+{
+    const struct plan_tight *x = a, *y = b;
+
+    if (x->row != y->row)
+        return x->row < y->row ? -1 : 1;
+    if (x->column != y->column)
+        return x->column < y->column ? -1 : 1;
+    return (x->strand > y->strand) - (x->strand < y->strand);
+}
+
+static int by_column(const void *a, const void *b)
+{
+    const struct plan_tight *x = a, *y = b;
+
+    if (x->column != y->column)
+        return x->column < y->column ? -1 : 1;
+    return by_row(a, b);
+}
+
+/* All catches once upwards, by row: of one repeat, or of whole rows where they have two ends. */
+static struct plan_tight *list_worked(struct builder *builder, const struct plan_band *band, int *count)
+{
+    const struct catch_map *inner = band->catches, *outer = band->outer;
+    int64_t room = inner->count * (outer ? band->repeats : 1) + (outer ? outer->count : 0);
+    struct plan_tight *list = arena_alloc(builder->work->arena, (size_t)room, sizeof *list);
+    int n = 0;
+
+    for (int64_t i = 0; i < inner->count; i++) {
+        const struct catch_mark *mark = &inner->mark[i];
+        struct catch_copies copies = {0, 1};
+        int right = outer ? band->right.ncols : 0;
+
+        if (outer)
+            copies = catches_copies(&band->knitted, mark, band->repeats);
+        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
+            list[n++] = (struct plan_tight){
+                mark->row, right + copy * band->drawn.ncols + mark->column, mark->strand};
+    }
+    for (int64_t i = 0; outer && i < outer->count; i++)
+        list[n++] = (struct plan_tight){outer->mark[i].row, outer->mark[i].column, outer->mark[i].strand};
+    qsort(list, (size_t)n, sizeof *list, by_row);
+    *count = n;
+    return list;
+}
+
+/* Is there a catch behind that stitch? list: by row, then column. */
+static bool stands_at(const struct plan_tight *list, int n, int row, int column)
+{
+    int low = 0, high = n;
+
+    while (low < high) {
+        int middle = (low + high) / 2;
+        const struct plan_tight *at = &list[middle];
+
+        if (at->row < row || (at->row == row && at->column < column))
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low < n && list[low].row == row && list[low].column == column;
+}
+
+/* Catches that stand on one of the row below, or share their stitch with another strand's. */
+static void list_tight(struct builder *builder, struct plan_band *band)
+{
+    const struct catch_map *map = band->outer ? band->outer : band->catches;
+    int n, ntight = 0;
+    struct plan_tight *worked;
+
+    if (map->stacked + map->doubled == 0)
+        return;
+    worked = list_worked(builder, band, &n);
+    band->tight = arena_alloc(builder->work->arena, (size_t)n, sizeof *band->tight);
+    for (int i = 0; i < n; i++) {
+        const struct plan_tight *at = &worked[i];
+        int below = at->row > 0 ? at->row - 1 : band->upwards > 1 ? band->rows - 1 : -1;
+        bool shares = i > 0 && worked[i - 1].row == at->row && worked[i - 1].column == at->column;
+
+        if (shares || stands_at(worked, n, below, at->column))
+            band->tight[ntight++] = *at;
+    }
+    qsort(band->tight, (size_t)ntight, sizeof *band->tight, by_column);
+    band->ntight = ntight;
+}
+
+static void note_no_room(struct builder *builder, const struct plan_band *band)
+{
+    const struct part *part = &builder->project->parts[band->part];
+    int n = band->ntight;
+
+    if (builder->try_at || n == 0)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_STACK_LEFT, part->at,
+             arena_printf(builder->work->arena,
+                          "%d catch%s %s of %s %s on or with another: there was no room to stagger.", n,
+                          n == 1 ? "" : "es", band->outer ? "in the rows" : "in each repeat",
+                          band->name, n == 1 ? "stands" : "stand"),
+             "Catch those loosely, or put a stitch of the floating colour into the run.");
+}
+
+/* A limit that leaves everything loose, all the way across. */
+static void caution_long_limit(struct builder *builder, const struct plan_band *band)
+{
+    int across = band->stitches + band->side_sts;
+    bool round = builder->project->worked.value == WORKED_ROUND;
+
+    if (builder->try_at || band->leave_sts < across || band->ncolours < 2)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_LIMIT_LONG, builder->limit_at,
+             arena_printf(builder->work->arena,
+                          "The limit leaves %d stitches loose, and %s has %d %s: nothing in it will "
+                          "ever be caught.",
+                          band->leave_sts, band->name, across, round ? "in the round" : "across"),
+             arena_printf(builder->work->arena, "Look at the unit: %s is common, %s in children's things.",
+                          builder_length(builder, builder_threshold(builder, "float_limit_in")),
+                          builder_length(builder, builder_threshold(builder, "float_limit_child_in"))));
+}
+
+/* Behind how many of its stitches a float can be caught. */
+static int places_of(int span_sts)
+{
+    return span_sts >= 3 ? span_sts - 2 : span_sts;
+}
+
+/* In no float over the limit is there room for two catches so far apart. */
+static void note_wide_stagger(struct builder *builder, const struct plan_band *band)
+{
+    int stagger_cols = builder->project->stagger.given ? builder->project->stagger.value : 0;
+    int longest = band->worked_longest_sts;
+
+    if (builder->try_at || band->worked_over_limit == 0 || places_of(longest) > stagger_cols)
+        return;
+    diag_add(builder->work->diagnostics, DIAG_STAGGER_WIDE, builder->project->stagger.at,
+             arena_printf(builder->work->arena,
+                          "The longest float of %s passes behind %d stitches: there is no room in it "
+                          "for catches %d columns apart.",
+                          band->name, longest, stagger_cols),
+             "Write a smaller stagger, or a longer limit.");
+}
+
+void plan_catches_judge(struct builder *builder, struct plan_band *band)
+{
+    if (band->outer && band->repeats == 1) /* its edges are open: what is proven of a ring says nothing */
+        band->proof = (struct best_proof){.catches = band->worked_fewest,
+                                          .placed_near = band->proof.placed_near,
+                                          .placed_squares = band->proof.placed_squares};
+    weigh_spares(builder, band);
+    list_tight(builder, band);
+    caution_long_limit(builder, band);
+    note_wide_stagger(builder, band);
+    note_no_room(builder, band);
+}
+
+/* All catches of a repeat at once, unless she or the size of the chart says row by row. */
+void plan_catches_place(struct builder *builder, struct plan_band *band)
+{
+    const struct given_choice *asked = &builder->project->placement;
+    struct catch_rules rules = plan_catch_rules(builder, band);
+    const struct catch_map *quick;
+
+    if (builder->own_gauge) {
+        const struct plan_band *own = &builder->own->bands[band - builder->piece->bands];
+
+        band->catches = own->catches;
+        band->placed_best = own->placed_best;
+        band->proof = own->proof;
+        return;
+    }
+    quick = catches_place(builder->work, &band->knitted, &rules);
+    band->catches = quick;
+    band->placed_best =
+        asked->given ? asked->value == PLACEMENT_BEST : quick->count <= CATCHES_BEST_MAX;
+    if (band->placed_best)
+        band->catches = best_place(builder->work, &band->knitted, &rules, quick, &band->proof);
+}

@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What plan_together*.c share.
+ */
+#ifndef STRANDWISE_TOGETHER_PARTS_H
+#define STRANDWISE_TOGETHER_PARTS_H
+
+#include "plan/builder.h"
+#include "model/fit/together.h"
+
+/* Names being joined: the last, and those before it; NULL: none yet. */
+struct joint_names {
+    const char *before, *last;
+};
+
+/* A stage being put together, with the parts in it. */
+struct joint_stage {
+    struct together_stage model;
+    struct together_rule *rules;
+    struct rational *targets;
+    int *parts; /* of the bands in it, in order of knitting */
+    int nparts;
+    int fixed_part; /* whose count stands; -1: that of the rib, or none stands */
+    struct plan_stage shown;
+    struct joint_names names;
+    int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
+    double must_in;
+};
+
+struct joint {
+    struct builder *builder;
+    struct joint_stage *stages;
+    int nstages;
+    int free_bands;    /* whose count is to be found */
+    bool rib;          /* a rib that goes on as it is waits for the first stage */
+    bool must;         /* she asks for it */
+};
+
+/* fit/together_share.c */
+void joint_names_add(struct arena *arena, struct joint_names *names, const char *name);
+const char *joint_names_words(struct arena *arena, const struct joint_names *names); /* "a, b and c"; NULL */
+struct together_rule joint_rib_rule(const struct builder *builder);
+struct together_rule joint_band_rule(const struct plan_band *band); /* edges left out */
+const struct part *joint_part(const struct joint *joint, int part);
+/* Given: a part that is a band. */
+struct plan_band *joint_band(const struct builder *builder, int part);
+/* A count within reach of all its measures would suit, and only does not pass what it must. */
+bool joint_is_stopped(const struct joint_stage *stage, double reach);
+
+/* What cannot be is reported, and what lies beyond reach. Returned: there are no counts to follow.
+ * (fit/together_say.c) */
+bool joint_has_trouble(const struct joint *joint, const struct together_answer *answer, double reach,
+                       double most);
+
+#endif

@@ -1,0 +1,408 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Counts that cannot be solved together, or only far from a measure: why, and what to write instead.
+ */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "model/gauge/sizing.h"
+#include "together_parts.h"
+
+enum { RULES_MOST = 8 };
+
+/* --- what cannot be ---------------------------------------------------------------------------- */
+
+static struct place place_of(const struct joint *joint, const struct joint_stage *stage)
+{
+    const struct project *project = joint->builder->project;
+    const struct part *last = joint_part(joint, stage->nparts > 0 ? stage->parts[stage->nparts - 1] : 0);
+
+    return last->count.given ? last->count.at : project->counts.given ? project->counts.at : last->at;
+}
+
+/* Side stitches nearest its own with which the last rule would agree with those before it; of two as
+ * near the fewer; -1: none. */
+static int sides_that_agree(const struct joint_stage *stage)
+{
+    struct together_rule rules[RULES_MOST];
+    int n = stage->model.nrules, own, best = -1;
+
+    if (n < 1 || n > RULES_MOST)
+        return -1;
+    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    own = rules[n - 1].plus;
+    for (int plus = 0; plus < own + rules[n - 1].multiple; plus++) {
+        int64_t residue[TOGETHER_RESIDUES];
+        int nresidues;
+
+        rules[n - 1].plus = plus;
+        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0 &&
+            (best < 0 || abs(plus - own) < abs(best - own)))
+            best = plus;
+    }
+    return best;
+}
+
+static void fault_never(const struct joint *joint, const struct joint_stage *stage)
+{
+    struct arena *arena = joint->builder->work->arena;
+    int sides = sides_that_agree(stage);
+    const struct part *last = joint_part(joint, stage->parts[stage->nparts - 1]);
+    bool rib = stage->model.nrules > stage->nparts;
+    const char *part = last->count.given && last->count.value == COUNT_AS_BELOW
+                           ? " Or take count = as below out: then it is shaped between them."
+                       : rib ? " Or give the rib a count of its own, rib stitches = 95 % say."
+                             : "";
+
+    builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
+                  arena_printf(arena,
+                               "There is no count at all that suits %s: their repeats and side "
+                               "stitches leave different numbers over.",
+                               stage->shown.names),
+                  sides >= 0 ? arena_printf(arena,
+                                            "With %d side stitch%s in its chart %s would agree with "
+                                            "what is below it.%s",
+                                            sides, sides == 1 ? "" : "es", last->name, part)
+                             : arena_printf(arena, "Change a repeat or its side stitches.%s", part));
+}
+
+/* Two measures for one count that no count within reach can serve, whatever the repeats. */
+static bool measures_clash(const struct joint *joint, const struct joint_stage *stage, double reach)
+{
+    struct rational low = rational_none(), high = rational_none();
+    struct arena *arena = joint->builder->work->arena;
+    double per_in = joint->builder->piece->gauge.per_in, a, b;
+
+    for (int i = 0; i < stage->model.ntargets; i++) {
+        if (i == 0 || rational_compare(stage->targets[i], low) < 0)
+            low = stage->targets[i];
+        if (i == 0 || rational_compare(stage->targets[i], high) > 0)
+            high = stage->targets[i];
+    }
+    a = rational_double(low);
+    b = rational_double(high);
+    if (stage->model.ntargets < 2 || a * (1 + reach) >= b * (1 - reach))
+        return false;
+    builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
+                  arena_printf(arena,
+                               "%s are to have one count, but their measures ask for %.0f stitches, "
+                               "%s, and for %.0f, %s.",
+                               stage->shown.names, a, builder_length(joint->builder, a / per_in), b,
+                               builder_length(joint->builder, b / per_in)),
+                  "Give them one measure, or the same per cent of it; or take count = as below out.");
+    return true;
+}
+
+/* Returned: the count nearest the first target: one of the two there are, or the only one. */
+static int64_t nearest_of(const struct together_answer *answer, int index, double target)
+{
+    int64_t below = answer->below[index], above = answer->above[index];
+
+    return below > 0 && target - (double)below <= (double)above - target ? below : above;
+}
+
+/* Where the bands of a stage alone have a count within `most` of the measure, the rib stands in the way: a
+ * rib near that count for rib stitches. 0: it is not the rib. */
+static int64_t rib_instead(const struct joint *joint, const struct joint_stage *stage, double most,
+                           int64_t *bands_sts)
+{
+    const struct cast_on *cast_on = &joint->builder->project->cast_on;
+    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
+    int64_t residue[TOGETHER_RESIDUES], multiple;
+    double target = rational_double(stage->targets[0]);
+    int nresidues;
+
+    if (stage->model.nrules == stage->nparts)
+        return 0;
+    multiple = together_agree(stage->rules + 1, stage->model.nrules - 1, residue, &nresidues);
+    if (multiple < 1 || multiple > INT32_MAX || nresidues < 1)
+        return 0;
+    *bands_sts = sizing_nearest_multiple(stage->targets[0], multiple, residue[0]);
+    if (*bands_sts < stage->model.least)
+        *bands_sts += (stage->model.least - *bands_sts + multiple - 1) / multiple * multiple;
+    if (fabs((double)*bands_sts - target) > most * target)
+        return 0;
+    return sizing_rib_nearest(rational_whole(*bands_sts), cast_on->rib_knit, cast_on->rib_purl, flat);
+}
+
+/* "The rib, knit 7 purl 6, stands in the way: alone waves has 80 stitches. Write rib stitches = 78 ..." */
+static const char *rib_words(const struct joint *joint, const struct joint_stage *stage, double most)
+{
+    const struct cast_on *cast_on = &joint->builder->project->cast_on;
+    int64_t bands_sts, rib_sts = rib_instead(joint, stage, most, &bands_sts);
+
+    if (rib_sts <= 0)
+        return NULL;
+    return arena_printf(joint->builder->work->arena,
+                        "It is the rib, knit %d purl %d, that stands in the way: without it %lld stitches "
+                        "would do. Write rib stitches = %lld, and it is shaped from there; or take "
+                        "another rib.",
+                        cast_on->rib_knit, cast_on->rib_purl, (long long)bands_sts, (long long)rib_sts);
+}
+
+static void fault_beyond(const struct joint *joint, const struct joint_stage *stage,
+                         const struct together_answer *answer, int index, double most)
+{
+    struct arena *arena = joint->builder->work->arena;
+    double per_in = joint->builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+    int64_t nearest = nearest_of(answer, index, target);
+    const struct part *last = joint_part(joint, stage->parts[stage->nparts - 1]);
+    bool shared = last->count.given && last->count.value == COUNT_AS_BELOW;
+    bool rib = stage->model.nrules > stage->nparts;
+    const char *length = builder_length(joint->builder, (double)nearest / per_in);
+    const char *instead = rib_words(joint, stage, most);
+
+    builder_fault(joint->builder, DIAG_COUNT_BEYOND, place_of(joint, stage),
+                  arena_printf(arena,
+                               "The count that suits %s and is nearest %.0f stitches, %s, is %lld, %s: "
+                               "more than %.0f %% off.",
+                               stage->shown.names, target,
+                               builder_length(joint->builder, target / per_in), (long long)nearest,
+                               length, most * 100.0),
+                  instead ? instead :
+                  arena_printf(arena,
+                               "Its repeats%s must all go into one count, a multiple of %lld. Change "
+                               "a repeat%s%s%s.",
+                               rib ? " and the rib" : "", (long long)answer->multiple[index],
+                               rib ? ", or the rib" : "",
+                               (double)nearest < 2 * target
+                                   ? arena_printf(arena, ", or let the measure be %s", length)
+                                   : "",
+                               shared ? ", or take count = as below out: then it is shaped between them"
+                                      : ""));
+}
+
+static void caution_stopped(const struct joint *joint, const struct joint_stage *stage, int64_t first)
+{
+    struct builder *builder = joint->builder;
+    struct arena *arena = builder->work->arena;
+    double per_in = builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+
+    diag_add(builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+             (double)stage->pass_sts > target
+                 ? arena_printf(arena,
+                                "To pass %s, %s needs %lld stitches or more, and %.0f are its measure: "
+                                "counts that suit are there, but none near it passes.",
+                                builder_length(builder, stage->must_in), stage->shown.names,
+                                (long long)stage->pass_sts, target)
+                 : arena_printf(arena,
+                                "To pass %s, %s needs %lld stitches or more: of the counts near its "
+                                "measure of %.0f none that suits has so many.",
+                                builder_length(builder, stage->must_in), stage->shown.names,
+                                (long long)stage->pass_sts, target),
+             arena_printf(arena,
+                          "%lld is the nearest count that does, %s. It is a model: pull a stranded swatch "
+                          "and write what it gave (pulls), make the measure larger, or give the band a "
+                          "must pass of its own where less goes through.",
+                          (long long)first, builder_length(builder, (double)first / per_in)));
+}
+
+static void caution_reach(const struct joint *joint, const struct joint_stage *stage,
+                          const struct together_answer *answer, int index, double reach)
+{
+    struct arena *arena = joint->builder->work->arena;
+    double per_in = joint->builder->piece->gauge.per_in;
+    double target = rational_double(stage->targets[0]);
+    int64_t below = answer->below[index], above = answer->above[index];
+    const char *instead = rib_words(joint, stage, reach);
+
+    if (joint->builder->try_at)
+        return;
+    if (joint_is_stopped(stage, reach)) {
+        caution_stopped(joint, stage, below >= stage->pass_sts ? below : above);
+        return;
+    }
+    if ((double)stage->pass_sts > target) {
+        diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+                 arena_printf(arena,
+                              "To pass %s, %s needs %lld stitches or more, and %.0f are its measure.",
+                              builder_length(joint->builder, stage->must_in), stage->shown.names,
+                              (long long)stage->pass_sts, target),
+                 arena_printf(arena,
+                              "%lld is the first count that does, %s. It is a model: pull a stranded "
+                              "swatch and write what it gave, or make the measure larger.",
+                              (long long)above, builder_length(joint->builder, (double)above / per_in)));
+        return;
+    }
+    diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+             arena_printf(arena,
+                          "No count near %.0f stitches suits %s: it must be a multiple of %lld%s.", target,
+                          stage->shown.names, (long long)answer->multiple[index],
+                          stage->model.nrules > 0 && joint->builder->project->worked.value == WORKED_FLAT
+                              ? ", side stitches added"
+                              : ""),
+             instead     ? instead
+             : below > 0 ? arena_printf(arena,
+                                      "The nearest are %lld, %s, and %lld, %s: change the measure, or a "
+                                      "repeat.",
+                                      (long long)below,
+                                      builder_length(joint->builder, (double)below / per_in),
+                                      (long long)above,
+                                      builder_length(joint->builder, (double)above / per_in))
+                       : arena_printf(arena,
+                                      "The nearest is %lld, %s: change the measure, or a repeat.",
+                                      (long long)above,
+                                      builder_length(joint->builder, (double)above / per_in)));
+}
+
+/* --- a count that stands, and a band that is to have it and cannot ----------------------------- */
+
+/* Can all bands of the stage have so many? */
+static bool suits_bands(const struct joint_stage *stage, int64_t count)
+{
+    for (int i = 0; i < stage->model.nrules; i++)
+        if (count <= stage->rules[i].plus ||
+            (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
+            return false;
+    return true;
+}
+
+/* Counts under and over the one that stands, within `most` of it, which would suit all that share it, its own
+ * repeats or rib too; the nearer first, of equal ones the larger. Returned: how many. */
+static int counts_that_suit(const struct joint *joint, const struct joint_stage *stage, double most,
+                            int64_t counts[2])
+{
+    struct builder *builder = joint->builder;
+    struct together_rule rules[RULES_MOST + 1];
+    int64_t fixed = stage->model.fixed, below, above, own_sides = 0;
+    int n = stage->model.nrules, found = 0;
+
+    if (n > RULES_MOST)
+        return 0;
+    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    if (stage->fixed_part < 0) {
+        rules[n++] = joint_rib_rule(builder);
+    } else if (joint_part(joint, stage->fixed_part)->kind == PART_BAND) {
+        rules[n++] = joint_band_rule(joint_band(builder, stage->fixed_part));
+        own_sides = rules[n - 1].plus;
+    }
+    if (!plan_together_around(rules, n, rational_whole(fixed), &below, &above))
+        return 0;
+    for (int side = 0; side < 2; side++) {
+        int64_t count = (side == 0) == (above - fixed <= fixed - below) ? above : below;
+
+        if (count > own_sides && count != fixed && suits_bands(stage, count) &&
+            (double)llabs((long long)(count - fixed)) <= most * (double)fixed)
+            counts[found++] = count;
+    }
+    return found;
+}
+
+/* "repeats = 20 under [band border], 120 stitches, 17 1/8 in (43.4 cm)" */
+static const char *count_words(const struct joint *joint, const struct joint_stage *stage, int64_t count)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const struct part *part = stage->fixed_part < 0 ? NULL : joint_part(joint, stage->fixed_part);
+    double per_in = part && part->kind == PART_BAND ? joint->builder->piece->gauge.per_in
+                                                    : joint->builder->piece->plain_gauge.per_in;
+    const char *length =
+        builder_length(joint->builder, (double)(count + builder_edges_in_measure(joint->builder)) / per_in);
+    const struct plan_band *band;
+
+    if (!part)
+        return arena_printf(arena, "rib stitches = %lld under [cast-on]", (long long)count);
+    if (part->kind == PART_PLAIN)
+        return arena_printf(arena, "stitches on needle = %lld under [plain %s]%s, %s",
+                            (long long)count + builder_needle_edges(joint->builder), part->name,
+                            part->on_needle.given ? "" : " in place of its measure", length);
+    band = joint_band(joint->builder, stage->fixed_part);
+    return arena_printf(arena, "repeats = %lld under [band %s]%s, %lld stitches, %s",
+                        (long long)((count - band->side_sts) / band->repeat_sts), part->name,
+                        part->remedy.given ? " in place of remedy" : "", (long long)count, length);
+}
+
+/* The easiest way round of the band above that comes to the count which stands; NULL: none, or others
+ * would have to change too. */
+static const struct fit_remedy *remedy_that_suits(const struct joint *joint, const struct joint_stage *stage,
+                                                  int part)
+{
+    int64_t count = stage->model.fixed;
+    const struct plan_band *band;
+    const struct fit_answer *answer;
+
+    for (int i = 0; i < stage->nparts; i++)
+        if (stage->parts[i] != part && (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
+            return NULL;
+    band = joint_band(joint->builder, part);
+    if (!band->has_target)
+        return NULL;
+    answer = plan_fit_alone(joint->builder, band);
+    for (int i = 0; i < answer->count; i++)
+        if (answer->remedies[i].remake.kind != REMAKE_NOTHING &&
+            answer->remedies[i].stitches - builder_edges_in_measure(joint->builder) == count)
+            return &answer->remedies[i];
+    return NULL;
+}
+
+/* What to write instead: other counts, a way round of the band above, or shaping between them. */
+static const char *instead_words(const struct joint *joint, const struct joint_stage *stage, int above,
+                                 double most)
+{
+    struct arena *arena = joint->builder->work->arena;
+    const char *name = joint_part(joint, above)->name;
+    const struct fit_remedy *remedy = remedy_that_suits(joint, stage, above);
+    const char *words = "";
+    int64_t counts[2];
+    int n = counts_that_suit(joint, stage, most, counts);
+
+    for (int i = 0; i < n; i++)
+        words = arena_printf(arena, "%s%s%s", words, i == 0 ? "Write " : "; or ",
+                             count_words(joint, stage, counts[i]));
+    if (remedy)
+        words = arena_printf(arena, "%s%s remedy = %s under [band %s] in place of count = as below", words,
+                             n > 0 ? "; or" : "Write", remedy->choice, name);
+    return arena_printf(arena, "%s%s count = as below out of [band %s]: then it is shaped between them.",
+                        words, n > 0 || remedy ? "; or take" : "Take", name);
+}
+
+/* A band that takes the count of a part whose count stands, and does not go into it. */
+static bool suits_fixed(const struct joint *joint, const struct joint_stage *stage, double most)
+{
+    struct arena *arena = joint->builder->work->arena;
+    int64_t fixed = stage->model.fixed;
+
+    for (int i = 0; fixed > 0 && i < stage->nparts; i++) {
+        const struct together_rule *rule = &stage->rules[i];
+
+        if (fixed > rule->plus && (fixed - rule->plus) % rule->multiple == 0)
+            continue;
+        builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
+                      arena_printf(arena, "%s are to share %lld stitches, but repeats of %d%s do not go "
+                                          "into them.",
+                                   stage->shown.names, (long long)fixed, rule->multiple,
+                                   rule->plus > 0 ? " and the side stitches" : ""),
+                      instead_words(joint, stage, stage->parts[i], most));
+        return false;
+    }
+    return true;
+}
+
+bool joint_has_trouble(const struct joint *joint, const struct together_answer *answer, double reach,
+                        double most)
+{
+    bool trouble = false;
+
+    for (int i = 0; i < joint->nstages; i++) {
+        const struct joint_stage *stage = &joint->stages[i];
+
+        if (!suits_fixed(joint, stage, most) || measures_clash(joint, stage, reach)) {
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_NEVER && stage->nparts > 0) {
+            fault_never(joint, stage);
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_HUGE) {
+            builder_fault(joint->builder, DIAG_PLAN_SIZE, place_of(joint, stage),
+                          "These counts are past what can be solved together.",
+                          "Check the measures, and the repeats of the charts.");
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_BEYOND && stage->nparts > 0) {
+            fault_beyond(joint, stage, answer, i, most);
+            trouble = true;
+        } else if (answer->trouble[i] == TOGETHER_FAR && stage->nparts > 0) {
+            caution_reach(joint, stage, answer, i, reach);
+        }
+    }
+    return trouble;
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What plan_redraw*.c share.
+ */
+#ifndef STRANDWISE_PLAN_REDRAW_PARTS_H
+#define STRANDWISE_PLAN_REDRAW_PARTS_H
+
+#include "redraw.h"
+
+struct redraw_job {
+    struct work *work;
+    const struct plan *plan;
+    const struct redraw_asked *asked;
+    const struct plan_band *old;
+    struct rational old_per_in, old_rows_per_in, per_in, rows_per_in;
+    struct rational exact_cols, exact_rows, target_in;
+    int plus_sts;              /* side stitches and, flat, selvedge */
+    struct motif motif;        /* of question.old */
+    struct grid between;       /* rows of the old chart between the plain ones, where question.old is that */
+    struct resize_question question;
+    struct plan_redraw *redraw;
+    const char *why;           /* it cannot be; NULL: so far it can */
+};
+
+const char *redraw_length(const struct redraw_job *job, double inches); /* her unit first */
+
+/* Plain rows of the one end set apart: question.old and the motif. (redraw/redraw_plain.c) */
+void redraw_plain_set(struct redraw_job *job);
+/* So many rows of the whole chart: those of question.old's part in it. */
+struct rational redraw_exact_between(const struct redraw_job *job, struct rational whole);
+int redraw_rows_between(const struct redraw_job *job, int nrows);
+/* The answer for question.old with the plain rows put back, all numbers those of the whole charts. */
+const struct resize_answer *redraw_plain_back(const struct redraw_job *job, const struct resize_answer *between);
+
+/* Columns, rows, and how they go into the piece; job->why where they cannot be. (redraw/redraw_size.c) */
+void redraw_size(struct redraw_job *job);
+/* Once the size is known: job->why where nothing of the motif can be left. (redraw/redraw_size.c) */
+void redraw_judge_motif(struct redraw_job *job);
+
+/* An old stitch is 2 * new count long along a direction, a new one 2 * old count, moved by the phase: so all
+ * begin and end at whole numbers. The old ones under new one `number`, each with its length there. */
+struct redraw_under {
+    int first, count;
+    int64_t length[RESIZE_SIDE_MAX + 2];
+};
+
+/* old_count: of what the line is of, as number is. (redraw/redraw_chart.c) */
+void redraw_under_find(struct redraw_under *under, const struct motif_line *line, int old_count, int number);
+
+/* After the search: the side stitches of the new chart. (redraw/redraw_sides.c) */
+void redraw_sides(const struct redraw_job *job, struct grid *left, struct grid *right);
+
+/* Runs of colour in a row (along) or column; ring: the last may go on with the first. (redraw/redraw_size.c) */
+int redraw_runs(const struct grid *grid, bool along, bool ring, int number);
+
+/* After the search: what is to be said of the chart. (redraw/redraw_chart.c) */
+void redraw_look_over(struct redraw_job *job);
+
+#endif

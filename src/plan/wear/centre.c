@@ -1,0 +1,210 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Centre, start and needles: what lies on the centre front and back, where to start the round, how to
+ * divide it.
+ */
+#include "plan/builder.h"
+
+#include <limits.h>
+#include <stdlib.h>
+
+#include "base/arena.h"
+#include "model/motif/symmetry.h"
+
+/* Every start looks at every cell; beyond this it is no motif that anybody centres. */
+static const int64_t LOOKS_MAX = 50000000;
+
+/* --- mirror lines ---------------------------------------------------------------------------- */
+
+/* Stitches off the ground in the half of a least repeat (of `period` columns) round a line. */
+static int64_t motif_near(const struct grid *grid, int period, int half, uint8_t ground)
+{
+    int n = grid->ncols;
+    int64_t off = 0;
+
+    for (int c = 0; c < n; c++) {
+        int away = abs(2 * c - half) % (2 * n);
+
+        if (away > n)
+            away = 2 * n - away;
+        for (int row = 0; row < grid->nrows && 2 * away < period; row++)
+            off += grid_at(grid, row, c) != ground;
+    }
+    return off;
+}
+
+/* The first two lines found lie half the least repeat apart: as many half columns as that has columns. */
+static void find_lines(struct builder *builder, const struct grid *grid, struct plan_centre *centre)
+{
+    int line = symmetry_next_mirror(builder->work, grid, 0), next;
+    uint8_t ground = symmetry_ground(grid);
+    int64_t near_line, near_next;
+
+    centre->motif = centre->gap = -1;
+    if (line < 0)
+        return;
+    next = symmetry_next_mirror(builder->work, grid, line + 1);
+    near_line = motif_near(grid, next - line, line, ground);
+    near_next = motif_near(grid, next - line, next, ground);
+    centre->alike = near_line == near_next;
+    centre->motif = near_next > near_line ? next : line;
+    centre->gap = near_next > near_line ? line : next;
+}
+
+/* The lines repeat with the least repeat, twice the way from the one to the other. */
+static enum plan_line lies_on(const struct plan_centre *centre, int half)
+{
+    int period = 2 * abs(centre->motif - centre->gap);
+
+    if (centre->motif < 0)
+        return LINE_NEITHER;
+    if (abs(half - centre->motif) % period == 0)
+        return centre->alike ? LINE_ALIKE : LINE_MOTIF;
+    if (abs(half - centre->gap) % period == 0)
+        return centre->alike ? LINE_ALIKE : LINE_GAP;
+    return LINE_NEITHER;
+}
+
+/* As a knitter sees it: half a stitch off a line is on it, where lines do not lie closer. */
+static enum plan_line seen_on(const struct plan_centre *centre, int half)
+{
+    const int apart = 4; /* half columns: two stitches */
+    enum plan_line line = lies_on(centre, half);
+
+    if (line != LINE_NEITHER || abs(centre->motif - centre->gap) < apart)
+        return line;
+    line = lies_on(centre, half - 1);
+    return line != LINE_NEITHER ? line : lies_on(centre, half + 1);
+}
+
+/* --- starts ------------------------------------------------------------------------------------ */
+
+static struct plan_start start_of(struct builder *builder, const struct plan_band *band,
+                                  const struct plan_centre *centre, int start)
+{
+    bool as_drawn = !band->remedy || band->remedy->remake.kind == REMAKE_NOTHING;
+    struct plan_start out = {
+        .stitch = as_drawn ? (band->begin + start) % band->knitted.ncols + 1 : 0,
+        .at = centre_start_at(builder->work, &band->knitted, band->upwards, start),
+        .back = seen_on(centre, 2 * start - 1),
+        .front = seen_on(centre, 2 * start - 1 + band->stitches),
+    };
+
+    out.over_limit = out.at.strand_sts > band->leave_sts;
+    return out;
+}
+
+/* The number-th start, counted from where her chart begins, whichever is planned. */
+static int start_in_order(const struct plan_band *band, int number)
+{
+    int n = band->knitted.ncols;
+
+    return (number - band->begin % n + n) % n;
+}
+
+static bool comes_before(const struct plan_start *a, const struct plan_start *b)
+{
+    if (a->over_limit != b->over_limit)
+        return b->over_limit;
+    if (a->at.jog_rows_all != b->at.jog_rows_all)
+        return a->at.jog_rows_all < b->at.jog_rows_all;
+    return a->at.strand_sts < b->at.strand_sts;
+}
+
+static void keep_best(struct plan_centre *centre, const struct plan_start *one)
+{
+    int i = centre->nbest < PLAN_STARTS ? centre->nbest++ : PLAN_STARTS - 1;
+
+    if (centre->nbest == PLAN_STARTS && i == PLAN_STARTS - 1 && centre->best[i].at.start >= 0 &&
+        !comes_before(one, &centre->best[i]))
+        return;
+    centre->best[i] = *one;
+    for (; i > 0 && comes_before(&centre->best[i], &centre->best[i - 1]); i--) {
+        struct plan_start swap = centre->best[i];
+
+        centre->best[i] = centre->best[i - 1];
+        centre->best[i - 1] = swap;
+    }
+}
+
+/* With the motif's middle in a stitch, and the centre front between two, half a stitch is left. */
+static void find_front(const struct plan_band *band, struct plan_centre *centre)
+{
+    centre->front_start = -1;
+    for (int off = 0; off < 2 && centre->front_start < 0; off++)
+        for (int i = 0; i < band->knitted.ncols && centre->front_start < 0; i++) {
+            int start = start_in_order(band, i), back = 2 * start - 1 + off;
+
+            if (lies_on(centre, back + band->stitches) != LINE_MOTIF)
+                continue;
+            centre->front_start = start;
+            centre->front_half_off = off > 0;
+            centre->front_back = seen_on(centre, back);
+        }
+}
+
+static void find_starts(struct builder *builder, const struct plan_band *band,
+                        struct plan_centre *centre)
+{
+    int least = INT_MAX;
+
+    for (int i = 0; i < PLAN_STARTS; i++)
+        centre->best[i].at.start = -1;
+    for (int i = 0; i < band->knitted.ncols; i++) {
+        struct plan_start one = start_of(builder, band, centre, start_in_order(band, i));
+
+        if (one.at.start == 0)
+            centre->now = one;
+        keep_best(centre, &one);
+        if (one.at.jog_rows_all < least)
+            least = one.at.jog_rows_all;
+    }
+    centre->strand_decides = least < centre->best[0].at.jog_rows_all;
+}
+
+/* --- needles ----------------------------------------------------------------------------------- */
+
+static void find_needles(struct builder *builder, const struct plan_band *band,
+                         struct plan_centre *centre)
+{
+    const int part_of_needle = 4, even_within = 2, even_reach = 1;
+    struct centre_join *join =
+        arena_alloc(builder->work->arena, (size_t)band->knitted.ncols, sizeof *join);
+
+    centre_joins(builder->work, &band->knitted, join);
+    for (int i = 0; i < PLAN_NEEDLE_WAYS; i++) {
+        struct plan_needles *way = &centre->needles[i];
+
+        way->needles = i + 2;
+        way->crosses = centre_needles(join, band->knitted.ncols, band->stitches, way->needles, 0,
+                                      band->stitches / (part_of_needle * way->needles), way->sts);
+        for (int k = 0; k < way->needles; k++)
+            way->uneven = way->uneven || abs(way->sts[k] * way->needles - band->stitches) >
+                                             even_within * way->needles;
+        if (way->uneven)
+            way->even_crosses = centre_needles(join, band->knitted.ncols, band->stitches, way->needles, 0,
+                                               even_reach, way->even_sts);
+    }
+}
+
+void plan_centre_set(struct builder *builder)
+{
+    const int stitches_least = 8; /* on four needles */
+
+    for (int i = 0; i < builder->piece->nbands && !builder->try_at && !builder_is_open(builder); i++) {
+        struct plan_band *band = &builder->piece->bands[i];
+        struct plan_centre *centre;
+        int64_t cells = (int64_t)band->knitted.nrows * band->knitted.ncols;
+
+        if (cells * band->knitted.ncols > LOOKS_MAX || cells == 0 || band->stitches < stitches_least)
+            continue;
+        centre = arena_alloc(builder->work->arena, 1, sizeof *centre);
+        find_lines(builder, &band->knitted, centre);
+        find_starts(builder, band, centre);
+        find_front(band, centre);
+        if (centre->front_start >= 0)
+            centre->front = start_of(builder, band, centre, centre->front_start);
+        find_needles(builder, band, centre);
+        band->centre = centre;
+    }
+}

@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The yarn of the swatches, whether it is counted or only said.
+ */
+#include "plan/builder.h"
+
+
+/* The largest piece that was weighed; NULL: none. */
+static const struct given_weight *weighed(const struct swatch *swatch)
+{
+    const struct given_weight *largest = NULL;
+
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++) {
+        const struct given_weight *one = &swatch->weight[i];
+
+        if (one->given && (!largest || (double)one->columns * one->rows >
+                                           (double)largest->columns * largest->rows))
+            largest = one;
+    }
+    return largest;
+}
+
+bool plan_swatch_by_size(const struct builder *builder)
+{
+    const struct swatch *swatch = &builder->project->swatch;
+
+    return swatch->size.given || !weighed(swatch);
+}
+
+/* All of it, borders included: its size as given; else the stitches that were weighed, if so; else
+ * a border all round what was counted. */
+static struct plan_swatch read_swatch(const struct builder *builder, const struct swatch *swatch)
+{
+    struct plan_swatch out = {.plain = swatch == &builder->project->swatch_plain};
+
+    if (swatch->size.given)
+        out.side_in = rational_double(swatch->size.in);
+    else if (!weighed(swatch)) {
+        out.side_in =
+            rational_double(swatch->over.in) + 2.0 * builder_value(builder, "swatch_border_in");
+        out.taken = true;
+    }
+    return out;
+}
+
+/* At another gauge a swatch of the same size. */
+static double stitches_of(const struct builder *builder, const struct swatch *swatch,
+                          const struct plan_gauge *own, const struct plan_gauge *here)
+{
+    const struct given_weight *weight = weighed(swatch);
+    double closer = here->per_in * here->rows_per_in / (own->per_in * own->rows_per_in);
+    double side_in = read_swatch(builder, swatch).side_in;
+
+    if (!(side_in > 0.0))
+        return (double)weight->columns * weight->rows * closer;
+    return side_in * here->per_in * side_in * here->rows_per_in;
+}
+
+/* It was worked from the first band with more than one yarn, if there is one. */
+static const struct plan_band *band_of(const struct plan_piece *piece)
+{
+    for (int i = 0; i < piece->nbands; i++)
+        if (piece->bands[i].ncolours > 1)
+            return &piece->bands[i];
+    return &piece->bands[0];
+}
+
+static void add_stranded(const struct builder *builder, double stitches, double *mm)
+{
+    const struct plan_piece *piece = builder->piece;
+    const struct plan_band *band = band_of(piece);
+    double width_mm = piece->gauge.stitch_width_mm;
+    double widths = builder_value(builder, "catch_stitch_widths");
+    int64_t all = 0;
+
+    for (int i = 0; i < band->ncolours; i++)
+        all += band->colours[i].piece_stitches;
+    for (int i = 0; i < band->ncolours && all > 0; i++) {
+        const struct plan_colour *colour = &band->colours[i];
+        double band_mm =
+            yarn_stitches_mm(colour->piece_stitches, piece->loop.yarn[colour->yarn].loop_mm) +
+            yarn_floats_mm(colour->piece_float_stitches, width_mm, piece->loop.slack_ratio) +
+            yarn_catches_mm(colour->piece_catches, width_mm, widths);
+
+        mm[colour->yarn] += band_mm * stitches / (double)all;
+    }
+}
+
+void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm)
+{
+    const struct project *project = builder->project;
+    const struct plan_piece *piece = builder->piece;
+    const struct plan_piece *own = builder->try_at ? builder->own : piece;
+
+    if (piece->nbands == 0)
+        return;
+    add_stranded(builder, stitches_of(builder, &project->swatch, &own->gauge, &piece->gauge), mm);
+    if (project->swatch_plain.given)
+        mm[plain_yarn] +=
+            piece->loop.yarn[plain_yarn].plain_loop_mm *
+            stitches_of(builder, &project->swatch_plain, &own->plain_gauge, &piece->plain_gauge);
+}
+
+/* --- what is said of them ------------------------------------------------------------------------ */
+
+static int64_t balls_without(const struct builder *builder, int yarn, double less_m)
+{
+    struct ball_count buy;
+    double length_m = builder->piece->yarns[yarn].length_m - less_m;
+
+    return plan_range_buy(builder, yarn, length_m, &buy, NULL) ? buy.balls : 0;
+}
+
+void plan_swatches_set(struct builder *builder, struct plan *plan)
+{
+    const struct project *project = builder->project;
+    struct plan_piece *piece = builder->piece;
+
+    if (piece->nbands == 0)
+        return;
+    plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch);
+    if (project->swatch_plain.given)
+        plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch_plain);
+    for (int i = 0; i < piece->nyarns; i++) {
+        struct plan_yarn *yarn = &piece->yarns[i];
+
+        if (yarn->has_ball && yarn->use_m[USE_SWATCH] > 0.0)
+            yarn->swatch_balls = balls_without(builder, i, 0.0) -
+                                 balls_without(builder, i, yarn->use_m[USE_SWATCH]);
+    }
+}

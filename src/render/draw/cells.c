@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The stitches themselves: their shades, the fine rules that tell shades apart in grey, what is
+ * sewn on, what is no stitch.
+ */
+#include "parts.h"
+
+static const struct sheet_shade EMPTY_INK = {150, 150, 150};
+static const double RULE_MM = 0.14;
+static const double INSET = 0.14, HOLLOW = 0.34; /* parts of a stitch: a stitch sewn on is a frame */
+
+/* cells[yarn]: item that takes the runs of that yarn; by_knitted: what lies under. */
+static void add_runs(struct drawing *drawing, struct sheet_item *const *cells)
+{
+    for (int row = 0; row < drawing->nrows; row++)
+        for (int column = 0, run; column < drawing->ncols; column += run) {
+            uint8_t yarn = draw_cell(drawing, row, column, true);
+            int left;
+
+            run = 1;
+            while (column + run < drawing->ncols &&
+                   draw_cell(drawing, row, column + run, true) == yarn)
+                run++;
+            left = drawing->wrong_side ? column : drawing->ncols - column - run;
+            if (yarn != GRID_NO_STITCH)
+                sheet_run(drawing->sheet, cells[yarn], left, drawing->nrows - 1 - row, run);
+        }
+}
+
+/* Slanted fine lines, three to a square: open, and not to be taken for a stitch. */
+static void hatch(struct sheet *sheet, struct sheet_item *path, double x, double y, double width,
+                  double height)
+{
+    sheet_move(sheet, path, x + width * 0.1, y + height * 0.5);
+    sheet_line(sheet, path, x + width * 0.5, y + height * 0.1);
+    sheet_move(sheet, path, x + width * 0.1, y + height * 0.9);
+    sheet_line(sheet, path, x + width * 0.9, y + height * 0.1);
+    sheet_move(sheet, path, x + width * 0.5, y + height * 0.9);
+    sheet_line(sheet, path, x + width * 0.9, y + height * 0.5);
+}
+
+static void hatch_empty(struct drawing *drawing)
+{
+    struct sheet_item *path = sheet_add_path(drawing->sheet, EMPTY_INK, RULE_MM);
+
+    path->label = "no stitch";
+    for (int row = 0; row < drawing->nrows; row++)
+        for (int column = 0; column < drawing->ncols; column++)
+            if (draw_cell(drawing, row, column, true) == GRID_NO_STITCH)
+                hatch(drawing->sheet, path, draw_column_x(drawing, column), draw_row_y(drawing, row),
+                      drawing->cell_w_mm, drawing->cell_h_mm);
+}
+
+void draw_cells(struct drawing *drawing, double shade_part)
+{
+    struct sheet_item *cells[GRID_YARNS_MAX] = {NULL};
+
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
+        cells[yarn] = sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm,
+                                      drawing->cell_w_mm, drawing->cell_h_mm,
+                                      draw_tint(draw_shade(drawing, yarn), shade_part));
+        cells[yarn]->label = words_format(&drawing->page, "stitches in %s",
+                                          drawing->plan->piece.yarns[yarn].name);
+    }
+    add_runs(drawing, cells);
+    if (drawing->seen_empty)
+        hatch_empty(drawing);
+}
+
+/* --- textures -------------------------------------------------------------------------- */
+
+static struct sheet_item *texture_path(struct drawing *drawing, int yarn)
+{
+    struct sheet_shade ink = draw_against(draw_shade(drawing, yarn));
+    struct sheet_item *path = sheet_add_path(drawing->sheet, ink, RULE_MM);
+
+    path->square_ends = true;
+    return path;
+}
+
+static void add_texture(struct sheet *sheet, struct sheet_item *path, enum draw_texture texture,
+                        double x, double y, double width, double height)
+{
+    if (texture == TEXTURE_LYING || texture == TEXTURE_CROSSED)
+        for (int i = 1; i <= 3; i++) {
+            sheet_move(sheet, path, x, y + height * i / 4);
+            sheet_line(sheet, path, x + width, y + height * i / 4);
+        }
+    if (texture == TEXTURE_UPRIGHT || texture == TEXTURE_CROSSED)
+        for (int i = 1; i <= 3; i++) {
+            sheet_move(sheet, path, x + width * i / 4, y);
+            sheet_line(sheet, path, x + width * i / 4, y + height);
+        }
+}
+
+void draw_textures(struct drawing *drawing)
+{
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
+        struct sheet_item *path;
+
+        if (drawing->texture[yarn] == TEXTURE_NONE)
+            continue;
+        path = texture_path(drawing, yarn);
+        for (int row = 0; row < drawing->nrows; row++)
+            for (int column = 0; column < drawing->ncols; column++)
+                if (draw_cell(drawing, row, column, false) == yarn)
+                    add_texture(drawing->sheet, path, drawing->texture[yarn],
+                                draw_column_x(drawing, column), draw_row_y(drawing, row),
+                                drawing->cell_w_mm, drawing->cell_h_mm);
+    }
+}
+
+/* --- sewn on --------------------------------------------------------------------------- */
+
+static struct sheet_item *sewn_path(struct drawing *drawing, int yarn)
+{
+    int under = drawing->plan->piece.yarns[yarn].over;
+    struct sheet_item *path = sheet_add_path(
+        drawing->sheet, draw_against(draw_shade(drawing, under)), RULE_MM);
+
+    path->filled = true;
+    path->fill = draw_shade(drawing, yarn);
+    path->square_ends = true;
+    path->label = words_format(&drawing->page, "sewn on in %s",
+                               drawing->plan->piece.yarns[yarn].name);
+    return path;
+}
+
+/* A frame in the yarn sewn on; the yarn knitted under it shows round and within. */
+static void add_frame(struct sheet *sheet, struct sheet_item *path, double x, double y, double width,
+                      double height)
+{
+    sheet_box(sheet, path, x + width * INSET, y + height * INSET, width * (1 - 2 * INSET),
+              height * (1 - 2 * INSET));
+    sheet_box(sheet, path, x + width * HOLLOW, y + height * HOLLOW, width * (1 - 2 * HOLLOW),
+              height * (1 - 2 * HOLLOW));
+}
+
+void draw_sewn(struct drawing *drawing)
+{
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
+        struct sheet_item *path;
+
+        if (!drawing->seen[yarn] || drawing->plan->piece.yarns[yarn].over < 0)
+            continue;
+        path = sewn_path(drawing, yarn);
+        for (int row = 0; row < drawing->nrows; row++)
+            for (int column = 0; column < drawing->ncols; column++)
+                if (draw_cell(drawing, row, column, false) == yarn)
+                    add_frame(drawing->sheet, path, draw_column_x(drawing, column),
+                              draw_row_y(drawing, row), drawing->cell_w_mm, drawing->cell_h_mm);
+    }
+}
+
+/* --- samples --------------------------------------------------------------------------- */
+
+void draw_sample(struct drawing *drawing, int yarn, double x_mm, double y_mm, double width_mm,
+                 double height_mm)
+{
+    struct sheet_item *path = sheet_add_path(drawing->sheet, (struct sheet_shade){90, 90, 90}, RULE_MM);
+
+    path->filled = true;
+    path->fill = draw_shade(drawing, yarn);
+    path->square_ends = true;
+    sheet_box(drawing->sheet, path, x_mm, y_mm, width_mm, height_mm);
+    if (drawing->texture[yarn] != TEXTURE_NONE && !drawing->wrong_side)
+        add_texture(drawing->sheet, texture_path(drawing, yarn), drawing->texture[yarn], x_mm, y_mm,
+                    width_mm, height_mm);
+}
+
+void draw_empty_sample(struct drawing *drawing, double x_mm, double y_mm, double width_mm,
+                       double height_mm)
+{
+    hatch(drawing->sheet, sheet_add_path(drawing->sheet, EMPTY_INK, RULE_MM), x_mm, y_mm, width_mm,
+          height_mm);
+}
+
+void draw_sewn_sample(struct drawing *drawing, int yarn, double x_mm, double y_mm, double width_mm,
+                      double height_mm)
+{
+    draw_sample(drawing, drawing->plan->piece.yarns[yarn].over, x_mm, y_mm, width_mm, height_mm);
+    add_frame(drawing->sheet, sewn_path(drawing, yarn), x_mm, y_mm, width_mm, height_mm);
+}

@@ -1,0 +1,484 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Sheets on paper (PDF). A chart too large for a page is cut between stitches, and every page has the
+ * numbers of its stitches and rows; its head and key have a page to themselves.
+ */
+#include <cairo-pdf.h>
+#include <math.h>
+
+#include "base/arena.h"
+#include "base/work.h"
+#include "cairo.h"
+
+static const double POINTS_PER_MM = 72.0 / 25.4;
+static const double A4_SHORT_MM = 210.0, A4_LONG_MM = 297.0;
+static const double MARGIN_MM = 10.0;
+static const double FOOT_MM = 4.0;    /* below the drawing, for the number of the page */
+static const double OVERLAP_MM = 10.0;
+static const double GAP_MM = 8.0;     /* between two sheets on one page */
+static const double TICK_MM = 4.0;
+static const double OUTLINE_MM = 0.7; /* reaches beyond the stitches */
+
+enum { PAGES_MAX = 400 };
+
+static cairo_status_t take_bytes(void *out, const unsigned char *bytes, unsigned int nbytes)
+{
+    text_add_bytes(out, (const char *)bytes, nbytes);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/* How a sheet is laid over pages. */
+struct tiling {
+    double page_width_mm, page_height_mm; /* of the paper */
+    double width_mm, height_mm;           /* room on it */
+    int across, down;
+    bool of_chart;                        /* cut between stitches, with the key on a page before */
+    int cols, rows;                       /* of a chart: stitches and rows of a page, */
+    int cols_twice, rows_twice;           /* and of them on the next page too */
+};
+
+static int tiles(double length_mm, double room_mm)
+{
+    if (length_mm <= room_mm + 0.01)
+        return 1;
+    return 1 + (int)ceil((length_mm - room_mm - 0.01) / (room_mm - OVERLAP_MM));
+}
+
+static struct tiling tile(const struct sheet *sheet, bool on_side)
+{
+    struct tiling tiling = {.page_width_mm = on_side ? A4_LONG_MM : A4_SHORT_MM,
+                            .page_height_mm = on_side ? A4_SHORT_MM : A4_LONG_MM};
+
+    tiling.width_mm = tiling.page_width_mm - 2 * MARGIN_MM;
+    tiling.height_mm = tiling.page_height_mm - 2 * MARGIN_MM - FOOT_MM;
+    tiling.across = tiles(sheet->width_mm, tiling.width_mm);
+    tiling.down = tiles(sheet->height_mm, tiling.height_mm);
+    return tiling;
+}
+
+/* `count` stitches over as few pages as may be, all with as many, no more than fit.
+ * Returned: pages; *each: stitches of a page, *twice: of them on the next page too. */
+static int share_out(int count, double cell_mm, double room_mm, int *each, int *twice)
+{
+    int fit = room_mm >= cell_mm ? (int)floor(room_mm / cell_mm + 1e-6) : 1, pages;
+
+    *each = count;
+    *twice = 0;
+    if (count <= fit)
+        return 1;
+    *twice = (int)fmin(fmax(1, floor(OVERLAP_MM / cell_mm)), fit / 2);
+    pages = 1 + (count - fit + fit - *twice - 1) / (fit - *twice);
+    *each = (count + (pages - 1) * *twice + pages - 1) / pages;
+    return pages;
+}
+
+static struct tiling tile_chart(const struct sheet *sheet, bool on_side)
+{
+    const struct sheet_chart *chart = &sheet->chart;
+    struct tiling tiling = tile(sheet, on_side);
+    double width = tiling.width_mm - chart->x_mm - chart->right_mm;
+    double height = tiling.height_mm - OUTLINE_MM - chart->below_mm;
+
+    tiling.of_chart = true;
+    tiling.across = share_out(chart->ncols, chart->cell_width_mm, width, &tiling.cols,
+                              &tiling.cols_twice);
+    tiling.down = share_out(chart->nrows, chart->cell_height_mm, height, &tiling.rows,
+                            &tiling.rows_twice);
+    return tiling;
+}
+
+static struct tiling tile_best(const struct sheet *sheet)
+{
+    struct tiling upright = tile(sheet, false), on_side = tile(sheet, true);
+
+    if (upright.across * upright.down > 1 && on_side.across * on_side.down > 1 &&
+        sheet->chart.nrows > 0) {
+        upright = tile_chart(sheet, false);
+        on_side = tile_chart(sheet, true);
+    }
+    return on_side.across * on_side.down < upright.across * upright.down ? on_side : upright;
+}
+
+static int tiling_pages(const struct tiling *tiling)
+{
+    return tiling->across * tiling->down + tiling->of_chart;
+}
+
+static void rule(cairo_t *cairo, double x1, double y1, double x2, double y2)
+{
+    cairo_move_to(cairo, x1, y1);
+    cairo_line_to(cairo, x2, y2);
+    cairo_stroke(cairo);
+}
+
+/* Ticks in the margin where the next page is laid on: outside the drawing, so that nothing of it
+ * is lost, at the line where that page's drawing begins. */
+static void mark_overlap(cairo_t *cairo, const struct tiling *tiling, int column, int row)
+{
+    double right = MARGIN_MM + tiling->width_mm, bottom = MARGIN_MM + tiling->height_mm;
+    double x[2], y[2];
+    int nx = 0, ny = 0;
+
+    if (column > 0)
+        x[nx++] = MARGIN_MM + OVERLAP_MM;
+    if (column + 1 < tiling->across)
+        x[nx++] = right - OVERLAP_MM;
+    if (row > 0)
+        y[ny++] = MARGIN_MM + OVERLAP_MM;
+    if (row + 1 < tiling->down)
+        y[ny++] = bottom - OVERLAP_MM;
+    cairo_set_source_rgb(cairo, 0, 0, 0);
+    cairo_set_line_width(cairo, 0.3);
+    for (int i = 0; i < nx; i++) {
+        rule(cairo, x[i], MARGIN_MM - 1 - TICK_MM, x[i], MARGIN_MM - 1);
+        rule(cairo, x[i], bottom + 1, x[i], bottom + 1 + TICK_MM);
+    }
+    for (int i = 0; i < ny; i++) {
+        rule(cairo, MARGIN_MM - 1 - TICK_MM, y[i], MARGIN_MM - 1, y[i]);
+        rule(cairo, right + 1, y[i], right + 1 + TICK_MM, y[i]);
+    }
+}
+
+/* Of a book: which page this is, of how many. */
+struct numbering {
+    const char *title;
+    int page, pages; /* pages 0: no book */
+};
+
+/* Clear of the ticks, where there are any. */
+static double foot_indent_mm(const struct tiling *tiling)
+{
+    return tiling->across * tiling->down > 1 ? 4 * TICK_MM : 0;
+}
+
+static void put_foot_words(cairo_t *cairo, const struct tiling *tiling, enum sheet_anchor anchor,
+                           double room_mm, const char *words)
+{
+    struct sheet_item item = {.size_mm = 2.6, .anchor = anchor, .room_mm = room_mm, .words = words};
+    double in = foot_indent_mm(tiling);
+
+    cairo_save(cairo);
+    cairo_translate(cairo,
+                    anchor == SHEET_END ? tiling->page_width_mm - MARGIN_MM - in : MARGIN_MM + in,
+                    tiling->page_height_mm - MARGIN_MM + 1);
+    sheet_paint_words(cairo, &item);
+    cairo_restore(cairo);
+}
+
+/* "2 of 4: 2 from the left, 1 from the top": a page of a sheet that lies over several. */
+static const char *tile_words(struct work *work, const struct tiling *tiling, int column, int row)
+{
+    return arena_printf(work->arena, "%d of %d: %d from the left, %d from the top",
+                        row * tiling->across + column + 1, tiling->across * tiling->down,
+                        column + 1, row + 1);
+}
+
+static const char *tick_words(const struct tiling *tiling)
+{
+    return tiling->of_chart ? "what is beyond a tick is on the next page too"
+                            : "ticks show where the next page is laid on";
+}
+
+static void put_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
+                     int row, const char *title)
+{
+    double room = tiling->width_mm - foot_indent_mm(tiling) - OVERLAP_MM - 2;
+
+    if (tiling->across * tiling->down > 1)
+        put_foot_words(cairo, tiling, SHEET_START, room,
+                       arena_printf(work->arena,
+                                    "Page %s; %s.%s%s",
+                                    tile_words(work, tiling, column, row), tick_words(tiling),
+                                    *title ? " " : "", title));
+}
+
+static void put_book_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
+                          int row, const char *title, const struct numbering *numbering)
+{
+    double room = tiling->width_mm - 2 * foot_indent_mm(tiling), number_room = 30;
+    const char *words = *title ? title : numbering->title;
+
+    if (tiling->across * tiling->down > 1)
+        words = arena_printf(work->arena, "%s, sheet %s; %s", title,
+                             tile_words(work, tiling, column, row), tick_words(tiling));
+    put_foot_words(cairo, tiling, SHEET_START, room - number_room, words);
+    put_foot_words(cairo, tiling, SHEET_END, number_room,
+                   arena_printf(work->arena, "page %d of %d", numbering->page, numbering->pages));
+}
+
+/* The part of the sheet in that window, its top left corner put there; words alone are not cut off.
+ */
+static void put_part(cairo_t *cairo, const struct sheet *sheet, const struct sheet_window *window,
+                     double x_mm, double y_mm, enum sheet_painted painted)
+{
+    cairo_save(cairo);
+    cairo_translate(cairo, x_mm - window->x_mm, y_mm - window->y_mm);
+    if (painted != PAINT_WORDS) {
+        cairo_rectangle(cairo, window->x_mm, window->y_mm, window->x2_mm - window->x_mm,
+                        window->y2_mm - window->y_mm);
+        cairo_clip(cairo);
+    }
+    sheet_paint(cairo, sheet, window, painted);
+    cairo_restore(cairo);
+}
+
+static void put_any_foot(cairo_t *cairo, struct work *work, const struct sheet *sheet,
+                         const struct tiling *tiling, int column, int row,
+                         struct numbering *numbering)
+{
+    numbering->page++;
+    if (numbering->pages > 0)
+        put_book_foot(cairo, work, tiling, column, row, sheet->title, numbering);
+    else
+        put_foot(cairo, work, tiling, column, row, sheet->title);
+}
+
+static void put_tile(cairo_t *cairo, const struct sheet *sheet, const struct tiling *tiling,
+                     int column, int row)
+{
+    double x = column * (tiling->width_mm - OVERLAP_MM), y = row * (tiling->height_mm - OVERLAP_MM);
+    struct sheet_window window = {x, y, x + tiling->width_mm, y + tiling->height_mm};
+
+    put_part(cairo, sheet, &window, MARGIN_MM, MARGIN_MM, PAINT_ALL);
+    mark_overlap(cairo, tiling, column, row);
+}
+
+/* --- a chart over several pages ------------------------------------------------------------ */
+
+/* Its stitches from..end - 1 across, rows likewise from the top. */
+struct chart_tile {
+    int first_col, end_col, first_row, end_row;
+};
+
+static struct chart_tile chart_tile(const struct sheet_chart *chart, const struct tiling *tiling,
+                                    int column, int row)
+{
+    struct chart_tile tile = {.first_col = column * (tiling->cols - tiling->cols_twice),
+                              .first_row = row * (tiling->rows - tiling->rows_twice)};
+
+    tile.end_col = (int)fmin(chart->ncols, tile.first_col + tiling->cols);
+    tile.end_row = (int)fmin(chart->nrows, tile.first_row + tiling->rows);
+    return tile;
+}
+
+/* Ticks where the stitches begin and end that stand on the next page too. */
+static void mark_twice(cairo_t *cairo, const struct sheet_chart *chart, const struct tiling *tiling,
+                       const struct chart_tile *tile)
+{
+    double left = MARGIN_MM + chart->x_mm, top = MARGIN_MM + OUTLINE_MM;
+    double across = (tile->end_col - tile->first_col) * chart->cell_width_mm;
+    double down = (tile->end_row - tile->first_row) * chart->cell_height_mm;
+    double beside = tiling->cols_twice * chart->cell_width_mm;
+    double above = tiling->rows_twice * chart->cell_height_mm;
+    double high = MARGIN_MM - 1; /* below there would be the foot */
+    double near = MARGIN_MM - 1, far = tiling->page_width_mm - MARGIN_MM + 1;
+    double x[2], y[2];
+    int nx = 0, ny = 0;
+
+    if (tile->first_col > 0)
+        x[nx++] = left + beside;
+    if (tile->end_col < chart->ncols)
+        x[nx++] = left + across - beside;
+    if (tile->first_row > 0)
+        y[ny++] = top + above;
+    if (tile->end_row < chart->nrows)
+        y[ny++] = top + down - above;
+    cairo_set_source_rgb(cairo, 0, 0, 0);
+    cairo_set_line_width(cairo, 0.3);
+    for (int i = 0; i < nx; i++)
+        rule(cairo, x[i], high - TICK_MM, x[i], high);
+    for (int i = 0; i < ny; i++) {
+        rule(cairo, near - TICK_MM, y[i], near, y[i]);
+        rule(cairo, far, y[i], far + TICK_MM, y[i]);
+    }
+}
+
+/* The stitches of the page, and round them what belongs to its rows and columns. */
+static void put_chart_tile(cairo_t *cairo, const struct sheet *sheet, const struct tiling *tiling,
+                           int column, int row)
+{
+    const struct sheet_chart *chart = &sheet->chart;
+    struct chart_tile tile = chart_tile(chart, tiling, column, row);
+    double x = chart->x_mm + tile.first_col * chart->cell_width_mm;
+    double x2 = chart->x_mm + tile.end_col * chart->cell_width_mm;
+    double y = chart->y_mm + tile.first_row * chart->cell_height_mm;
+    double y2 = chart->y_mm + tile.end_row * chart->cell_height_mm;
+    double right = chart->x_mm + chart->ncols * chart->cell_width_mm;
+    double bottom = chart->y_mm + chart->nrows * chart->cell_height_mm;
+    double page_x = MARGIN_MM + chart->x_mm, page_y = MARGIN_MM + OUTLINE_MM;
+    struct sheet_window stitches = {x - (tile.first_col > 0 ? 0 : OUTLINE_MM),
+                                    y - (tile.first_row > 0 ? 0 : OUTLINE_MM),
+                                    x2 + (tile.end_col < chart->ncols ? 0 : OUTLINE_MM),
+                                    y2 + (tile.end_row < chart->nrows ? 0 : OUTLINE_MM)};
+    struct sheet_window beside[3] = {
+        {0, y, chart->x_mm - OUTLINE_MM, y2},
+        {right + OUTLINE_MM, y, right + chart->right_mm, y2},
+        {x, bottom + OUTLINE_MM, x2, bottom + chart->below_mm},
+    };
+    double at_x[3] = {MARGIN_MM, page_x + x2 - x + OUTLINE_MM, page_x};
+    double at_y[3] = {page_y, page_y, page_y + y2 - y + OUTLINE_MM};
+
+    put_part(cairo, sheet, &stitches, page_x + stitches.x_mm - x, page_y + stitches.y_mm - y,
+             PAINT_SHAPES);
+    for (int i = 0; i < 3; i++) {
+        put_part(cairo, sheet, &beside[i], at_x[i], at_y[i], PAINT_SHAPES);
+        put_part(cairo, sheet, &beside[i], at_x[i], at_y[i], PAINT_WORDS);
+    }
+    mark_twice(cairo, chart, tiling, &tile);
+}
+
+/* Head and key together on a page, smaller where they would not have room. */
+static void put_key(cairo_t *cairo, struct work *work, const struct sheet *sheet,
+                    struct numbering *numbering, int pages)
+{
+    const struct sheet_chart *chart = &sheet->chart;
+    double below = chart->y_mm + chart->nrows * chart->cell_height_mm + chart->below_mm;
+    struct sheet key = {.width_mm = chart->key_width_mm,
+                        .height_mm = chart->y_mm + sheet->height_mm - below};
+    struct tiling upright = tile(&key, false), on_side = tile(&key, true);
+    struct tiling tiling = upright.across * upright.down > 1 && on_side.across * on_side.down == 1
+                               ? on_side
+                               : upright;
+    double scale = fmin(1, fmin(tiling.width_mm / key.width_mm, tiling.height_mm / key.height_mm));
+    struct sheet_window head = {-1, 0, key.width_mm, chart->y_mm};
+    struct sheet_window legend = {-1, below, key.width_mm + 1, sheet->height_mm};
+
+    tiling.across = tiling.down = 1;
+    cairo_pdf_surface_set_size(cairo_get_target(cairo), tiling.page_width_mm * POINTS_PER_MM,
+                               tiling.page_height_mm * POINTS_PER_MM);
+    cairo_save(cairo);
+    cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
+    cairo_save(cairo);
+    cairo_translate(cairo, MARGIN_MM, MARGIN_MM);
+    cairo_scale(cairo, scale, scale);
+    put_part(cairo, sheet, &head, -1, 0, PAINT_WORDS);
+    put_part(cairo, sheet, &legend, -1, chart->y_mm, PAINT_ALL);
+    cairo_restore(cairo);
+    put_any_foot(cairo, work, sheet, &tiling, 0, 0, numbering);
+    if (numbering->pages == 0)
+        put_foot_words(cairo, &tiling, SHEET_START, tiling.width_mm,
+                       arena_printf(work->arena, "The chart is on the %d pages after this one.%s%s",
+                                    pages, *sheet->title ? " " : "", sheet->title));
+    cairo_restore(cairo);
+    cairo_show_page(cairo);
+}
+
+static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *sheet,
+                      struct numbering *numbering)
+{
+    struct tiling tiling = tile_best(sheet);
+
+    if (tiling.of_chart)
+        put_key(cairo, work, sheet, numbering, tiling.across * tiling.down);
+    cairo_pdf_surface_set_size(cairo_get_target(cairo), tiling.page_width_mm * POINTS_PER_MM,
+                               tiling.page_height_mm * POINTS_PER_MM);
+    for (int row = 0; row < tiling.down; row++)
+        for (int column = 0; column < tiling.across; column++) {
+            cairo_save(cairo);
+            cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
+            if (tiling.of_chart)
+                put_chart_tile(cairo, sheet, &tiling, column, row);
+            else
+                put_tile(cairo, sheet, &tiling, column, row);
+            put_any_foot(cairo, work, sheet, &tiling, column, row, numbering);
+            cairo_restore(cairo);
+            cairo_show_page(cairo);
+        }
+}
+
+/* As many of the sheets from *next on as one upright page holds, on one sheet; at least one. */
+static struct sheet *gather(struct work *work, struct sheet *const *sheets, int nsheets, int *next)
+{
+    struct sheet *page = sheet_create(work);
+    int first = *next;
+
+    page->title = sheets[first]->title;
+    page->chart = sheets[first]->chart; /* no page with others on it is too small */
+    do {
+        struct sheet *sheet = sheets[(*next)++];
+
+        if (page->height_mm > 0)
+            page->height_mm += GAP_MM;
+        sheet_put(page, sheet, 0, page->height_mm);
+        page->width_mm = fmax(page->width_mm, sheet->width_mm);
+        page->height_mm += sheet->height_mm;
+    } while (*next < nsheets && page->width_mm <= SHEET_PAGE_WIDTH_MM &&
+             sheets[*next]->width_mm <= SHEET_PAGE_WIDTH_MM &&
+             page->height_mm + GAP_MM + sheets[*next]->height_mm <= SHEET_PAGE_HEIGHT_MM);
+    if (*next - first > 1)
+        page->title = ""; /* the book's own says more than that of the first */
+    return page;
+}
+
+static int64_t count_pages(struct sheet *const *sheets, int nsheets)
+{
+    int64_t pages = 0;
+
+    for (int i = 0; i < nsheets; i++) {
+        struct tiling tiling = tile_best(sheets[i]);
+
+        pages += tiling_pages(&tiling);
+    }
+    return pages;
+}
+
+/* Small sheets together on one; returned: how many are left. */
+static int gather_all(struct work *work, struct sheet *const *sheets, int nsheets,
+                      struct sheet **gathered)
+{
+    int count = 0;
+
+    for (int next = 0; next < nsheets;)
+        gathered[count++] = gather(work, sheets, nsheets, &next);
+    return count;
+}
+
+static int write_pages(struct work *work, struct sheet *const *sheets, int nsheets,
+                       const char *title, bool book, struct text *out)
+{
+    struct sheet **gathered = arena_alloc(work->arena, (size_t)nsheets + 1, sizeof(struct sheet *));
+    struct numbering numbering = {title, 0, 0};
+    cairo_surface_t *surface;
+    cairo_t *cairo;
+    cairo_status_t status;
+
+    for (int i = 0; i < nsheets; i++)
+        if (!sheet_is_sound(sheets[i]))
+            return sheet_refuse(work, "The drawing has a place in it that cannot be reached.", NULL);
+    if (count_pages(sheets, nsheets) > PAGES_MAX)
+        return sheet_refuse(work, "The drawing would take more than 400 pages.",
+                      "Choose smaller stitches: strandwise draw PROJECT --cell 2.");
+    nsheets = gather_all(work, sheets, nsheets, gathered);
+    if (book)
+        numbering.pages = (int)count_pages(gathered, nsheets);
+    surface = cairo_pdf_surface_create_for_stream(take_bytes, out, A4_SHORT_MM * POINTS_PER_MM,
+                                                  A4_LONG_MM * POINTS_PER_MM);
+    /* Pinned: the same plan must give the same file on any day. */
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
+    cairo = sheet_cairo_create(surface);
+    for (int i = 0; i < nsheets; i++)
+        put_pages(cairo, work, gathered[i], &numbering);
+    status = cairo_status(cairo);
+    cairo_destroy(cairo);
+    cairo_surface_finish(surface);
+    if (status == CAIRO_STATUS_SUCCESS)
+        status = cairo_surface_status(surface);
+    cairo_surface_destroy(surface);
+    if (status != CAIRO_STATUS_SUCCESS)
+        return sheet_refuse(work, "The pages could not be drawn: there is not enough memory.",
+                      "Draw one band at a time: strandwise draw PROJECT --band NAME.");
+    return 0;
+}
+
+int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                    struct text *out)
+{
+    return write_pages(work, sheets, nsheets, title, false, out);
+}
+
+int sheet_write_book(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
+                     struct text *out)
+{
+    return write_pages(work, sheets, nsheets, title, true, out);
+}
