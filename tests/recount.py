@@ -294,6 +294,7 @@ class Recount:
             self.same("%s %s" % (name, what), ours, plan[what])
         self.colours(name, [row[1] for row in rows], plan)
         self.catches(name, [row[1] for row in rows], plan)
+        self.pairs(name, width, len(rows), upwards, plan)
         self.as_worked(name, rows, repeats, upwards, plan)
         for row in drawn:
             for part, times in ((row[0], 1), (row[1], repeats), (row[2], 1)):
@@ -347,6 +348,23 @@ class Recount:
                     self.faults.append("%s row %d %s: caught off its floats" % (name, r, yarn))
         if left:
             self.faults.append("%s: a strand caught that is not in the row" % name)
+
+    def pairs(self, name, width, height, upwards, plan):
+        """Catches of one repeat above or beside each other, over its joins too."""
+        at = {}
+        for catch in plan["catches"]:
+            place = (catch["row"] - 1, catch["column"] - 1)
+            at[place] = at.get(place, 0) + 1
+        stacked = touching = 0
+        for (row, column), count in at.items():
+            above = (row + 1) % height
+            if above == row + 1 or upwards > 1:
+                stacked += count * at.get((above, column), 0)
+                for step in (-1, 1):
+                    touching += count * at.get((above, (column + step) % width), 0)
+        self.same(name + " stacked", stacked, plan["stacked"])
+        self.same(name + " doubled", sum(n * (n - 1) // 2 for n in at.values()), plan["doubled"])
+        self.same(name + " touching", touching, plan["touching"])
 
     def as_worked(self, name, rows, repeats, upwards, plan):
         """A whole piece: every row with its edges if it has any."""
