@@ -42,7 +42,7 @@ TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all test check golden-update tables layers docs lint asan cover fuzz bench bench-place \
+.PHONY: all test check golden-update tables layers docs lint asan cover fuzz mutate bench bench-place \
         bench-referee bench-resize install uninstall clean help
 
 all: $(B)/strandwise ## build build/strandwise (the default)
@@ -136,6 +136,9 @@ $(B)/fuzz/%: tests/fuzz/%.c tests/fuzz/fuzz.c $(B)/libstrandwise.a
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CPPFLAGS) -Itests/fuzz $(ALL_CFLAGS) -fsanitize=fuzzer -o $@ $< tests/fuzz/fuzz.c \
 	    $(B)/libstrandwise.a $(LIBS)
+
+mutate: ## single-token changes drawn by SEED (1): which of N (25) does no test notice? about a minute each
+	@$(or $(PYTHON),python3) -B tests/mutate.py --number $(or $(N),25) --seed $(or $(SEED),1) --jobs $(or $(JOBS),1)
 
 bench: all $(B)/bench/make_chart $(B)/bench/run ## time and memory a stitch, and how they grow
 	@B='$(B)' sh tests/bench/bench.sh $(BENCH_SIDE)

@@ -23,9 +23,11 @@ pass() {
     passed=$((passed + 1))
 }
 
+# STOP_AT_FIRST set: nothing after the first failure is of interest.
 fail() {
     failed=$((failed + 1))
     printf 'FAIL %s\n' "$*"
+    [ -z "${STOP_AT_FIRST-}" ] || exit 1
 }
 
 # verdict WHAT COMMAND...: passes if the command does.
