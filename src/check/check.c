@@ -36,7 +36,7 @@ static void check_edges(struct work *work, const struct project *project, bool f
         clash(work, project->selvedge.at,
               "The piece is worked in the round: it has no edge for selvedge stitches.",
               "Take selvedge out, or give the steek they stand beside, like this: steek = 7.");
-    if (project->edges.given && project->edges.value == EDGE_TURN)
+    if (project->edges.value == EDGE_TURN)
         clash(work, project->edges.at,
               "The piece is worked in the round: there is no edge at which yarns turn.",
               "Take this line out, or give the steek, like this: steek = 7.");
@@ -106,7 +106,7 @@ static void check_cast_on(struct work *work, const struct project *project)
 static void check_band_count(struct work *work, const struct part *part, bool first, bool rib)
 {
     struct arena *arena = work->arena;
-    bool below = part->count.given && part->count.value == COUNT_AS_BELOW;
+    bool below = part->count.value == COUNT_AS_BELOW;
 
     if (part->remedy.given && part->repeats.given)
         clash(work, part->remedy.at,

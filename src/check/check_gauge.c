@@ -194,7 +194,7 @@ static void check_worked(struct work *work, const struct project *project,
     bool flat = swatch->worked.value == WORKED_FLAT;
     const char *plain = is_plain(project, swatch) ? "plain " : "";
 
-    if (!swatch->worked.given || swatch->worked.value == project->worked.value)
+    if (swatch->worked.value == project->worked.value)
         return;
     caution(work, DIAG_GAUGE_FLAT, swatch->worked.at,
             arena_printf(work->arena, "The %sswatch was worked %s, the piece is worked %s.", plain,
@@ -208,7 +208,7 @@ static void check_washed(struct work *work, const struct project *project,
 {
     const char *plain = is_plain(project, swatch) ? "plain " : "";
 
-    if (swatch->washed.given && swatch->washed.value)
+    if (swatch->washed.value)
         return;
     caution(work, DIAG_GAUGE_UNWASHED, swatch->washed.given ? swatch->washed.at : swatch->at,
             arena_printf(work->arena,

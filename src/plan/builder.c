@@ -49,7 +49,7 @@ struct rational builder_exact(const struct builder *builder, const char *key)
 
 int builder_steek_sts(const struct builder *builder)
 {
-    return builder->project->steek.given ? builder->project->steek.value : 0;
+    return builder->project->steek.value;
 }
 
 const char *builder_length(const struct builder *builder, double inches)
@@ -57,7 +57,7 @@ const char *builder_length(const struct builder *builder, double inches)
     const struct given_choice *units = &builder->project->units;
     struct text text = text_create(builder->work->arena);
 
-    if (units->given && units->value == UNIT_CM)
+    if (units->value == UNIT_CM)
         text_length_cm(&text, inches);
     else
         text_length(&text, inches);
@@ -69,7 +69,7 @@ const char *builder_fine_length(const struct builder *builder, double mm)
     const double mm_per_in = 25.4;
     const struct given_choice *units = &builder->project->units;
     struct text text = text_create(builder->work->arena);
-    bool metric = units->given && units->value == UNIT_CM;
+    bool metric = units->value == UNIT_CM;
 
     text_decimal(&text, metric ? mm : mm / mm_per_in, metric ? 1 : 3);
     text_add(&text, metric ? " mm (" : " in (");
@@ -87,7 +87,7 @@ int builder_selvedge_sts(const struct builder *builder)
 {
     const struct project *project = builder->project;
 
-    return project->selvedge.given ? 2 * project->selvedge.value : 0;
+    return 2 * project->selvedge.value;
 }
 
 int builder_needle_edges(const struct builder *builder)

@@ -64,24 +64,23 @@ static void set_choices(const struct builder *builder, struct plan *plan)
 {
     const struct project *project = builder->project;
 
-    plan->title = project->title.given ? project->title.text : "";
+    plan->title = project->title.text;
     plan->project_name = project->source->name;
     plan->project = project;
-    plan->make = project->make.given ? project->make.value : 1;
+    plan->make = project->make.value;
     plan->round = project->worked.value == WORKED_ROUND;
-    plan->cm_first = project->units.given && project->units.value == UNIT_CM;
-    plan->child = project->child.given && project->child.value;
+    plan->cm_first = project->units.value == UNIT_CM;
+    plan->child = project->child.value;
     plan->height_wanted_in = project->height.given ? rational_double(project->height.in) : 0.0;
-    plan->edges = project->edges.given ? (enum edge_habit)project->edges.value : EDGE_ANCHOR;
-    plan->bind_off =
-        project->bind_off.given ? (enum bind_off_kind)project->bind_off.value : BIND_OFF_STANDARD;
+    plan->edges = (enum edge_habit)project->edges.value;
+    plan->bind_off = (enum bind_off_kind)project->bind_off.value;
     plan->tail_in = project->tail.given ? rational_double(project->tail.in)
                                         : builder_value(builder, "tail_in");
     plan->carry_up_in = project->carry_up.given ? rational_double(project->carry_up.in)
                                                 : builder_value(builder, "carry_wait_in");
-    plan->stagger_cols = project->stagger.given ? project->stagger.value : 2;
-    plan->clear_ends = project->clear_ends.given ? project->clear_ends.value : 1;
-    plan->spare_catches = !project->spare_catches.given || project->spare_catches.value;
+    plan->stagger_cols = project->stagger.value;
+    plan->clear_ends = project->clear_ends.value;
+    plan->spare_catches = project->spare_catches.value;
 }
 
 /* A limit longer than the one for children, asked for in a child's thing: said at the head. */

@@ -32,8 +32,7 @@ static inline void reader_begin(struct reader *reader, int nrows, int ncols, boo
     reader->work.tables = tables_load(&reader->work);
     reader->part.kind = PART_BAND;
     reader->part.name = "band";
-    reader->part.upwards.given = upwards;
-    reader->part.upwards.value = 2;
+    reader->part.upwards.value = upwards ? 2 : 1;
     for (int i = 0; i < 3; i++)
         reader->yarns[i].name = names[i];
     reader->project.worked.value = WORKED_ROUND;

@@ -144,7 +144,7 @@ static void tally_whole_rows(struct builder *builder, const struct plan_band *ba
 
 struct catch_open plan_open_piece(const struct builder *builder, const struct plan_band *band)
 {
-    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
+    bool turn = builder->project->edges.value == EDGE_TURN;
 
     return (struct catch_open){&band->knitted, &band->left_knitted, &band->right_knitted, band->repeats,
                                turn ? FLOATS_TURN : FLOATS_ANCHOR};

@@ -17,9 +17,9 @@ struct catch_rules plan_catch_rules(const struct builder *builder, const struct 
 
     return (struct catch_rules){
         .leave_sts = band->leave_sts,
-        .stagger_cols = project->stagger.given ? project->stagger.value : 2,
-        .clear_ends = project->clear_ends.given ? project->clear_ends.value : 1,
-        .spare = !project->spare_catches.given || project->spare_catches.value,
+        .stagger_cols = project->stagger.value,
+        .clear_ends = project->clear_ends.value,
+        .spare = project->spare_catches.value,
         .again_above = band->upwards > 1,
     };
 }

@@ -66,8 +66,7 @@ void plan_turns_set(struct builder *builder, struct plan_band *band)
     struct edge_gaps first = {{0}, {0}}, gaps[2];
     int times = band->upwards > 1 ? 2 : 1; /* an odd number of rows turns at the other edge next time */
 
-    if (project->worked.value == WORKED_ROUND || !project->edges.given ||
-        project->edges.value != EDGE_TURN)
+    if (project->worked.value == WORKED_ROUND || project->edges.value != EDGE_TURN)
         return;
     scratch = arena_branch(builder->work->arena);
     yarn_of = arena_alloc(scratch, width, 1);

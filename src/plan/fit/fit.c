@@ -18,7 +18,7 @@ static bool is_round(const struct builder *builder)
 
 static bool in_cm(const struct builder *builder)
 {
-    return builder->project->units.given && builder->project->units.value == UNIT_CM;
+    return builder->project->units.value == UNIT_CM;
 }
 
 static int count_bands(const struct builder *builder)
@@ -334,7 +334,7 @@ static const char *redraw_words(const struct builder *builder, const struct part
 
 static bool is_as_below(const struct part *part)
 {
-    return part->count.given && part->count.value == COUNT_AS_BELOW;
+    return part->count.value == COUNT_AS_BELOW;
 }
 
 static struct together_rule rule_of(const struct builder *builder, int part)
@@ -359,7 +359,7 @@ static void ask_shared(const struct builder *builder, int part, struct fit_quest
     question->rib_goes_on = project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_SAME;
     for (int i = 0; i < part; i++)
         question->rib_goes_on = question->rib_goes_on && !plan_part_counts_itself(builder, i);
-    question->weighed = project->counts.given && project->counts.value == COUNTS_TOGETHER &&
+    question->weighed = project->counts.value == COUNTS_TOGETHER &&
                         project->parts[part].remedy.given;
 }
 

@@ -49,7 +49,7 @@ static void add_fixed(struct joint *joint, const char *name, int part, int count
 static void add_band(struct joint *joint, int part)
 {
     const struct part *at = joint_part(joint, part);
-    bool below = at->count.given && at->count.value == COUNT_AS_BELOW && joint->nstages > 0;
+    bool below = at->count.value == COUNT_AS_BELOW && joint->nstages > 0;
     const struct plan_band *band = joint_band(joint->builder, part);
     int64_t index = band - joint->builder->piece->bands;
     struct joint_stage *stage;
@@ -77,7 +77,7 @@ static void add_band(struct joint *joint, int part)
     stage->shown.bands |= index < 64 ? (uint64_t)1 << index : 0;
     add_name(joint, stage, at->name);
     joint->free_bands++;
-    joint->must = joint->must || (at->count.given && at->count.value == COUNT_AS_BELOW);
+    joint->must = joint->must || at->count.value == COUNT_AS_BELOW;
 }
 
 static struct joint gather(struct builder *builder)
@@ -85,7 +85,7 @@ static struct joint gather(struct builder *builder)
     const struct project *project = builder->project;
     const struct cast_on *cast_on = &project->cast_on;
     struct joint joint = {.builder = builder,
-                          .must = project->counts.given && project->counts.value == COUNTS_TOGETHER,
+                          .must = project->counts.value == COUNTS_TOGETHER,
                           .rib = cast_on->rib.given && cast_on->stitches_kind == RIB_SAME};
 
     joint.stages =

@@ -51,7 +51,7 @@ static void fault_never(const struct joint *joint, const struct joint_stage *sta
     int sides = sides_that_agree(stage);
     const struct part *last = joint_part(joint, stage->parts[stage->nparts - 1]);
     bool rib = stage->model.nrules > stage->nparts;
-    const char *part = last->count.given && last->count.value == COUNT_AS_BELOW
+    const char *part = last->count.value == COUNT_AS_BELOW
                            ? " Or take count = as below out: then it is shaped between them."
                        : rib ? " Or give the rib a count of its own, rib stitches = 95 % say."
                              : "";
@@ -149,7 +149,7 @@ static void fault_beyond(const struct joint *joint, const struct joint_stage *st
     double per_in = joint->builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
     int64_t nearest = nearest_of(answer, index, target);
     const struct part *last = joint_part(joint, stage->parts[stage->nparts - 1]);
-    bool shared = last->count.given && last->count.value == COUNT_AS_BELOW;
+    bool shared = last->count.value == COUNT_AS_BELOW;
     bool rib = stage->model.nrules > stage->nparts;
     const char *length = builder_length(joint->builder, (double)nearest / per_in);
     const char *instead = rib_words(joint, stage, most);

@@ -94,7 +94,7 @@ bool joint_is_stopped(const struct joint_stage *stage, double reach)
 
 static bool is_as_below(const struct part *part)
 {
-    return part->kind == PART_BAND && part->count.given && part->count.value == COUNT_AS_BELOW;
+    return part->kind == PART_BAND && part->count.value == COUNT_AS_BELOW;
 }
 
 /* The next part down with a count of its own; -1: none. */

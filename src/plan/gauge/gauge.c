@@ -69,9 +69,8 @@ static void gauge_of_swatch(struct builder *builder, const struct swatch *swatch
     const struct project *project = builder->project;
 
     out->given = swatch->given;
-    out->washed = swatch->washed.given && swatch->washed.value;
-    out->round = (swatch->worked.given ? swatch->worked.value : project->worked.value) ==
-                 WORKED_ROUND;
+    out->washed = swatch->washed.value;
+    out->round = swatch->worked.value == WORKED_ROUND;
     if (!pool(builder, &swatch->stitches, swatch->over.in, &out->gauge.stitches) ||
         !pool(builder, &swatch->rows, swatch->over.in, &out->gauge.rows))
         return;
@@ -202,7 +201,7 @@ static void fault_small(struct builder *builder)
 {
     const struct project *project = builder->project;
     const struct plan_piece *piece = builder->piece;
-    bool cm = project->units.given && project->units.value == UNIT_CM;
+    bool cm = project->units.value == UNIT_CM;
     double unit = cm ? 2.54 : 1.0; /* of hers to the inch, exact by definition */
 
     builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,
@@ -217,7 +216,7 @@ static void fault_small(struct builder *builder)
 void plan_limit_set(struct builder *builder)
 {
     const struct project *project = builder->project;
-    bool child = project->child.given && project->child.value;
+    bool child = project->child.value;
     struct plan_piece *piece = builder->piece;
     int64_t leave;
 

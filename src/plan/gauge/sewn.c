@@ -16,7 +16,7 @@ static const double STEP_IN = 0.125, STEP_CM = 0.1, CM_PER_IN = 2.54;
 
 static bool in_cm(const struct builder *builder)
 {
-    return builder->project->units.given && builder->project->units.value == UNIT_CM;
+    return builder->project->units.value == UNIT_CM;
 }
 
 /* What she would write, a step of her ruler up at most. */

@@ -61,7 +61,7 @@ bool plan_target_is_sound(struct builder *builder, const struct part_target *tar
 static const char *gauge_words(const struct builder *builder, double per_in)
 {
     const struct given_choice *units = &builder->project->units;
-    bool cm = units->given && units->value == UNIT_CM;
+    bool cm = units->value == UNIT_CM;
     struct text text = text_create(builder->work->arena);
 
     text_decimal(&text, cm ? per_in * 10 / 2.54 : per_in, cm ? 1 : 2);
@@ -208,7 +208,7 @@ void plan_band_from_chart(const struct builder *builder, int part_index, struct 
     band->name = part->name;
     band->part = part_index;
     band->chart_name = chart->name;
-    band->begin = part->begin.given ? part->begin.value - 1 : 0;
+    band->begin = part->begin.value - 1;
     band->drawn = remake_begin(builder->work, &chart->repeat, band->begin);
     band->knitted = plan_knitted_grid(builder, &band->drawn);
     if (builder->project->worked.value == WORKED_FLAT) {
@@ -220,7 +220,7 @@ void plan_band_from_chart(const struct builder *builder, int part_index, struct 
     band->side_sts = band->left.ncols + band->right.ncols;
     band->repeat_sts = chart->repeat.ncols;
     band->rows = chart->repeat.nrows;
-    band->upwards = part->upwards.given ? part->upwards.value : 1;
+    band->upwards = part->upwards.value;
 }
 
 bool plan_part_counts_itself(const struct builder *builder, int part)
@@ -277,7 +277,7 @@ static void fault_rib(struct builder *builder, int count)
                      : arena_printf(arena, "Write rib stitches = %lld; the plan shapes from there "
                                            "to the part above.",
                                     (long long)above);
-    if (!said && !(builder->project->counts.given && builder->project->counts.value == COUNTS_TOGETHER))
+    if (!said && builder->project->counts.value != COUNTS_TOGETHER)
         todo = arena_printf(arena,
                             "%s Or write counts = together under [measure]: then the rib and the bands "
                             "have counts that suit both.",
@@ -328,7 +328,7 @@ void plan_cast_on_set(struct builder *builder)
     struct plan_piece *piece = builder->piece;
     struct plan_cast_on *cast_on = &piece->cast_on;
 
-    cast_on->kind = asked->kind.given ? (enum cast_on_kind)asked->kind.value : CAST_ON_LONG_TAIL;
+    cast_on->kind = (enum cast_on_kind)asked->kind.value;
     cast_on->yarn = builder->main_yarn;
     cast_on->body_sts = builder->rest_count[0];
     if (asked->rib.given) {

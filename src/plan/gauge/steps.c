@@ -244,7 +244,7 @@ static void work_bind_off(struct walk *walk)
     const struct project *project = walk->builder->project;
     struct plan_step *step;
 
-    if (project->bind_off.given && project->bind_off.value == BIND_OFF_NONE)
+    if (project->bind_off.value == BIND_OFF_NONE)
         return;
     step = add_step(walk, STEP_BIND_OFF);
     step->yarn = project->bind_off_yarn.given ? project->bind_off_yarn.index : walk->plain_yarn;

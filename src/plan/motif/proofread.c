@@ -312,7 +312,7 @@ static struct proof_chart *add_chart(struct work *work, const struct project *pr
 
     *out = (struct proof_chart){.chart = chart, .name = name, .whole = !side_by_side, .broken = -1};
     out->field = (struct symmetry_field){&chart->repeat, again_across && !side_by_side,
-                                         band->upwards.given && band->upwards.value > 1,
+                                         band->upwards.value > 1,
                                          symmetry_ground(&chart->repeat)};
     if (side_by_side || chart->nbeside == 0)
         read_alone(work, project, out);

@@ -132,10 +132,11 @@ static const struct project *project_of_band(const struct redraw_job *job)
     *project = *job->plan->project;
     *part = project->parts[job->old->part];
     part->repeats = (struct given_whole){.given = true, .value = (int)job->redraw->ways[0].repeats, .at = part->at};
-    part->remedy.given = part->count.given = part->before.given = part->after.given = false;
+    part->remedy.given = part->before.given = part->after.given = false;
+    part->count.value = COUNT_OWN;
     project->parts = part;
     project->nparts = 1;
-    project->counts.given = false;
+    project->counts.value = COUNTS_EACH;
     project->cast_on.rib.given = false;
     return project;
 }
@@ -146,14 +147,14 @@ static void count_said(struct redraw_job *job)
     const struct project *project = job->plan->project;
     const struct part *part = &project->parts[job->old->part];
     struct plan_redraw *redraw = job->redraw;
-    bool shared = part->count.given && part->count.value == COUNT_AS_BELOW;
+    bool shared = part->count.value == COUNT_AS_BELOW;
 
     for (int i = 0; i < project->nparts; i++)
         if (i > job->old->part && project->parts[i].kind == PART_BAND) {
-            shared = shared || (project->parts[i].count.given && project->parts[i].count.value == COUNT_AS_BELOW);
+            shared = shared || project->parts[i].count.value == COUNT_AS_BELOW;
             break; /* the next band alone can take this one's */
         }
-    redraw->counted_with_others = shared || (project->counts.given && project->counts.value == COUNTS_TOGETHER &&
+    redraw->counted_with_others = shared || (project->counts.value == COUNTS_TOGETHER &&
                                              job->plan->piece.nbands > 1);
     redraw->remedy = part->remedy.given;
     redraw->remade = job->old->remedy && job->old->remedy->remake.kind != REMAKE_NOTHING;

@@ -291,7 +291,7 @@ static void larger_needle(const struct builder *builder, const struct plan_band 
 
 static bool in_cm(const struct builder *builder)
 {
-    return builder->project->units.given && builder->project->units.value == UNIT_CM;
+    return builder->project->units.value == UNIT_CM;
 }
 
 static void caution(const struct builder *builder, const struct plan_band *band,

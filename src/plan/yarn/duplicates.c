@@ -29,7 +29,7 @@ struct weighing {
 
 static int pieces_of(const struct builder *builder)
 {
-    return builder->project->make.given ? builder->project->make.value : 1;
+    return builder->project->make.value;
 }
 
 static double loop_mm(const struct weighing *w, int yarn)
@@ -373,7 +373,7 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
 {
     const struct plan_band *band = &builder->piece->bands[index];
     bool open = builder_is_open(builder);
-    bool turn = builder->project->edges.given && builder->project->edges.value == EDGE_TURN;
+    bool turn = builder->project->edges.value == EDGE_TURN;
     size_t width = (size_t)(band->stitches + band->side_sts);
     struct weighing w = {
         .builder = builder,

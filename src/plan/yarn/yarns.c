@@ -227,8 +227,7 @@ static void enter_bind_off(struct ledger *ledger, const struct plan_step *step)
     const struct builder *builder = ledger->builder;
     const struct project *project = builder->project;
     double width_mm = step->on_needle * builder->piece->plain_gauge.stitch_width_mm;
-    enum bind_off_kind kind =
-        project->bind_off.given ? (enum bind_off_kind)project->bind_off.value : BIND_OFF_STANDARD;
+    enum bind_off_kind kind = (enum bind_off_kind)project->bind_off.value;
     double mm = 0.0;
 
     if (kind == BIND_OFF_STANDARD)
@@ -496,7 +495,7 @@ static void weigh_yarn(struct builder *builder, struct plan_yarn *yarn)
 static void sum_yarn(struct builder *builder, int index, const double use_mm[USE_COUNT])
 {
     struct plan_yarn *yarn = &builder->piece->yarns[index];
-    int make = builder->project->make.given ? builder->project->make.value : 1;
+    int make = builder->project->make.value;
 
     yarn->stitches *= make;
     yarn->float_stitches *= make;

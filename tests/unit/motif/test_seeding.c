@@ -261,7 +261,7 @@ static void clear_and_draw(struct reader *reader, uint64_t *state)
             int off = round ? r * r + c * c : (r < 0 ? -r : r) + (c < 0 ? -c : c);
             int in = round ? radius * radius : radius, out = round ? (radius + margin) * (radius + margin) : radius + margin;
 
-            if (off <= out && (reader->part.upwards.given || (row + r >= 0 && row + r < grid->nrows)))
+            if (off <= out && (reader->part.upwards.value > 1 || (row + r >= 0 && row + r < grid->nrows)))
                 *cell_of(reader, row + r, column + c) = off <= in;
         }
 }
