@@ -55,21 +55,6 @@ for project in examples/*/*.ini; do
     "$program" draw "$project" --show changes -o "$name.pdf" 2>"$scratch/err"
     pdfinfo "$name.pdf" >"$scratch/info" 2>&1
     verdict "$project, changes: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
-    "$program" draw "$project" --show yarn --as svg >"$name.svg" 2>"$scratch/err"
-    verdict "$project, yarn: the SVG is not well-formed" xmllint --noout "$name.svg"
-    "$program" draw "$project" --show yarn --as svg >"$name.again" 2>"$scratch/err"
-    verdict "$project, yarn: drawn twice, not the same" cmp -s "$name.svg" "$name.again"
-    "$program" plan "$project" --as json >"$name.json" 2>"$scratch/err"
-    verdict "$project, yarn: not as many bars as yarns" [ "$(grep -c 'all of a yarn' "$name.svg")" -eq \
-        "$(jq '[.yarn[] | select(.used)] | length' "$name.json")" ]
-    verdict "$project, yarn: not as many balls as are bought" [ \
-        $(($(grep -c '"a ball"' "$name.svg") - $(grep -c '"in hand"' "$name.svg"))) -eq \
-        "$(jq '[.yarn[].balls] | add' "$name.json")" ]
-    "$program" draw "$project" --show yarn -o "$name.pdf" 2>"$scratch/err"
-    pdfinfo "$name.pdf" >"$scratch/info" 2>&1
-    verdict "$project, yarn: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
-    "$program" draw "$project" --show yarn --as png 2>"$scratch/err" >"$name.png"
-    verdict "$project, yarn: the PNG does not say how large it is" has_size "$name.png"
     "$program" draw "$project" -o "$name.pdf" 2>"$scratch/err"
     pdfinfo "$name.pdf" >"$scratch/info" 2>&1
     verdict "$project: the PDF is not on A4" grep -q '(A4)' "$scratch/info"
@@ -165,19 +150,6 @@ verdict "dents from the wrong side: not said what to leave out" grep -q 'leave -
 verdict "changes from the wrong side do not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --show dents 2>"$scratch/err" >"$scratch/out"
 verdict "dents in characters do not end with 2" [ $? -eq 2 ]
-for option in '--band a' '--side right' '--cell 5'; do
-    # shellcheck disable=SC2086 # an option and its value
-    "$program" draw "$project" --show yarn $option --as svg 2>"$scratch/err" >"$scratch/out"
-    verdict "yarn with $option does not end with 2" [ $? -eq 2 ]
-    verdict "yarn with $option: not said what to leave out" grep -qe "leave ${option% *} out" "$scratch/err"
-done
-cp tests/projects/ripple.chart "$scratch"
-sed '/^\[yarn cream\]/,/^ball/ s/^ball.*/&\nhave = 30 g/' tests/projects/ripple.ini >"$scratch/have.ini"
-"$program" draw "$scratch/have.ini" --show yarn --as svg >"$scratch/have.svg" 2>"$scratch/err"
-verdict "yarn in hand is not drawn, ringed" grep -q '"in hand"' "$scratch/have.svg"
-verdict "yarn in hand is drawn and not spoken of" grep -q 'in hand (ringed)' "$scratch/have.svg"
-"$program" draw "$project" --show yarn 2>"$scratch/err" >"$scratch/out"
-verdict "yarn in characters does not end with 2" [ $? -eq 2 ]
 "$program" draw "$project" --show dents --side right --as svg >"$scratch/right.svg" 2>"$scratch/err"
 verdict "dents from the right side are refused" [ $? -eq 0 ]
 "$program" draw tests/projects/crowded-flat.ini --show dents --as svg >"$scratch/crowded.svg" 2>"$scratch/err"

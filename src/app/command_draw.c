@@ -23,7 +23,7 @@ static const double PICTURE_SIDE_DOTS = 10000;
 
 enum form { FORM_TEXT, FORM_SVG, FORM_PDF, FORM_PNG, FORMS };
 
-enum show { SHOW_CHART, SHOW_CHANGES, SHOW_DENTS, SHOW_YARN, SHOWS };
+enum show { SHOW_CHART, SHOW_CHANGES, SHOW_DENTS, SHOWS };
 
 struct request {
     enum form form;
@@ -66,7 +66,7 @@ static bool read_cell(const char *word, struct request *request)
 
 static bool read_show(const char *word, enum show *show)
 {
-    static const char *const words[SHOWS] = {"chart", "changes", "dents", "yarn"};
+    static const char *const words[SHOWS] = {"chart", "changes", "dents"};
 
     for (int i = 0; i < SHOWS; i++)
         if (strcmp(word, words[i]) == 0) {
@@ -87,19 +87,13 @@ static enum run_status read_request(const struct arguments *arguments, struct re
         return command_usage("--side takes right or wrong, not %s.", arguments->side);
     request->style.wrong_side = arguments->side && strcmp(arguments->side, "wrong") == 0;
     if (arguments->show && !read_show(arguments->show, &request->show))
-        return command_usage("--show takes chart, changes, dents or yarn, not %s.", arguments->show);
-    if ((request->show == SHOW_DENTS || request->show == SHOW_CHANGES) && request->style.wrong_side)
+        return command_usage("--show takes chart, changes or dents, not %s.", arguments->show);
+    if (request->show != SHOW_CHART && request->style.wrong_side)
         return command_usage("--show %s is drawn from the right side: leave --side wrong out.",
                              arguments->show);
     request->style.changes = request->show == SHOW_CHANGES;
-    if (request->show == SHOW_YARN && (arguments->band || arguments->side || arguments->cell))
-        return command_usage("--show yarn is of the whole piece: leave %s out.",
-                             arguments->band   ? "--band"
-                             : arguments->side ? "--side"
-                                               : "--cell");
-    if (request->show > SHOW_CHANGES && request->form == FORM_TEXT)
-        return command_usage("--show %s is a drawing: name a file (-o %s.pdf) or a form (--as svg).",
-                             arguments->show, arguments->show);
+    if (request->show == SHOW_DENTS && request->form == FORM_TEXT)
+        return command_usage("--show dents is a drawing: name a file (-o dents.pdf) or a form (--as svg).");
     if (arguments->cell && !read_cell(arguments->cell, request))
         return command_usage("--cell takes the width of a stitch, 0.5 to 50 mm, or the word true; not %s.",
                              arguments->cell);
@@ -168,35 +162,30 @@ int command_write_picture(const struct sheet *sheet, struct text *out)
     return sheet_write_png(sheet, DOTS_PER_MM[choice], out);
 }
 
-/* Returned: how many sheets. */
-static int draw_sheets(struct work *work, const struct plan *plan, const struct plan_band **bands,
-                       int nbands, const struct request *request, struct sheet **sheets)
+static void draw_sheets(struct work *work, const struct plan *plan, const struct plan_band **bands,
+                        int nbands, const struct request *request, struct sheet **sheets)
 {
     struct draw_style style = request->style;
 
-    if (request->show == SHOW_YARN)
-        return draw_yarns(work, plan, sheets);
     if (request->true_size)
         style.cell_mm = plan->piece.gauge.stitch_width_mm;
     for (int i = 0; i < nbands; i++)
         sheets[i] = request->show == SHOW_DENTS ? draw_dents(work, plan, bands[i], &style)
                                                 : draw_band(work, plan, bands[i], &style);
-    return nbands;
 }
 
 /* Status: 0, or -1 reported. */
 static int write_drawing(struct work *work, const struct plan *plan, const struct plan_band **bands,
                          int nbands, const struct request *request, struct text *out)
 {
-    struct sheet **sheets = arena_alloc(work->arena, (size_t)(nbands + plan->piece.nyarns),
-                                        sizeof(struct sheet *));
-    int nsheets = draw_sheets(work, plan, bands, nbands, request, sheets);
+    struct sheet **sheets = arena_alloc(work->arena, (size_t)nbands, sizeof(struct sheet *));
 
+    draw_sheets(work, plan, bands, nbands, request, sheets);
     if (request->form == FORM_PDF)
-        return sheet_write_pdf(work, sheets, nsheets, plan->title, out);
+        return sheet_write_pdf(work, sheets, nbands, plan->title, out);
     if (request->form == FORM_PNG)
-        return command_write_picture(draw_stack(work, sheets, nsheets), out);
-    sheet_write_svg(draw_stack(work, sheets, nsheets), out);
+        return command_write_picture(draw_stack(work, sheets, nbands), out);
+    sheet_write_svg(draw_stack(work, sheets, nbands), out);
     return 0;
 }
 

@@ -32,7 +32,7 @@ const struct command commands[] = {
     {"directions", "PROJECT [-o FILE] [--table FILE]...", "only the words for each round or row",
      "-o --table", 1, 1, command_directions, ""},
     {"draw",
-     "PROJECT [--band NAME] [--show chart|changes|dents|yarn] [--side right|wrong] "
+     "PROJECT [--band NAME] [--show chart|changes|dents] [--side right|wrong] "
      "[--as text|svg|pdf|png] "
      "[--cell MM] [-o FILE]",
      "the charts with every catch, in the window or drawn to true proportion",
@@ -40,7 +40,6 @@ const struct command commands[] = {
      "All bands in the order of knitting, or the one named with --band.\n"
      "--show changes marks the stitches that would save catches in another yarn.\n"
      "--show dents maps where catches fall so close together that the fabric may dent.\n"
-     "--show yarn draws where each yarn goes, and its balls to scale.\n"
      "--side wrong shows the strands as they lie inside, and where they are tied in.\n"
      "Without more, in characters: a yarn's mark for each stitch, behind it that of a strand caught.\n"
      "-o FILE ending in .svg (for browsers and drawing programs), .pdf (A4 pages), .png or .txt\n"

@@ -116,7 +116,6 @@ struct plan_yarn {
     double grams;           /* of length_m; NaN without a ball */
     double margin;          /* part */
     double have_m, have_g;  /* in hand, used first; NaN grams without a ball */
-    double have_used_m;     /* so much of that, the margin included */
     bool have_enough;       /* with the margin, and as sure as wanted: nothing to buy */
     double need_m, need_g;  /* to buy, margin and joins in it, what is in hand off it; NaN grams as above */
     bool beyond_count;      /* balls no longer than a join, or too many: no number is enough */

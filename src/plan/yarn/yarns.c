@@ -518,7 +518,6 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
         yarn->other_m += yarn->use_m[use];
     yarn->used = yarn->length_m > 0.0;
     weigh_yarn(builder, yarn);
-    yarn->have_used_m = fmin(yarn->have_m, yarn->length_m * (1.0 + yarn->margin));
 }
 
 static int step_of_band(const struct plan_piece *piece, int band)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Charts drawn: one band on one sheet, from the right side with its catches, from the wrong
- * side with its strands, or as a map of where its catches crowd; and the yarn of the piece.
+ * side with its strands, or as a map of where its catches crowd.
  */
 #ifndef STRANDWISE_DRAW_H
 #define STRANDWISE_DRAW_H
@@ -30,10 +30,6 @@ struct sheet *draw_picture(struct work *work, const struct plan *plan, const str
 /* How high that comes out. */
 double draw_picture_height_mm(const struct plan *plan, const struct plan_band *band, double width_mm,
                               double height_mm);
-
-/* Where each yarn goes, as a bar cut by use, and its balls to scale, the last one filled as far as it
- * is used. Given: sheets, room for as many as the piece has yarns. Returned: how many, one a yarn. */
-int draw_yarns(struct work *work, const struct plan *plan, struct sheet **sheets);
 
 /* Sheets one below the other on one. */
 struct sheet *draw_stack(struct work *work, struct sheet *const *sheets, int nsheets);
