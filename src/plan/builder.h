@@ -14,9 +14,10 @@ struct builder {
     const struct project *project;
     const struct chart *const *charts;
     const struct try_gauge *try_at;     /* NULL: her own gauge */
-    const struct plan_piece *own;       /* for a try: the piece at her own gauge */
+    const struct plan_piece *own;       /* of a variant: the piece as it is; NULL: this is it */
+    const struct project *own_project;  /* and that of it */
     const int *own_part_count;          /* of a try: part_count of her own piece */
-    bool own_gauge;                     /* try_at is the gauge of own: stitches, yarn and catches too */
+    bool own_gauge;                     /* try_at is the gauge of own: stitches and yarn too */
     struct plan_piece *piece;           /* being filled */
     bool failed;
     const char *why;                    /* a try that cannot be: the words */
@@ -60,8 +61,39 @@ int builder_needle_edges(const struct builder *builder); /* selvedge and steek: 
 int builder_edges_in_measure(const struct builder *builder); /* those a measure counts: flat, the selvedge */
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
 
-/* The whole piece, all the stages below. Returned: false when it failed. (piece.c) */
-bool builder_build_piece(struct builder *builder);
+/* Parts of a piece, each built on those before it. */
+enum piece_part {
+    PIECE_COUNTS = 1, /* gauge, stitches, steps */
+    PIECE_BANDS = 2,  /* floats and catches */
+    PIECE_YARNS = 4,
+    PIECE_RANGE = 8,  /* how sure the yarn is, and balls */
+    PIECE_WEAR = 16,
+    PIECE_ALL = 31
+};
+/* The stages below of these parts. Returned: false when it failed. (piece.c) */
+bool builder_build_piece(struct builder *builder, unsigned parts);
+
+/* Her piece planned again with something changed: what is not said is as in her plan. */
+struct variant {
+    const struct project *project;     /* a changed copy; NULL: the same */
+    const struct chart *const *charts; /* by part of it; NULL: the same */
+    const struct try_gauge *at;        /* at another gauge, her yarn moved to it; NULL: at her swatch's */
+    bool own_gauge;                    /* at is her own */
+    struct plan_band *bands;           /* filled, in place of those of her piece, and counts as they are: only
+                                          yarn is asked; NULL: everything anew */
+    unsigned parts;                    /* of enum piece_part, asked for; 0: all */
+};
+/* Catches are not placed again where chart and rules are those of her own piece. Nothing is said of it.
+ * Returned: whether it can be; else *why (or NULL) is told in words, if there are any. (whatif/variant.c) */
+bool plan_variant(const struct builder *own, const struct variant *changed, struct plan_piece *piece,
+                  const char **why);
+struct plan_try;
+/* The same as a try that is called so. */
+void plan_variant_try(const struct builder *own, const struct variant *changed, const char *name,
+                      struct plan_try *out);
+/* A gauge exactly. */
+const struct try_gauge *plan_variant_gauge(struct work *work, const char *name, struct rational per_in,
+                                           struct rational rows_per_in);
 
 /* In this order; each returns at once when builder->failed. */
 void plan_gauge_set(struct builder *builder);  /* gauge/gauge.c */
@@ -147,7 +179,6 @@ void plan_yarns_set(struct builder *builder);  /* yarn/yarns.c */
  * bands. (yarn/yarns.c) */
 void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm);
 void plan_range_set(struct builder *builder);  /* yarn/range.c */
-void plan_range_yarns(struct builder *builder); /* without what would make it surer */
 /* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
  * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (yarn/range.c) */
 bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
@@ -172,17 +203,16 @@ struct table;
 /* Middle of the gauges of a yarn weight, stitches to the inch. (gauge/yarn_weight.c) */
 struct rational plan_weight_per_in(const struct table *weights, int row);
 
-enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there);
-
 /* For her own piece only. */
 void plan_swatches_set(struct builder *builder, struct plan *plan); /* yarn/swatch.c */
+void plan_tries_set(struct builder *builder, struct plan *plan);  /* whatif/variant.c */
 void plan_sizes_set(struct builder *builder, struct plan *plan);  /* whatif/sizes.c */
 void plan_ladder_set(struct builder *builder, struct plan *plan); /* whatif/ladder.c */
 /* The project with the ladder asked for; without a swatch at an assumed gauge. (whatif/ladder.c) */
 const struct project *plan_ladder_project(struct work *work, const struct project *project);
-void plan_duplicates_set(struct builder *builder, struct plan *plan); /* yarn/duplicates.c */
+void plan_duplicates_set(struct builder *builder, struct plan *plan); /* whatif/duplicates.c */
 void plan_recolours_set(struct builder *builder, struct plan *plan); /* motif/recolour.c */
-void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* yarn/exchanged.c */
+void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* whatif/exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* whatif/calls.c */
 void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* yarn/weigh_in.c */
 /* Back from the end of the last piece, row by row, to where wanted_m are still to be knitted;

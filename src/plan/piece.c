@@ -41,35 +41,30 @@ static void sum_up(struct builder *builder)
     piece->finished_high_in = half < 1.0 ? first->finished_in / (1.0 - half) : (double)NAN;
 }
 
-bool builder_build_piece(struct builder *builder)
-{
-    static void (*const stages[])(struct builder *) = {
-        plan_gauge_set,   plan_fit_gauge,   plan_loop_set,   plan_limit_set,  plan_bands_size,
-        plan_cast_on_set, plan_steps_set,   plan_fit_say,    plan_sewn_set,   plan_bands_fill,
-        plan_yarns_set,   plan_range_set,  plan_stretch_set, plan_borders_set, plan_centre_set, plan_fronts_set,
-    };
+/* The stages in order, each with the part of the plan it belongs to. */
+static const struct {
+    enum piece_part part;
+    void (*set)(struct builder *);
+} STAGES[] = {
+    {PIECE_COUNTS, plan_gauge_set},  {PIECE_COUNTS, plan_fit_gauge}, {PIECE_COUNTS, plan_loop_set},
+    {PIECE_COUNTS, plan_limit_set},  {PIECE_COUNTS, plan_bands_size}, {PIECE_COUNTS, plan_cast_on_set},
+    {PIECE_COUNTS, plan_steps_set},  {PIECE_COUNTS, plan_fit_say},   {PIECE_COUNTS, plan_sewn_set},
+    {PIECE_BANDS, plan_bands_fill},  {PIECE_YARNS, plan_yarns_set},  {PIECE_RANGE, plan_range_set},
+    {PIECE_WEAR, plan_stretch_set},  {PIECE_WEAR, plan_borders_set}, {PIECE_WEAR, plan_centre_set},
+    {PIECE_WEAR, plan_fronts_set},   {PIECE_BANDS, sum_up},
+};
 
-    builder->part_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
-                                      sizeof *builder->part_count);
-    builder->rest_count = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
-                                      sizeof *builder->rest_count);
-    builder->fits = arena_alloc(builder->work->arena, (size_t)builder->project->nparts,
-                                sizeof *builder->fits);
+bool builder_build_piece(struct builder *builder, unsigned parts)
+{
+    struct arena *arena = builder->work->arena;
+    size_t nparts = (size_t)builder->project->nparts;
+
+    builder->part_count = arena_alloc(arena, nparts, sizeof *builder->part_count);
+    builder->rest_count = arena_alloc(arena, nparts, sizeof *builder->rest_count);
+    builder->fits = arena_alloc(arena, nparts, sizeof *builder->fits);
     builder->main_yarn = main_yarn(builder->project);
-    for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
-        stages[i](builder);
-        if (builder->failed)
-            return false;
-    }
-    sum_up(builder);
-    return true;
-}
-
-enum float_verdict builder_verdict(const struct plan_piece *own, const struct plan_piece *there)
-{
-    if (!there->too_long)
-        return VERDICT_NONE_LONG;
-    if (!own->too_long)
-        return VERDICT_TOO_LONG;
-    return there->longest_in > own->longest_in ? VERDICT_LONGER : VERDICT_NOT_LONGER;
+    for (size_t i = 0; i < sizeof STAGES / sizeof *STAGES && !builder->failed; i++)
+        if (parts & STAGES[i].part)
+            STAGES[i].set(builder);
+    return !builder->failed;
 }

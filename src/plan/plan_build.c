@@ -10,32 +10,6 @@
 #include "base/arena.h"
 #include "base/text.h"
 
-static void build_tries(const struct builder *own, struct plan *plan)
-{
-    const struct project *project = own->project;
-
-    plan->ntries = project->ntries;
-    plan->tries =
-        arena_alloc(own->work->arena, (size_t)project->ntries, sizeof *plan->tries);
-    for (int i = 0; i < project->ntries; i++) {
-        struct plan_try *try_out = &plan->tries[i];
-        struct builder builder = {.work = own->work,
-                                  .project = project,
-                                  .charts = own->charts,
-                                  .try_at = &project->tries[i],
-                                  .own = &plan->piece,
-                                  .own_part_count = own->part_count,
-                                  .used = own->used,
-                                  .piece = &try_out->piece};
-
-        try_out->name = project->tries[i].name;
-        try_out->fits = builder_build_piece(&builder);
-        try_out->why = builder.why;
-        if (try_out->fits)
-            try_out->verdict = builder_verdict(&plan->piece, &try_out->piece);
-    }
-}
-
 /* The rows of the table this plan's numbers rest on, in table order. */
 static void plan_basis(const struct builder *builder, struct plan *plan)
 {
@@ -135,7 +109,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     builder.used = arena_alloc(work->arena, (size_t)tables_allowance_count(work->tables),
                                sizeof *builder.used);
     set_choices(&builder, plan);
-    if (!builder_build_piece(&builder))
+    if (!builder_build_piece(&builder, PIECE_ALL))
         return NULL;
     for (int i = 0; i < plan->piece.nsteps; i++)
         if (plan->piece.steps[i].kind == STEP_BIND_OFF)
@@ -152,7 +126,7 @@ const struct plan *plan_build(struct work *work, const struct project *project,
     plan_weighed_set(&builder, plan);
     if (builder.failed)
         return NULL;
-    build_tries(&builder, plan);
+    plan_tries_set(&builder, plan);
     plan_sizes_set(&builder, plan);
     plan_ladder_set(&builder, plan);
     plan_basis(&builder, plan);

@@ -344,7 +344,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
         work_ring(band);
     sum_colours(band);
     fill_busiest(builder, band);
-    if (!builder->try_at)
+    if (!builder->own)
         fill_crowding(builder, band);
     fill_cliffs(builder, band);
     caution_one_stitch(builder, band);

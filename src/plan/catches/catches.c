@@ -3,7 +3,9 @@
  * The catches of a band: placed, what the spares among them bought, and where there was no room to
  * stagger.
  */
+#include <stddef.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "base/diag.h"
@@ -37,7 +39,7 @@ static void weigh_spares(struct builder *builder, struct plan_band *band)
     for (int i = 0; i < band->ncolours; i++)
         band->spares.catches += band->outer ? band->colours[i].piece_spares / band->upwards
                                             : band->colours[i].spares;
-    if (builder->try_at || band->spares.catches == 0)
+    if (builder->own || band->spares.catches == 0)
         return;
     rules.spare = false;
     plain = catches_place(builder->work, &band->knitted, &rules);
@@ -209,16 +211,43 @@ void plan_catches_judge(struct builder *builder, struct plan_band *band)
     note_no_room(builder, band);
 }
 
+/* The same chart by the same rules in her own piece; NULL: there is none. */
+static const struct plan_band *find_placed(const struct builder *builder, const struct plan_band *band)
+{
+    const struct builder of_own = {.project = builder->own_project};
+    const struct given_choice *asked = &builder->project->placement, *before;
+    ptrdiff_t index = band - builder->piece->bands;
+    const struct plan_band *own;
+    struct catch_rules rules, same;
+
+    if (!builder->own || index >= builder->own->nbands)
+        return NULL;
+    own = &builder->own->bands[index];
+    if (own->outer && own->repeats == 1 && band->repeats > 1)
+        return NULL; /* what was proven of its ring is gone */
+    before = &builder->own_project->placement;
+    rules = plan_catch_rules(builder, band);
+    same = plan_catch_rules(&of_own, own);
+    return own->knitted.nrows == band->knitted.nrows && own->knitted.ncols == band->knitted.ncols &&
+                   memcmp(own->knitted.cell, band->knitted.cell,
+                          (size_t)band->knitted.nrows * (size_t)band->knitted.ncols) == 0 &&
+                   rules.leave_sts == same.leave_sts && rules.stagger_cols == same.stagger_cols &&
+                   rules.clear_ends == same.clear_ends && rules.spare == same.spare &&
+                   rules.again_above == same.again_above && asked->given == before->given &&
+                   asked->value == before->value
+               ? own
+               : NULL;
+}
+
 /* All catches of a repeat at once, unless she or the size of the chart says row by row. */
 void plan_catches_place(struct builder *builder, struct plan_band *band)
 {
     const struct given_choice *asked = &builder->project->placement;
+    const struct plan_band *own = find_placed(builder, band);
     struct catch_rules rules = plan_catch_rules(builder, band);
     const struct catch_map *quick;
 
-    if (builder->own_gauge) {
-        const struct plan_band *own = &builder->own->bands[band - builder->piece->bands];
-
+    if (own) {
         band->catches = own->catches;
         band->placed_best = own->placed_best;
         band->proof = own->proof;

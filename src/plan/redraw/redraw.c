@@ -212,24 +212,16 @@ static void plan_again(struct redraw_job *job)
     struct plan_redraw *redraw = job->redraw;
     struct plan_band *band = arena_alloc(arena, 1, sizeof *band);
     struct plan_piece *piece = arena_alloc(arena, 1, sizeof *piece);
-    struct try_gauge *at = arena_alloc(arena, 1, sizeof *at);
     const struct chart *chart = chart_of(job);
-    struct builder builder = {.work = job->work,
-                              .project = project_of_band(job),
-                              .charts = &chart,
-                              .try_at = at,
-                              .own = &job->plan->piece,
-                              .piece = piece};
+    struct plan_piece own_piece = job->plan->piece;
+    struct builder own = {.work = job->work, .project = job->plan->project, .piece = &own_piece};
 
-    builder.used = arena_alloc(arena, (size_t)tables_allowance_count(job->work->tables), sizeof *builder.used);
-    at->name = "";
-    at->over = (struct given_length){.given = true, .in = rational_whole(1)};
-    at->stitches.given = at->rows.given = true;
-    at->stitches.count = at->rows.count = 1;
-    at->stitches.value[0] = job->per_in;
-    at->rows.value[0] = job->rows_per_in;
-    redraw->planned = builder_build_piece(&builder);
-    redraw->why_not = builder.why;
+    redraw->planned = plan_variant(
+        &own,
+        &(struct variant){.project = project_of_band(job),
+                          .charts = &chart,
+                          .at = plan_variant_gauge(job->work, "", job->per_in, job->rows_per_in)},
+        piece, &redraw->why_not);
     redraw->was = floats_of(job->old, job->plan->piece.gauge.per_in);
     if (redraw->planned) {
         *band = piece->bands[0];

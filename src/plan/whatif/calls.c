@@ -98,27 +98,23 @@ static void try_steps(struct calls *calls, int yarn)
     }
 }
 
-/* The piece again with a repeat less in a band: counts, shaping and all that hangs on them. Catches
- * are placed quickly; a repeat's own are known better. */
+/* The piece again with a repeat less in a band: counts, shaping and all that hangs on them. */
 static const struct plan_piece *plan_fewer(const struct calls *calls, int band)
 {
     const struct builder *own = calls->builder;
     const struct plan_band *of = &own->piece->bands[band];
     struct arena *arena = own->work->arena;
-    struct work work = *own->work;
     struct project project = *own->project;
     struct plan_piece *piece = arena_alloc(arena, 1, sizeof *piece);
-    struct builder again = {.work = &work, .project = &project, .charts = own->charts, .piece = piece};
+    struct variant changed = {.project = &project, .parts = PIECE_COUNTS | PIECE_BANDS | PIECE_YARNS};
 
-    work.diagnostics = diagnostics_create(arena);
-    again.used = arena_alloc(arena, (size_t)tables_allowance_count(work.tables), sizeof *again.used);
     project.parts = arena_alloc(arena, (size_t)project.nparts, sizeof *project.parts);
     memcpy(project.parts, own->project->parts, (size_t)project.nparts * sizeof *project.parts);
     project.parts[of->part].repeats.given = true;
     project.parts[of->part].repeats.value = of->repeats - 1;
     project.placement.given = true;
     project.placement.value = PLACEMENT_QUICK;
-    return builder_build_piece(&again) ? piece : NULL;
+    return plan_variant(own, &changed, piece, NULL) ? piece : NULL;
 }
 
 static double catches_of_repeat_m(const struct calls *calls, const struct plan_band *band, int yarn)
@@ -151,7 +147,6 @@ static void try_repeats(struct calls *calls, int yarn)
         calls->planned[band] = true;
         if (!calls->fewer[band])
             continue;
-        other = &calls->fewer[band]->yarns[yarn];
         change.stitches = calls->fewer[band]->bands[band].stitches;
         change.finished_in = calls->fewer[band]->bands[band].finished_in;
         change.has_wanted = piece->bands[band].has_target;
@@ -159,6 +154,7 @@ static void try_repeats(struct calls *calls, int yarn)
         if (change.has_wanted && change.smaller_in > builder_threshold(calls->builder, "change_size_ratio") *
                                                          piece->bands[band].wanted_in)
             continue; /* another size */
+        other = &calls->fewer[band]->yarns[yarn];
         change.saved_m = own->length_m - own->catch_m - (other->length_m - other->catch_m) +
                          catches_of_repeat_m(calls, &piece->bands[band], yarn);
         if (helps(calls, &change))

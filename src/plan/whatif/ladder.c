@@ -117,32 +117,16 @@ static const struct project *project_at(struct builder *builder, struct rational
 static void build_rung(struct builder *own, const struct rung_gauge *gauge, struct plan_rung *rung)
 {
     struct rational times = rational_div(gauge->per_in, own->per_in);
-    struct try_gauge *at = arena_alloc(own->work->arena, 1, sizeof *at);
-    struct builder builder = {.work = own->work,
-                              .project = project_at(own, times),
-                              .charts = own->charts,
-                              .try_at = at,
-                              .own = own->piece,
-                              .own_part_count = own->part_count,
-                              .used = own->used,
-                              .piece = &rung->at.piece};
+    struct rational rows_per_in = rational_mul(own->rows_per_in, times);
+    struct variant changed = {.project = project_at(own, times),
+                              .at = plan_variant_gauge(own->work, gauge->name, gauge->per_in, rows_per_in)};
 
-    at->over = (struct given_length){.given = true, .in = rational_whole(1)};
-    at->stitches.given = at->rows.given = true;
-    at->stitches.count = at->rows.count = 1;
-    at->stitches.value[0] = gauge->per_in;
-    at->rows.value[0] = rational_mul(own->rows_per_in, times);
-    at->name = gauge->name;
     rung->own = gauge->own;
     rung->at.name = gauge->name;
-    if (!rational_is_value(at->rows.value[0])) {
+    if (rational_is_value(rows_per_in))
+        plan_variant_try(own, &changed, gauge->name, &rung->at);
+    else
         rung->at.why = "This gauge holds finer fractions than can be kept exactly.";
-        return;
-    }
-    rung->at.fits = builder_build_piece(&builder);
-    rung->at.why = builder.why;
-    if (rung->at.fits)
-        rung->at.verdict = builder_verdict(own->piece, &rung->at.piece);
 }
 
 /* --- gauges at which the catches change ------------------------------------------------------- */

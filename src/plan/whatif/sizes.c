@@ -64,19 +64,6 @@ static const struct project *project_in(struct builder *own, struct rational mea
     return copy;
 }
 
-/* Her own gauge, exactly. */
-static const struct try_gauge *own_gauge(struct builder *own)
-{
-    struct try_gauge *at = arena_alloc(own->work->arena, 1, sizeof *at);
-
-    at->over = (struct given_length){.given = true, .in = rational_whole(1)};
-    at->stitches.given = at->rows.given = true;
-    at->stitches.count = at->rows.count = 1;
-    at->stitches.value[0] = own->per_in;
-    at->rows.value[0] = own->rows_per_in;
-    return at;
-}
-
 /* A heel or a crown of so many stitches grows with the measure all the same. */
 static bool same_counts(const struct plan_piece *a, const struct plan_piece *b)
 {
@@ -112,32 +99,20 @@ static int find_furthest(const struct plan_try *at)
 void plan_sizes_set(struct builder *builder, struct plan *plan)
 {
     const struct given_sizes *asked = &builder->project->sizes;
-    const struct try_gauge *at;
+    struct variant changed = {.own_gauge = true};
     struct plan_size *sizes;
 
     if (!asked->given)
         return;
-    at = own_gauge(builder);
+    changed.at = plan_variant_gauge(builder->work, "", builder->per_in, builder->rows_per_in);
     sizes = arena_alloc(builder->work->arena, (size_t)asked->count, sizeof *sizes);
     for (int i = 0; i < asked->count; i++) {
         struct plan_size *size = &sizes[i];
-        struct builder one = {.work = builder->work,
-                              .project = project_in(builder, asked->in[i]),
-                              .charts = builder->charts,
-                              .try_at = at,
-                              .own = builder->piece,
-                              .own_part_count = builder->part_count,
-                              .own_gauge = true,
-                              .used = builder->used,
-                              .piece = &size->at.piece};
 
         size->measure_in = rational_double(asked->in[i]);
         size->own = rational_compare(asked->in[i], measure_of(builder->project)->in) == 0;
-        size->at.name = asked->name[i];
-        size->at.fits = builder_build_piece(&one);
-        size->at.why = one.why;
-        if (size->at.fits)
-            size->at.verdict = builder_verdict(builder->piece, &size->at.piece);
+        changed.project = project_in(builder, asked->in[i]);
+        plan_variant_try(builder, &changed, asked->name[i], &size->at);
         size->furthest = find_furthest(&size->at);
         size->same_as = find_same(sizes, i);
     }

@@ -494,15 +494,10 @@ static void set_advice(const struct builder *builder)
     }
 }
 
-void plan_range_yarns(struct builder *builder)
+void plan_range_set(struct builder *builder)
 {
     for (int i = 0; i < builder->piece->nyarns; i++)
         set_range(builder, i);
-}
-
-void plan_range_set(struct builder *builder)
-{
-    plan_range_yarns(builder);
-    if (!builder->try_at)
+    if (!builder->own)
         set_advice(builder);
 }

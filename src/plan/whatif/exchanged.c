@@ -74,29 +74,27 @@ static void note_band(struct plan_exchanged *exchanged, const struct plan_band *
 
 void plan_exchanged_set(struct builder *builder, struct plan *plan)
 {
-    struct plan_piece *own = builder->piece;
-    struct plan_piece other = *own;
+    const struct plan_piece *own = builder->piece;
     struct plan_exchanged *exchanged = &plan->exchanged;
-    struct builder again = *builder;
+    struct plan_piece other;
+    struct variant changed = {.parts = PIECE_YARNS | PIECE_RANGE};
 
     exchanged->bands =
         arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *exchanged->bands);
-    other.bands = arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *other.bands);
+    changed.bands = arena_alloc(builder->work->arena, (size_t)own->nbands, sizeof *changed.bands);
     for (int i = 0; i < own->nbands; i++) {
         int chosen[2];
 
-        other.bands[i] = own->bands[i];
+        changed.bands[i] = own->bands[i];
         if (own->bands[i].ncolours < 2)
             continue;
         choose_two(&own->bands[i], chosen);
-        exchange_band(builder, &other.bands[i], chosen);
+        exchange_band(builder, &changed.bands[i], chosen);
         note_band(exchanged, &own->bands[i], i, chosen);
     }
     if (exchanged->nbands == 0)
         return;
-    again.piece = &other;
-    plan_yarns_set(&again);
-    plan_range_yarns(&again);
+    plan_variant(builder, &changed, &other, NULL);
     exchanged->yarns = other.yarns;
     exchanged->same_balls = true;
     for (int i = 0; i < own->nyarns; i++)
