@@ -112,21 +112,7 @@ static const struct plan_piece *plan_fewer(const struct calls *calls, int band)
     memcpy(project.parts, own->project->parts, (size_t)project.nparts * sizeof *project.parts);
     project.parts[of->part].repeats.given = true;
     project.parts[of->part].repeats.value = of->repeats - 1;
-    project.placement.given = true;
-    project.placement.value = PLACEMENT_QUICK;
     return plan_variant(own, &changed, piece, NULL) ? piece : NULL;
-}
-
-static double catches_of_repeat_m(const struct calls *calls, const struct plan_band *band, int yarn)
-{
-    double widths = builder_value(calls->builder, "catch_stitch_widths");
-
-    for (int i = 0; i < band->ncolours; i++)
-        if (band->colours[i].yarn == yarn)
-            return yarn_catches_mm(band->colours[i].piece_catches,
-                                   calls->builder->piece->gauge.stitch_width_mm, widths) /
-                   band->repeats / MM_PER_M * calls->make;
-    return 0.0;
 }
 
 static void try_repeats(struct calls *calls, int yarn)
@@ -136,7 +122,6 @@ static void try_repeats(struct calls *calls, int yarn)
 
     for (int i = 0; i < piece->nsteps && calls->count - from < REPEATS_EACH; i++) {
         int band = piece->steps[i].kind == STEP_BAND ? piece->steps[i].band : -1;
-        const struct plan_yarn *own = &piece->yarns[yarn], *other;
         struct plan_change change = {
             .yarn = yarn, .kind = CHANGE_REPEATS, .step = i, .other = -1};
 
@@ -154,9 +139,7 @@ static void try_repeats(struct calls *calls, int yarn)
         if (change.has_wanted && change.smaller_in > builder_threshold(calls->builder, "change_size_ratio") *
                                                          piece->bands[band].wanted_in)
             continue; /* another size */
-        other = &calls->fewer[band]->yarns[yarn];
-        change.saved_m = own->length_m - own->catch_m - (other->length_m - other->catch_m) +
-                         catches_of_repeat_m(calls, &piece->bands[band], yarn);
+        change.saved_m = piece->yarns[yarn].length_m - calls->fewer[band]->yarns[yarn].length_m;
         if (helps(calls, &change))
             add(calls, &change);
     }
