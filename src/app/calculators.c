@@ -13,8 +13,10 @@
 #include "model/catches/catches.h"
 #include "model/fit/fit.h"
 #include "model/gauge/gauge.h"
-#include "model/gauge/shaping.h"
 #include "model/gauge/sizing.h"
+#include "words/remedy.h"
+#include "words/say.h"
+#include "words/shaping.h"
 
 enum { STITCHES_MAX = 1000000, FLOAT_MAX = 1000 };
 
@@ -110,22 +112,19 @@ enum run_status command_spread(struct work *work, const struct arguments *argume
     else
         text_addf(&text, "%s\n%s%s\n", shaping.line, shaping.sum,
                   shaping.rounds > 1 ? arena_printf(work->arena, " in %d %s", shaping.rounds,
-                                                    arguments->flat ? "rows" : "rounds")
+                                                    say_rounds(!arguments->flat)->many)
                                      : "");
     return put(work, &text);
 }
 
-static void say_count(struct text *text, int64_t stitches, int repeat, struct rational per_in,
+static void put_count(struct text *text, int64_t stitches, int repeat, struct rational per_in,
                       struct rational measure_in, bool cm_first)
 {
     double inches = (double)stitches / rational_double(per_in);
 
     text_addf(text, "  %lld stitches, %lld x %d: ", (long long)stitches,
               (long long)(stitches / repeat), repeat);
-    if (cm_first)
-        text_length_cm(text, inches);
-    else
-        text_length(text, inches);
+    text_add(text, say_length(text->arena, inches, cm_first));
     text_addf(text, ", %+.1f %%\n", 100.0 * (inches / rational_double(measure_in) - 1.0));
 }
 
@@ -133,10 +132,9 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
 {
     struct text text = text_create(work->arena);
     struct fit_question question = {.round = !arguments->flat};
-    const struct fit_remedy *remedies;
+    struct fit_answer *answer;
     struct rational measure_in;
     int64_t nearest;
-    int n = 0;
     enum run_status status = read_gauge(arguments, &question.per_in);
 
     if (status != RUN_DONE)
@@ -158,12 +156,13 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
     text_add(&text, "Wanted: ");
     text_stitches(&text, question.target_sts);
     text_add(&text, " stitches. Nearest whole repeats:\n");
-    say_count(&text, nearest, question.repeat_sts, question.per_in, measure_in,
+    put_count(&text, nearest, question.repeat_sts, question.per_in, measure_in,
               question.cm_first);
-    remedies = fit_remedies(work, &question, &n);
-    for (int i = 0; i < n; i++) {
+    answer = fit_answer(work, &question);
+    remedy_say(work, answer);
+    for (int i = 0; i < answer->count; i++) {
         text_add(&text, i == 0 ? "\nWays round it, the easiest that meets the measure first:\n- " : "- ");
-        text_wrap(&text, remedies[i].line, 2, 2, 80);
+        text_wrap(&text, answer->remedies[i].line, 2, 2, 80);
         text_add(&text, "\n");
     }
     return put(work, &text);
@@ -241,7 +240,7 @@ enum run_status command_float(struct work *work, const struct arguments *argumen
     if (leave_sts < 1)
         return command_usage("that limit leaves not one stitch loose at this gauge: give a longer one.");
     text_addf(&text, "A float behind %d stitch%s is ", n, n == 1 ? "" : "es");
-    text_length(&text, n / rational_double(per_in));
+    text_add(&text, say_length(work->arena, n / rational_double(per_in), false));
     text_add(&text, ".\n");
     say_catches(work, &text, n, leave_sts);
     return put(work, &text);

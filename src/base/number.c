@@ -484,18 +484,6 @@ struct rational quantity_metres(struct quantity quantity, enum unit unit_default
     return convert(quantity, unit_default, metres, sizeof metres / sizeof metres[0]);
 }
 
-const char *unit_name(enum unit unit)
-{
-    static const char *const names[UNIT_COUNT] = {
-        [UNIT_NONE] = "",           [UNIT_INCH] = "in",  [UNIT_CM] = "cm",
-        [UNIT_MM] = "mm",           [UNIT_METRE] = "m",  [UNIT_YARD] = "yd",
-        [UNIT_GRAM] = "g",          [UNIT_OUNCE] = "oz", [UNIT_PERCENT] = "%",
-        [UNIT_STITCH] = "stitches", [UNIT_ROW] = "rows", [UNIT_BALL] = "balls",
-    };
-
-    return names[unit];
-}
-
 /* --- did you mean ------------------------------------------------------------------- */
 
 static char lower(char c)

@@ -68,7 +68,6 @@ struct rational quantity_inches(struct quantity quantity, enum unit unit_default
 struct rational quantity_grams(struct quantity quantity, enum unit unit_default);
 struct rational quantity_metres(struct quantity quantity, enum unit unit_default);
 
-const char *unit_name(enum unit unit); /* "in", "cm", ..., "" */
 
 /* Edit distance for "did you mean": Damerau-Levenshtein (optimal string alignment), case
  * ignored, bytes. 100 where either is longer than that. */

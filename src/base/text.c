@@ -277,22 +277,6 @@ void text_eighths(struct text *text, double inches)
         add_mixed(text, (int64_t)floor(inches * 8 + 0.5 + hair), 8);
 }
 
-void text_length(struct text *text, double inches)
-{
-    text_eighths(text, inches);
-    text_add(text, " in (");
-    text_decimal(text, inches * 2.54, 1);
-    text_add(text, " cm)");
-}
-
-void text_length_cm(struct text *text, double inches)
-{
-    text_decimal(text, inches * 2.54, 1);
-    text_add(text, " cm (");
-    text_eighths(text, inches);
-    text_add(text, " in)");
-}
-
 void text_stitches(struct text *text, struct rational stitches)
 {
     struct rational hundredfold;

@@ -50,9 +50,6 @@ void text_decimal(struct text *text, double value, int decimals);
 void text_json_number(struct text *text, double value);
 /* Inches as a knitter reads a ruler: the nearest eighth, "10 1/2", "3/8", "0". */
 void text_eighths(struct text *text, double inches);
-/* "10 1/2 in (26.7 cm)": inches to the nearest eighth, centimetres to one decimal. */
-void text_length(struct text *text, double inches);
-void text_length_cm(struct text *text, double inches); /* "26.7 cm (10 1/2 in)" */
 /* "83 1/2" where the fraction is a half, quarter or three quarters, else decimals: "83.64". */
 void text_stitches(struct text *text, struct rational stitches);
 /* Ten digits grouped for the eye: 12345 -> "12,345". */

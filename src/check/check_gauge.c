@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "base/work.h"
 #include "check_parts.h"
+#include "words/say.h"
 
 /* From where on a number is doubted. Judgement, no source: the finest lace yarns run about
  * 8 m to the gram and the thickest ropes under a third of a metre. */
@@ -57,13 +58,7 @@ static bool in_cm(const struct project *project)
 static const char *shown_length(struct work *work, const struct project *project,
                                 struct rational inches)
 {
-    struct text text = text_create(work->arena);
-
-    if (in_cm(project))
-        text_length_cm(&text, rational_double(inches));
-    else
-        text_length(&text, rational_double(inches));
-    return text.bytes;
+    return say_length(work->arena, rational_double(inches), in_cm(project));
 }
 
 /* So many over the length by which her gauges go. */

@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "base/text.h"
+#include "words/say.h"
 
 void builder_fault(struct builder *builder, enum diag_code code, struct place at,
                    const char *what, const char *todo)
@@ -52,30 +52,19 @@ int builder_steek_sts(const struct builder *builder)
     return builder->project->steek.value;
 }
 
+bool builder_in_cm(const struct builder *builder)
+{
+    return builder->project->units.value == UNIT_CM;
+}
+
 const char *builder_length(const struct builder *builder, double inches)
 {
-    const struct given_choice *units = &builder->project->units;
-    struct text text = text_create(builder->work->arena);
-
-    if (units->value == UNIT_CM)
-        text_length_cm(&text, inches);
-    else
-        text_length(&text, inches);
-    return text.bytes;
+    return say_length(builder->work->arena, inches, builder_in_cm(builder));
 }
 
 const char *builder_fine_length(const struct builder *builder, double mm)
 {
-    const double mm_per_in = 25.4;
-    const struct given_choice *units = &builder->project->units;
-    struct text text = text_create(builder->work->arena);
-    bool metric = units->value == UNIT_CM;
-
-    text_decimal(&text, metric ? mm : mm / mm_per_in, metric ? 1 : 3);
-    text_add(&text, metric ? " mm (" : " in (");
-    text_decimal(&text, metric ? mm / mm_per_in : mm, metric ? 3 : 1);
-    text_add(&text, metric ? " in)" : " mm)");
-    return text.bytes;
+    return say_fine_length(builder->work->arena, mm, builder_in_cm(builder));
 }
 
 bool builder_is_open(const struct builder *builder)

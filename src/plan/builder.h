@@ -50,6 +50,7 @@ struct rational builder_exact(const struct builder *builder, const char *key);
 /* A "how far may it be out" of the table, nine times in ten, as a standard error. */
 double builder_may_be_out(const struct builder *builder, const char *key);
 
+bool builder_in_cm(const struct builder *builder); /* she writes centimetres: they come first */
 const char *builder_length(const struct builder *builder, double inches); /* her unit first */
 const char *builder_fine_length(const struct builder *builder, double mm); /* "0.72 in (18.3 mm)" */
 bool builder_is_open(const struct builder *builder); /* rows with two ends: flat, or a steek */

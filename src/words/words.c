@@ -9,9 +9,9 @@
 
 #include "base/apportion.h"
 #include "base/arena.h"
+#include "say.h"
 
 static const double CM_PER_IN = 2.54;
-static const double MM_PER_IN = 25.4;
 static const double METRES_PER_YARD = 0.9144;
 
 const char *words_format(const struct page *page, const char *format, ...)
@@ -108,25 +108,20 @@ const char *words_untie(const struct page *page, const char *words)
 
 const char *words_decimal(const struct page *page, double value, int decimals)
 {
-    struct text text = text_create(page->work->arena);
-
-    text_decimal(&text, value, decimals);
-    return text.bytes;
+    return say_decimal(page->work->arena, value, decimals);
 }
 
 static const double EIGHTH_NEAR = 0.01; /* as good as on the ruler */
 
 const char *words_length(const struct page *page, double inches)
 {
-    struct text ruler = text_create(page->work->arena);
-    const char *cm = words_decimal(page, inches * CM_PER_IN, 1);
-    const char *in;
+    return words_set(page, say_length(page->work->arena, inches, page->plan->cm_first));
+}
 
-    text_eighths(&ruler, inches);
-    in = words_tie(page, words_set(page, ruler.bytes));
-    if (page->plan->cm_first)
-        return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
-    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
+/* Inches and centimetres in digits that are written already. */
+static const char *both_units(const struct page *page, const char *in, const char *cm)
+{
+    return words_set(page, say_both(page->work->arena, page->plan->cm_first, in, "in", cm, "cm"));
 }
 
 /* Steps to the leading unit: to the inch, or to the centimetre. */
@@ -159,7 +154,7 @@ static const char *sixteenths(const struct page *page, double inches)
         return text.bytes;
     }
     if (sixteenth >= 16)
-        text_addf(&text, "%ld ", sixteenth / 16);
+        text_addf(&text, "%ld" WORDS_TIE, sixteenth / 16);
     text_addf(&text, "%ld/16", sixteenth % 16);
     return text.bytes;
 }
@@ -170,15 +165,12 @@ const char *words_length_step(const struct page *page, double inches, enum words
 
     if (step == WORDS_STEP)
         return words_length(page, inches);
-    in = step == WORDS_STEP_HALF ? words_tie(page, words_set(page, sixteenths(page, inches)))
-                                 : words_decimal(page, inches, 2);
+    in = step == WORDS_STEP_HALF ? sixteenths(page, inches) : words_decimal(page, inches, 2);
     cm = words_decimal(page, step == WORDS_STEP_HALF && page->plan->cm_first
                                  ? (double)lround(inches * CM_PER_IN * 20.0) / 20.0
                                  : inches * CM_PER_IN,
                        step == WORDS_STEP_HALF && !page->plan->cm_first ? 1 : 2);
-    if (page->plan->cm_first)
-        return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
-    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
+    return both_units(page, in, cm);
 }
 
 const char *words_sewn(const struct page *page, double sewn_in)
@@ -192,35 +184,21 @@ const char *words_limit(const struct page *page)
 {
     double inches = page->plan->piece.limit_in;
     double eighths = 8 * inches;
-    const char *in = words_decimal(page, inches, 2);
-    const char *cm = words_decimal(page, inches * CM_PER_IN, 2);
 
     if (fabs(eighths - floor(eighths + 0.5)) < EIGHTH_NEAR ||
         (page->plan->cm_first && fabs(inches * CM_PER_IN * 10 - floor(inches * CM_PER_IN * 10 + 0.5)) < EIGHTH_NEAR))
         return words_length(page, inches);
-    if (page->plan->cm_first)
-        return words_format(page, "%s" WORDS_TIE "cm (%s" WORDS_TIE "in)", cm, in);
-    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "cm)", in, cm);
+    return both_units(page, words_decimal(page, inches, 2), words_decimal(page, inches * CM_PER_IN, 2));
 }
 
 const char *words_fine_length(const struct page *page, double mm)
 {
-    const char *inches = words_decimal(page, mm / MM_PER_IN, 3);
-    const char *metric = words_decimal(page, mm, 1);
-
-    if (page->plan->cm_first)
-        return words_format(page, "%s" WORDS_TIE "mm (%s" WORDS_TIE "in)", metric, inches);
-    return words_format(page, "%s" WORDS_TIE "in (%s" WORDS_TIE "mm)", inches, metric);
+    return words_set(page, say_fine_length(page->work->arena, mm, page->plan->cm_first));
 }
 
 const char *words_gauge(const struct page *page, double per_in)
 {
-    const char *in = words_decimal(page, per_in, 2);
-    const char *cm = words_decimal(page, per_in * 10.0 / CM_PER_IN, 2);
-
-    if (page->plan->cm_first)
-        return words_format(page, "%s stitches to 10" WORDS_TIE "cm (%s to the inch)", cm, in);
-    return words_format(page, "%s stitches to the inch (%s to 10" WORDS_TIE "cm)", in, cm);
+    return words_set(page, say_gauge(page->work->arena, per_in, 2, page->plan->cm_first));
 }
 
 /* Ten and more as whole numbers, less with one decimal: nobody measures yarn closer. */
@@ -335,10 +313,7 @@ const char *words_hours(const struct page *page, double hours)
 
 const char *words_grouped(const struct page *page, int64_t value)
 {
-    struct text text = text_create(page->work->arena);
-
-    text_grouped(&text, (long)value);
-    return text.bytes;
+    return say_grouped(page->work->arena, value);
 }
 
 const char *words_times(const struct page *page, int64_t n)
@@ -390,13 +365,14 @@ const char *words_range(const struct page *page, int64_t from, int64_t to)
 
 const char *words_round(const struct page *page)
 {
-    return page->plan->round ? "round" : "row";
+    return say_rounds(page->plan->round)->one;
 }
 
 const char *words_rounds(const struct page *page, int64_t n)
 {
-    return page->plan->round ? words_count(page, n, "round", "rounds")
-                             : words_count(page, n, "row", "rows");
+    const struct say_rounds *words = say_rounds(page->plan->round);
+
+    return words_count(page, n, words->one, words->many);
 }
 
 const char *words_across(const struct page *page)
@@ -479,18 +455,12 @@ const char *words_yarn(const struct page *page, int yarn)
     return yarn >= 0 && yarn < piece->nyarns ? piece->yarns[yarn].name : "?";
 }
 
-static void add_link(struct text *text, bool first, bool last)
-{
-    if (!first)
-        text_add(text, last ? " and " : ", ");
-}
-
 const char *words_yarns(const struct page *page, const int *yarns, int nyarns)
 {
     struct text text = text_create(page->work->arena);
 
     for (int i = 0; i < nyarns; i++) {
-        add_link(&text, i == 0, i == nyarns - 1);
+        text_add(&text, say_link(i, nyarns));
         text_add(&text, words_yarn(page, yarns[i]));
     }
     return text.bytes;
@@ -513,7 +483,7 @@ const char *words_numbers(const struct page *page, const int *numbers, int count
     for (int i = 0; i < count; i++) {
         int end = range_end(numbers, count, i);
 
-        add_link(&text, i == 0, end == count - 1);
+        text_add(&text, i == 0 ? "" : say_link(end, count));
         text_add(&text, words_range(page, numbers[i], numbers[end]));
         i = end;
     }

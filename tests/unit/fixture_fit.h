@@ -10,7 +10,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "model/fit/fit.h"
+#include "words/remedy.h"
 
 static inline struct work new_work(void)
 {
@@ -20,6 +20,18 @@ static inline struct work new_work(void)
 static inline struct rational r(int64_t num, int64_t den)
 {
     return rational_make(num, den);
+}
+
+/* The ways round, in words: those of the answer. */
+static inline const struct fit_remedy *ways_round(struct work *work, const struct fit_question *question,
+                                                  int *count)
+{
+    struct fit_answer *answer = fit_answer(work, question);
+
+    remedy_name(work, answer);
+    remedy_say(work, answer);
+    *count = answer->count;
+    return answer->remedies;
 }
 
 /* Remedy number `which` (from 0) of a kind; NULL: there are not so many. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Which remedies there are and what each costs. The sentences are in fit_line.c.
+ * Which remedies there are and what each costs. The sentences are in words/remedy.c.
  */
 #include "fit.h"
 
@@ -9,7 +9,6 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "fit_counts.h"
-#include "fit_line.h"
 #include "model/gauge/sizing.h"
 #include "model/wear/stretch.h"
 
@@ -26,25 +25,6 @@ struct fitting {
     struct fit_remedy *remedies;
     int count;
 };
-
-const char *fit_kind_name(enum fit_kind kind)
-{
-    static const char *const names[FIT_KIND_COUNT] = {"another count", "shape",
-                                                      "plain columns", "trim or pad",
-                                                      "part repeats",  "another gauge",
-                                                      "redraw"};
-
-    return names[kind];
-}
-
-static const char *word_of(const struct fit_remedy *remedy)
-{
-    if (remedy->kind == FIT_TRIM_OR_PAD)
-        return remedy->remake.twice ? "pad" : "trim";
-    if (remedy->kind == FIT_PART_REPEATS && remedy->remake.over_plain)
-        return "plain sides";
-    return fit_kind_name(remedy->kind);
-}
 
 static double inches_of(const struct fitting *fitting, int64_t stitches)
 {
@@ -148,6 +128,7 @@ static void offer_shaping(struct fitting *fitting)
         remedy = add_remedy(fitting, FIT_SHAPE, counts[i]);
         remedy->increase = remedy->decrease = change;
         remedy->before_is_decrease = counts[i] < body;
+        remedy->extra_rounds = shaping_rounds(body, counts[i]) + shaping_rounds(counts[i], body);
     }
 }
 
@@ -532,19 +513,7 @@ static void finish(struct fitting *fitting)
         remedy->far = remedy->kind != FIT_ANOTHER_GAUGE &&
                       !is_within(fitting, remedy->stitches, question->far_ratio);
         cost_chart(fitting, remedy);
-        remedy->word = word_of(remedy);
-        remedy->choice = arena_printf(fitting->work->arena, "%s, %lld repeat%s", remedy->word,
-                                      (long long)remedy->repeats, remedy->repeats == 1 ? "" : "s");
     }
-}
-
-void fit_say(struct work *work, struct fit_answer *answer)
-{
-    for (int i = 0; i < answer->count; i++) {
-        answer->remedies[i].line = fit_line(work, &answer->facts, &answer->remedies[i]);
-        answer->remedies[i].brief = fit_brief(work, &answer->facts, &answer->remedies[i]);
-    }
-    fit_rank(&answer->facts, answer->remedies, answer->count);
 }
 
 struct fit_answer *fit_answer(struct work *work, const struct fit_question *question)
@@ -567,15 +536,6 @@ struct fit_answer *fit_answer(struct work *work, const struct fit_question *ques
         finish(&fitting);
     }
     *answer = (struct fit_answer){fitting.remedies, fitting.count, fitting.facts};
-    fit_say(work, answer);
+    fit_rank(&answer->facts, answer->remedies, answer->count);
     return answer;
-}
-
-const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
-                                      int *count)
-{
-    const struct fit_answer *answer = fit_answer(work, question);
-
-    *count = answer->count;
-    return answer->remedies;
 }

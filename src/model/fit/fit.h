@@ -28,10 +28,6 @@ enum fit_kind {
     FIT_KIND_COUNT
 };
 
-/* "another count", "shape", "plain columns", "trim or pad", "part repeats", "another gauge",
- * "redraw" */
-const char *fit_kind_name(enum fit_kind kind);
-
 /* The floats of one piece, all times upwards. */
 struct fit_floats {
     bool known;
@@ -69,6 +65,7 @@ struct fit_remedy {
     double finished_in;      /* width of the band then, at the gauge it supposes */
     double off_in;           /* finished_in - wanted_in */
     double gauge_per_in;     /* FIT_ANOTHER_GAUGE: stitches per inch needed; else the swatch's */
+    /* In words, once words/remedy.c has told them. */
     const char *word;        /* of what she writes, the way round: "trim", "plain sides" */
     const char *choice;      /* what she writes to pick it: "plain columns, 5 repeats" */
     const char *brief;       /* what comes of it, in a line: "68 stitches, 8 1/2 in (21.6 cm), ..." */
@@ -129,7 +126,7 @@ struct fit_answer {
     struct fit_case facts;
 };
 
-/* Returned: remedies[*count], best first; at most two of a kind, and a third count where only that
+/* Returned: the remedies, best first; at most two of a kind, and a third count where only that
  * passes what it must. None (0) when the target is itself a whole count that suits.
  * Ranked: those that do not pass what they must last, and of these those that pull less far than now;
  * before them what is more than far_ratio from the measure; then what has a float that takes more
@@ -137,26 +134,17 @@ struct fit_answer {
  * line of the pattern; the others by the nearest size; then chart and
  * needle as they are, before a chart changed by columns, before a new swatch, before a new drawing; then
  * fewest catches, fewest rounds more, nearest size, the order of the kinds.
+ * Given: the question lives as long as the answer.
  * Notes: floats are counted in the changed chart, ring or rows with edges. Of more than
  * FIT_CELLS_MAX stitches they are not counted. */
 enum { FIT_CELLS_MAX = 20000000 };
-const struct fit_remedy *fit_remedies(struct work *work, const struct fit_question *question,
-                                      int *count);
-/* The same to be looked through: the question must live as long. */
 struct fit_answer *fit_answer(struct work *work, const struct fit_question *question);
-/* The words again, and the order, once more is known of some of them. */
-void fit_say(struct work *work, struct fit_answer *answer);
 
 /* Floats of a band at a gauge: leave_sts is the longest left loose. */
 struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *chart,
                                    const struct remake_band *band, struct rational per_in);
 
-/* Why there is none of a kind (for FIT_TRIM_OR_PAD: twice, FIT_PART_REPEATS and the others: false),
- * as a clause without capital and stop: "another needle moves a gauge by 6 % at the most". */
-const char *fit_why_not(struct work *work, const struct fit_case *facts, enum fit_kind kind,
-                        bool twice);
-
-/* Best first; see above. */
+/* Best first, again once more is known of some of them; see above. */
 void fit_rank(const struct fit_case *facts, struct fit_remedy *remedies, int count);
 
 #endif

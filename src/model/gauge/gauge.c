@@ -66,13 +66,3 @@ int64_t gauge_catch_at_sts(struct rational limit_in, struct rational per_in)
 
     return rational_is_value(limit_sts) ? rational_ceil(limit_sts) - 1 : 0;
 }
-
-void gauge_cliffs(struct rational limit_in, struct rational per_in, int catch_at,
-                  struct rational *below, struct rational *above)
-{
-    int64_t longest_sts =
-        catch_at ? gauge_catch_at_sts(limit_in, per_in) : gauge_leave_up_to_sts(limit_in, per_in);
-
-    *below = rational_div(rational_whole(longest_sts), limit_in);
-    *above = rational_div(rational_whole(longest_sts + 1), limit_in);
-}

@@ -35,10 +35,4 @@ int gauge_pool(const struct rational *counts, int ncounts, struct rational over_
 int64_t gauge_leave_up_to_sts(struct rational limit_in, struct rational per_in);
 int64_t gauge_catch_at_sts(struct rational limit_in, struct rational per_in);
 
-/* The gauges next to per_in at which the longest run left loose changes: with `leave up to`
- * limit X, m = floor(X S) is m for S in [m / X, (m + 1) / X). below: largest m/X' at or under;
- * both in stitches per inch. catch_at: the other convention, S in (m / X, (m + 1) / X]. */
-void gauge_cliffs(struct rational limit_in, struct rational per_in, int catch_at,
-                  struct rational *below, struct rational *above);
-
 #endif

@@ -95,12 +95,14 @@ int64_t sizing_plain_count(struct rational target_sts, struct rational near_rati
     return best;
 }
 
-struct rational sizing_ease_ratio(int64_t stitches, struct rational per_in,
-                                  struct rational measure_in)
+double sizing_step_in(int plain_sts, double plain_per_in, int band_sts, double band_per_in)
 {
-    struct rational finished_in = rational_div(rational_whole(stitches), per_in);
+    return plain_sts / plain_per_in - band_sts / band_per_in;
+}
 
-    return rational_sub(rational_div(finished_in, measure_in), rational_whole(1));
+double sizing_even_sts(int plain_sts, double plain_per_in, double band_per_in)
+{
+    return plain_sts / plain_per_in * band_per_in;
 }
 
 bool sizing_rib_divides(int64_t stitches, int knit, int purl, bool flat)

@@ -29,9 +29,10 @@ int64_t sizing_multiple_above(struct rational target_sts, int64_t multiple, int6
 int64_t sizing_plain_count(struct rational target_sts, struct rational near_ratio, int64_t below,
                            int64_t above);
 
-/* Ease that stitches give: stitches / per_in / measure - 1, exactly. */
-struct rational sizing_ease_ratio(int64_t stitches, struct rational per_in,
-                                  struct rational measure_in);
+/* Where plain fabric meets a band: the width of the plain part less that of the band, inches, below 0 where
+ * the band is the wider; and the stitches of a band as wide as the plain part, exactly. */
+double sizing_step_in(int plain_sts, double plain_per_in, int band_sts, double band_per_in);
+double sizing_even_sts(int plain_sts, double plain_per_in, double band_per_in);
 
 /* Does a rib of knit + purl stitches divide? Round: a multiple. Flat: a multiple, or a multiple +
  * knit (so that both edges show knit). */

@@ -7,9 +7,8 @@
 #include <math.h>
 
 #include "base/arena.h"
-#include "model/fit/border.h"
-#include "model/gauge/shaping.h"
 #include "model/gauge/sizing.h"
+#include "words/shaping.h"
 
 static void by_needle(const struct builder *builder, struct plan_border *border)
 {
@@ -45,7 +44,7 @@ static void by_count(struct builder *builder, struct plan_border *border)
     int64_t fit;
 
     border->even_sts =
-        border_even_sts(border->plain_sts, builder->piece->plain_gauge.per_in,
+        sizing_even_sts(border->plain_sts, builder->piece->plain_gauge.per_in,
                         builder->piece->gauge.per_in);
     if (!rational_is_value(even))
         return;
@@ -57,7 +56,7 @@ static void by_count(struct builder *builder, struct plan_border *border)
     border->fit_sts = (int)fit;
     border->fit_repeats = (border->fit_sts - edges - band->side_sts) / band->repeat_sts;
     border->fit_step_in =
-        border_step_in(border->plain_sts, builder->piece->plain_gauge.per_in, border->fit_sts,
+        sizing_step_in(border->plain_sts, builder->piece->plain_gauge.per_in, border->fit_sts,
                        builder->piece->gauge.per_in);
     border->fit_step_part = border->fit_step_in / border->plain_in;
     border->fit_line = line_between(builder, border, border->plain_sts, border->fit_sts);
@@ -89,10 +88,10 @@ static void set_border(struct builder *builder, struct plan_border *border)
     border->plain_in = border->plain_sts / plain_per_in;
     border->band_in = border->band_sts / per_in;
     border->step_in =
-        border_step_in(border->plain_sts, plain_per_in, border->band_sts, per_in);
+        sizing_step_in(border->plain_sts, plain_per_in, border->band_sts, per_in);
     border->step_part = border->step_in / border->plain_in;
     border->drawn_in =
-        border_step_in(border->plain_sts, plain_per_in, border->plain_sts, per_in);
+        sizing_step_in(border->plain_sts, plain_per_in, border->plain_sts, per_in);
     border->drawn_part = border->drawn_in / border->plain_in;
     border->shaped = border->plain_sts != border->band_sts;
     border->slight =

@@ -10,15 +10,12 @@
 #include "base/source.h"
 #include "base/text.h"
 #include "model/gauge/sizing.h"
+#include "words/remedy.h"
+#include "words/say.h"
 
 static bool is_round(const struct builder *builder)
 {
     return builder->project->worked.value == WORKED_ROUND;
-}
-
-static bool in_cm(const struct builder *builder)
-{
-    return builder->project->units.value == UNIT_CM;
 }
 
 static int count_bands(const struct builder *builder)
@@ -43,13 +40,22 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .bands = count_bands(builder),
         .selvedge_sts = round ? 0 : builder_selvedge_sts(builder),
         .round = round,
-        .cm_first = in_cm(builder),
+        .cm_first = builder_in_cm(builder),
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
         .near_ratio = builder_threshold(builder, "fit_near_ratio"),
         .far_ratio = builder_threshold(builder, "fit_far_ratio"),
         .redraw_ratio = builder_threshold(builder, "fit_redraw_ratio"),
         .plain_stays = builder->piece->plain_gauge.given,
     };
+}
+
+/* The ways round there are, each with the name by which it is picked. */
+static struct fit_answer *ask(const struct builder *builder, const struct fit_question *question)
+{
+    struct fit_answer *answer = fit_answer(builder->work, question);
+
+    remedy_name(builder->work, answer);
+    return answer;
 }
 
 static struct fit_chart chart_of(const struct builder *builder, const struct plan_band *band)
@@ -154,11 +160,6 @@ static const struct fit_remedy *find_nearest(const struct fit_answer *answer)
     return nearest;
 }
 
-static const char *repeats_words(const struct builder *builder, long long repeats)
-{
-    return arena_printf(builder->work->arena, "%lld repeat%s", repeats, repeats == 1 ? "" : "s");
-}
-
 static void fault_reason(struct builder *builder, const struct part *part, const struct fit_answer *answer)
 {
     struct arena *arena = builder->work->arena;
@@ -167,7 +168,7 @@ static void fault_reason(struct builder *builder, const struct part *part, const
 
     builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
                   arena_printf(arena, "This way round does not help %s: %s.", part->name,
-                               fit_why_not(builder->work, &answer->facts, remedy_kinds[word],
+                               remedy_why_not(builder->work, &answer->facts, remedy_kinds[word],
                                            word == REMEDY_PAD)),
                   nearest ? arena_printf(arena,
                                          "What comes nearest: remedy = %s. The plan without this line "
@@ -198,7 +199,7 @@ static void fault_remedy(struct builder *builder, const struct part *part,
 {
     struct arena *arena = builder->work->arena;
     const struct fit_remedy *same = find_picked(answer, &part->remedy, true);
-    const char *repeats = repeats_words(builder, part->remedy.repeats);
+    const char *repeats = say_count(arena, part->remedy.repeats, "repeat", "repeats");
 
     if (answer->count == 0)
         fault_none(builder, part, answer);
@@ -317,7 +318,7 @@ static void caution_far(struct builder *builder, const struct plan_band *band,
  * too. */
 static const char *redraw_words(const struct builder *builder, const struct part *part)
 {
-    bool cm = in_cm(builder);
+    bool cm = builder_in_cm(builder);
     double over_in = cm ? 10 / 2.54 : 4;
     struct text text = text_create(builder->work->arena);
 
@@ -393,7 +394,7 @@ static bool fault_shared(struct builder *builder, const struct plan_band *band,
         return false;
     *alone = *answer->facts.question;
     alone->nshared = 0;
-    picked = find_picked(fit_answer(builder->work, alone), &part->remedy, false);
+    picked = find_picked(ask(builder, alone), &part->remedy, false);
     unlike = picked ? sharer_unlike(builder, band->part, picked->stitches) : NULL;
     if (!unlike)
         return false;
@@ -427,7 +428,7 @@ const struct fit_answer *plan_fit_alone(struct builder *builder, const struct pl
     *chart = chart_of(builder, band);
     question->chart = chart;
     plan_stretch_ask(builder, band, question);
-    return fit_answer(builder->work, question);
+    return ask(builder, question);
 }
 
 void plan_fit_set(struct builder *builder, struct plan_band *band)
@@ -453,7 +454,7 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
     }
     question->redraw = redraw_words(builder, part);
     band->count_as_below = is_as_below(part);
-    answer = builder->fits[band->part] = fit_answer(builder->work, question);
+    answer = builder->fits[band->part] = ask(builder, question);
     if (band->count_as_below)
         answer->count = 0;
     if (fault_shared(builder, band, answer))
@@ -476,15 +477,15 @@ static void caution_gauge(struct builder *builder, const struct part *part,
 
     diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
              arena_printf(builder->work->arena,
-                          in_cm(builder) ? "%s for %.1f stitches to 10 cm (%.2f to the inch), which no swatch shows yet; "
+                          builder_in_cm(builder) ? "%s for %.1f stitches to 10 cm (%.2f to the inch), which no swatch shows yet; "
                                            "rows are taken to go with them.%s%s"
                                          : "%s for %.2f stitches to the inch (%.1f to 10 cm), which no swatch "
                                            "shows yet; rows are taken to go with them.%s%s",
                           !stays    ? "All of this plan is"
                           : several ? "The bands of this plan are"
                                     : "The band of this plan is",
-                          in_cm(builder) ? per_10_cm : remedy->gauge_per_in,
-                          in_cm(builder) ? remedy->gauge_per_in : per_10_cm,
+                          builder_in_cm(builder) ? per_10_cm : remedy->gauge_per_in,
+                          builder_in_cm(builder) ? remedy->gauge_per_in : per_10_cm,
                           several ? " The other bands move with it, each to the counts nearest its measure "
                                     "there."
                                   : "",
@@ -502,18 +503,19 @@ static void take_gauge(struct builder *builder, int part_index)
     struct part_target target = plan_target_of(builder, part, builder->per_in);
     int sides = is_round(builder) ? 0 : chart->left.ncols + chart->right.ncols;
     struct fit_question question = question_of(builder, target.sts, chart->repeat.ncols, sides);
-    const struct fit_answer *answer;
+    struct fit_answer *answer;
     const struct fit_remedy *remedy;
 
     if (!target.given || !rational_is_value(target.sts) || rational_sign(target.sts) <= 0)
         return; /* said where the band is sized */
     ask_shared(builder, part_index, &question);
-    answer = fit_answer(builder->work, &question);
+    answer = ask(builder, &question);
     remedy = find_picked(answer, &part->remedy, false);
     if (!remedy) {
         fault_remedy(builder, part, answer);
         return;
     }
+    remedy_say(builder->work, answer);
     builder->gauge_remedy = remedy;
     builder->gauge_part = part_index;
     caution_gauge(builder, part, remedy);

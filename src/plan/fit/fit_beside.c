@@ -8,6 +8,8 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "words/remedy.h"
+#include "words/say.h"
 
 /* A piece looked at: what is shaped just before the band and just after it. */
 struct look {
@@ -115,9 +117,8 @@ static void fault_shape(struct builder *builder, const struct plan_band *band)
                                "from and back to.",
                                part->name),
                   arena_printf(arena,
-                               "Whole repeats come to the same: remedy = another count, %lld repeat%s.",
-                               (long long)band->remedy->repeats,
-                               band->remedy->repeats == 1 ? "" : "s"));
+                               "Whole repeats come to the same: remedy = another count, %s.",
+                               say_count(arena, band->remedy->repeats, "repeat", "repeats")));
 }
 
 static void say_band(struct builder *builder, int index)
@@ -141,7 +142,8 @@ static void say_band(struct builder *builder, int index)
     }
     band->within_gauge = builder_is_within_gauge(builder, band->finished_in, band->wanted_in);
     answer->count = kept;
-    fit_say(builder->work, answer);
+    fit_rank(&answer->facts, answer->remedies, kept);
+    remedy_say(builder->work, answer);
     band->nremedies = kept;
     for (int i = 0; i < kept && band->remedy != builder->gauge_remedy; i++)
         if (answer->remedies[i].choice == picked)

@@ -199,9 +199,8 @@ static double hundredth_above(double value)
 
 static void fault_small(struct builder *builder)
 {
-    const struct project *project = builder->project;
     const struct plan_piece *piece = builder->piece;
-    bool cm = project->units.value == UNIT_CM;
+    bool cm = builder_in_cm(builder);
     double unit = cm ? 2.54 : 1.0; /* of hers to the inch, exact by definition */
 
     builder_fault(builder, DIAG_LIMIT_SMALL, builder->limit_at,

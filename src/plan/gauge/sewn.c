@@ -14,24 +14,19 @@
 
 static const double STEP_IN = 0.125, STEP_CM = 0.1, CM_PER_IN = 2.54;
 
-static bool in_cm(const struct builder *builder)
-{
-    return builder->project->units.value == UNIT_CM;
-}
-
 /* What she would write, a step of her ruler up at most. */
 static double ruled_in(const struct builder *builder, double inches)
 {
     const double hair = 1e-9;
 
-    return in_cm(builder) ? ceil(inches * CM_PER_IN / STEP_CM - hair) * STEP_CM / CM_PER_IN
+    return builder_in_cm(builder) ? ceil(inches * CM_PER_IN / STEP_CM - hair) * STEP_CM / CM_PER_IN
                           : ceil(inches / STEP_IN - hair) * STEP_IN;
 }
 
 /* As it is printed: so that what is printed subtracts. */
 static double nearest_in(const struct builder *builder, double inches)
 {
-    return in_cm(builder) ? round(inches * CM_PER_IN / STEP_CM) * STEP_CM / CM_PER_IN
+    return builder_in_cm(builder) ? round(inches * CM_PER_IN / STEP_CM) * STEP_CM / CM_PER_IN
                           : round(inches / STEP_IN) * STEP_IN;
 }
 
@@ -40,11 +35,11 @@ static const char *ruled_words(const struct builder *builder, double inches)
 {
     struct text text = text_create(builder->work->arena);
 
-    if (in_cm(builder))
+    if (builder_in_cm(builder))
         text_decimal(&text, inches * CM_PER_IN, 1);
     else
         text_eighths(&text, inches);
-    text_add(&text, in_cm(builder) ? " cm" : " in");
+    text_add(&text, builder_in_cm(builder) ? " cm" : " in");
     return text.bytes;
 }
 

@@ -8,9 +8,9 @@
 #include <stdlib.h>
 
 #include "base/arena.h"
-#include "base/text.h"
 #include "model/fit/remake.h"
 #include "model/gauge/sizing.h"
+#include "words/say.h"
 
 /* A share of the measure is a share of it with its ease, where that is a length. */
 static bool shares_ease(const struct builder *builder, const struct part *part)
@@ -57,20 +57,6 @@ bool plan_target_is_sound(struct builder *builder, const struct part_target *tar
     return false;
 }
 
-/* "10 stitches to the inch (39.4 to 10 cm)", her unit first */
-static const char *gauge_words(const struct builder *builder, double per_in)
-{
-    const struct given_choice *units = &builder->project->units;
-    bool cm = units->value == UNIT_CM;
-    struct text text = text_create(builder->work->arena);
-
-    text_decimal(&text, cm ? per_in * 10 / 2.54 : per_in, cm ? 1 : 2);
-    text_add(&text, cm ? " stitches to 10 cm (" : " stitches to the inch (");
-    text_decimal(&text, cm ? per_in : per_in * 10 / 2.54, cm ? 2 : 1);
-    text_add(&text, cm ? " to the inch)" : " to 10 cm)");
-    return text.bytes;
-}
-
 /* What would do: another measure, a gauge that hands can knit, a motif that is still one. */
 static const char *wide_remedies(const struct builder *builder, const struct plan_band *band,
                                  int64_t count, int64_t plus)
@@ -82,7 +68,7 @@ static const char *wide_remedies(const struct builder *builder, const struct pla
     const char *gauge = "", *motif = "";
 
     if (needed <= builder_threshold(builder, "gauge_high_sts_per_in"))
-        gauge = arena_printf(arena, ", or for %s at this measure", gauge_words(builder, needed));
+        gauge = arena_printf(arena, ", or for %s at this measure", say_gauge(arena, needed, 1, builder_in_cm(builder)));
     if (most >= motif_least)
         motif = arena_printf(arena, " Or use a motif of at most %lld stitches,", (long long)most);
     else if (plus > 0 && rational_floor(band->target_sts) >= motif_least)

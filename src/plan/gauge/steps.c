@@ -11,6 +11,8 @@
 #include <math.h>
 
 #include "base/arena.h"
+#include "words/say.h"
+#include "words/shaping.h"
 
 enum { ROWS_MAX = 1000000 };
 
@@ -72,7 +74,7 @@ static void caution_steep(struct walk *walk, const struct plan_step *step, struc
                           "From %d to %d stitches is more than one %s of shaping takes: it is spread "
                           "over %d.",
                           step->from_sts, step->to_sts,
-                          builder->project->worked.value == WORKED_FLAT ? "row" : "round",
+                          say_rounds(builder->project->worked.value != WORKED_FLAT)->one,
                           step->shaping.rounds),
              "The fabric will flare or pucker there; bring the two counts nearer to each other if "
              "that is not wanted.");
@@ -106,12 +108,7 @@ static int add_shape(struct walk *walk, int to, int yarn, struct place at)
 
 static int shape_rounds(const struct walk *walk, int to)
 {
-    struct shaping shaping = {0};
-
-    if (to == walk->count || shaping_spread(walk->builder->work, walk->count, to, !builder_is_open(walk->builder),
-                       &shaping) < 0)
-        return 0;
-    return shaping.rounds;
+    return walk->count < 1 || to < 1 ? 0 : shaping_rounds(walk->count, to);
 }
 
 static int64_t at_least_zero(int64_t rows)

@@ -11,16 +11,11 @@
 #include "base/text.h"
 #include "plan/builder.h"
 #include "redraw_parts.h"
+#include "words/say.h"
 
 const char *redraw_length(const struct redraw_job *job, double inches)
 {
-    struct text text = text_create(job->work->arena);
-
-    if (job->plan->cm_first)
-        text_length_cm(&text, inches);
-    else
-        text_length(&text, inches);
-    return text.bytes;
+    return say_length(job->work->arena, inches, job->plan->cm_first);
 }
 
 /* --- the question ------------------------------------------------------------------------------- */

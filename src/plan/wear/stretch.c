@@ -289,11 +289,6 @@ static void larger_needle(const struct builder *builder, const struct plan_band 
 
 /* --- said --------------------------------------------------------------------------------- */
 
-static bool in_cm(const struct builder *builder)
-{
-    return builder->project->units.value == UNIT_CM;
-}
-
 static void caution(const struct builder *builder, const struct plan_band *band,
                     const struct plan_stretch *stretch, struct place at)
 {
@@ -314,7 +309,7 @@ static void caution(const struct builder *builder, const struct plan_band *band,
                  : arena_printf(builder->work->arena,
                                 "What would let it through is in the plan, under its band. This is a "
                                 "model: pull a stranded swatch and write what it gave, pulls = %s.",
-                                in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
+                                builder_in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
 }
 
 static const struct plan_stretch *stretch_of(struct builder *builder, const struct plan_band *band)
@@ -380,7 +375,7 @@ static void caution_snug(const struct builder *builder, const struct plan_band *
                           most_percent >= 1.0
                               ? arena_printf(builder->work->arena, "An ease of -%.0f %%", most_percent)
                               : "Only a band without such an ease",
-                          in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
+                          builder_in_cm(builder) ? "10 cm to 13 cm" : "4 in to 5.3 in"));
 }
 
 /* Floats that would have to be shorter than what they pass. */
@@ -402,7 +397,7 @@ static void caution_tight(const struct builder *builder)
                           "of the scarcer yarn in the row you pulled, of all: pulls = %s, 2 of 12. "
                           "If it is so, the floats are drawn tight, and nothing will pass that is wider than "
                           "the band: knit another swatch, the stitches spread on the needle.",
-                          in_cm(builder) ? "10 cm to 12 cm" : "4 in to 4.8 in"));
+                          builder_in_cm(builder) ? "10 cm to 12 cm" : "4 in to 4.8 in"));
 }
 
 /* Floats that would be loops, going by the pull. */

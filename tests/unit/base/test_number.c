@@ -9,6 +9,18 @@
 
 #include "base/number.h"
 
+static const char *unit_name(enum unit unit)
+{
+    static const char *const names[UNIT_COUNT] = {
+        [UNIT_NONE] = "",           [UNIT_INCH] = "in",  [UNIT_CM] = "cm",
+        [UNIT_MM] = "mm",           [UNIT_METRE] = "m",  [UNIT_YARD] = "yd",
+        [UNIT_GRAM] = "g",          [UNIT_OUNCE] = "oz", [UNIT_PERCENT] = "%",
+        [UNIT_STITCH] = "stitches", [UNIT_ROW] = "rows", [UNIT_BALL] = "balls",
+    };
+
+    return names[unit];
+}
+
 /* Read text; "num/den unit" or the fault and its offset. */
 static const char *shown(const char *text, char out[80])
 {

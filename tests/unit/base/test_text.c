@@ -10,6 +10,7 @@
 
 #include "base/text.h"
 #include "fixture_work.h"
+#include "words/say.h"
 
 #define CHECK(call, expected)                                                                      \
     do {                                                                                           \
@@ -168,9 +169,9 @@ static void lengths(void)
 {
     struct work work = fixture_work();
 
-    CHECK(text_length(&text, 10.5), "10 1/2 in (26.7 cm)"); /* 26.67 */
-    CHECK(text_length(&text, 2.385), "2 3/8 in (6.1 cm)");  /* 6.0579 */
-    CHECK(text_length(&text, 100), "100 in (254 cm)");
+    CU_ASSERT_STRING_EQUAL(say_length(work.arena, 10.5, false), "10 1/2 in (26.7 cm)"); /* 26.67 */
+    CU_ASSERT_STRING_EQUAL(say_length(work.arena, 2.385, false), "2 3/8 in (6.1 cm)");  /* 6.0579 */
+    CU_ASSERT_STRING_EQUAL(say_length(work.arena, 100, true), "254 cm (100 in)");
     fixture_end(&work);
 }
 

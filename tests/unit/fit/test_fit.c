@@ -3,7 +3,7 @@
 #include <stdlib.h>
 
 #include "fixture_fit.h"
-#include "model/gauge/shaping.h"
+#include "fixture_shaping.h"
 #include "small_chart.h"
 #include "small_charts_worked.h"
 
@@ -15,10 +15,10 @@ static void test_sock_by_hand(void)
     struct work work = new_work();
     struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, NULL);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    const struct fit_remedy *all = ways_round(&work, &question, &count), *one;
 
-    CU_ASSERT_STRING_EQUAL(fit_kind_name(FIT_ANOTHER_COUNT), "another count");
-    CU_ASSERT_STRING_EQUAL(fit_kind_name(FIT_REDRAW), "redraw");
+    CU_ASSERT_STRING_EQUAL(remedy_kind_name(FIT_ANOTHER_COUNT), "another count");
+    CU_ASSERT_STRING_EQUAL(remedy_kind_name(FIT_REDRAW), "redraw");
     one = find(all, count, FIT_ANOTHER_COUNT, 0);
     CU_ASSERT_EQUAL(one->stitches, 72);
     CU_ASSERT_EQUAL(one->repeats, 6);
@@ -29,7 +29,7 @@ static void test_sock_by_hand(void)
     CU_ASSERT_EQUAL(one->stitches, 60);
     CU_ASSERT_DOUBLE_EQUAL(one->off_in, -1.05, 1e-12);
     question.cm_first = true;
-    one = find(fit_remedies(&work, &question, &count), count, FIT_ANOTHER_COUNT, 0);
+    one = find(ways_round(&work, &question, &count), count, FIT_ANOTHER_COUNT, 0);
     SAYS(one, "22.9 cm (9 in), 1.1 cm (1/2 in) larger than wanted.");
 
     /* 5 x 14 = 70 is 8 3/4 in; 4 x 17 = 68, which is nearer. A float grows by 2 stitches, 1/4 in. */
@@ -77,7 +77,7 @@ static void test_shaping_by_hand(void)
     struct work work = new_work();
     struct fit_question question = QUESTION(r(72, 1), r(8, 1), 28, 0, true, NULL);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    const struct fit_remedy *all = ways_round(&work, &question, &count), *one;
     const char *start = "Increase before the band: k3, m1, (k6, m1) 11 times, k3 (72 + 12 = 84); "
                         "decrease after it: k3, k2tog, (k5, k2tog) 11 times, k2 (84 - 12 = 72).";
 
@@ -107,7 +107,7 @@ static void test_gauge_by_hand(void)
     struct work work = new_work();
     struct fit_question question = QUESTION(r(82, 1), r(8, 1), 12, 0, true, NULL);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    const struct fit_remedy *all = ways_round(&work, &question, &count), *one;
 
     one = find(all, count, FIT_ANOTHER_GAUGE, 0);
     CU_ASSERT_EQUAL(one->stitches, 84);
@@ -115,16 +115,16 @@ static void test_gauge_by_hand(void)
     SAYS(one, "2.4 % tighter");
     /* 53 for 50 is 6 % exactly, and within; 47 for 50 likewise on the other side. */
     question = QUESTION(r(50, 1), r(5, 1), 53, 0, true, NULL);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_PTR_NOT_NULL(find(all, count, FIT_ANOTHER_GAUGE, 0));
     question = QUESTION(r(50, 1), r(5, 1), 47, 0, true, NULL);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     one = find(all, count, FIT_ANOTHER_GAUGE, 0);
     CU_ASSERT_PTR_NOT_NULL_FATAL(one);
     SAYS(one, "a larger needle");
     SAYS(one, "6 % looser");
     question.gauge_reach = 0.059;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_PTR_NULL(find(all, count, FIT_ANOTHER_GAUGE, 0));
     arena_destroy(work.arena);
 }
@@ -135,7 +135,7 @@ static void test_flat_by_hand(void)
     struct work work = new_work();
     struct fit_question question = QUESTION(r(8525, 100), r(11, 2), 20, 5, false, NULL);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    const struct fit_remedy *all = ways_round(&work, &question, &count), *one;
 
     one = find(all, count, FIT_ANOTHER_COUNT, 0);
     CU_ASSERT_EQUAL(one->stitches, 85);
@@ -152,7 +152,7 @@ static void test_flat_by_hand(void)
 
     /* 92 = 85 + 7: 4 at one edge, 3 at the other. */
     question.target_sts = r(92, 1);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     one = find(all, count, FIT_PART_REPEATS, 0);
     CU_ASSERT_EQUAL(one->left_over, 7);
     SAYS(one, "leave 7 over besides the 5 at the sides, 4 at one side edge and 3 at the other");
@@ -165,18 +165,18 @@ static void test_odd_ends(void)
     struct work work = new_work();
     struct fit_question question = QUESTION(r(35, 1), r(8, 1), 12, 0, true, NULL);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count);
+    const struct fit_remedy *all = ways_round(&work, &question, &count);
 
     /* 35 = 2 x 12 + 11; 25 = 2 x 12 + 1. */
     SAYS(find(all, count, FIT_PART_REPEATS, 0),
          "leave 11 over, 6 after the start of the round and 5 before it");
     question.target_sts = r(25, 1);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     SAYS(find(all, count, FIT_PART_REPEATS, 0), "leave 1 over, beside the start of the round");
     /* 30 = 3 + 2 x 12 + 3: 2 x 14 + 3 is a stitch off; 1 x 27 + 3 would meet it, but with 15 plain
      * columns to a motif of 12. */
     question = QUESTION(r(30, 1), r(8, 1), 12, 3, false, NULL);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(find(all, count, FIT_PLAIN_COLUMNS, 0)->stitches, 31);
     CU_ASSERT_PTR_NULL(find(all, count, FIT_PLAIN_COLUMNS, 1));
     arena_destroy(work.arena);
@@ -188,19 +188,19 @@ static void test_nothing_to_say(void)
     struct fit_question question = QUESTION(r(84, 1), r(8, 1), 12, 0, true, NULL);
     int count = 7;
 
-    fit_remedies(&work, &question, &count);
+    ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     question = QUESTION(rational_none(), r(8, 1), 12, 0, true, NULL);
     count = 7;
-    fit_remedies(&work, &question, &count);
+    ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     question = QUESTION(r(70, 1), r(8, 1), 0, 0, true, NULL);
     count = 7;
-    fit_remedies(&work, &question, &count);
+    ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     question = QUESTION(r(INT64_MAX, 3), r(8, 1), 12, 0, true, NULL);
     count = 7;
-    fit_remedies(&work, &question, &count);
+    ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     arena_destroy(work.arena);
 }
@@ -211,7 +211,7 @@ static void test_motif_too_wide(void)
     struct work work = new_work();
     struct fit_question question = QUESTION(r(85, 1), r(8, 1), 100, 0, true, NULL);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count);
+    const struct fit_remedy *all = ways_round(&work, &question, &count);
 
     CU_ASSERT_EQUAL(count, 4);
     CU_ASSERT_EQUAL(find(all, count, FIT_REDRAW, 0)->repeat_sts, 85);
@@ -221,12 +221,12 @@ static void test_motif_too_wide(void)
     SAYS(&all[0], "Redraw the motif 85 columns wide in place of 100");
     CU_ASSERT_PTR_NULL(strstr(all[0].line, "strandwise resize"));
     question.redraw = "strandwise resize wide.ini --band leaves";
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     SAYS(&all[0], "strandwise resize wide.ini --band leaves --columns 85.");
     SAYS(&all[2], "1 repeat of 100");
     /* More than double: the increase takes two rounds each way. */
     question.target_sts = r(40, 1);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     SAYS(find(all, count, FIT_SHAPE, 0), "Increase before the band over 2 rounds: ");
     SAYS(find(all, count, FIT_SHAPE, 0), "4 plain rounds more");
     arena_destroy(work.arena);
@@ -315,7 +315,7 @@ static void test_every_remedy_adds_up(void)
             for (int side = 0; side <= 5; side += 5) {
                 struct fit_question question = QUESTION(r(quarter, 4), r(383, 48), repeat, side, side == 0, NULL);
                 int count;
-                const struct fit_remedy *all = fit_remedies(&work, &question, &count);
+                const struct fit_remedy *all = ways_round(&work, &question, &count);
                 bool fits = quarter % 4 == 0 && quarter / 4 >= repeat + side &&
                             (quarter / 4 - side) % repeat == 0;
 
@@ -344,7 +344,7 @@ static void test_what_it_does_to_floats(void)
     struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, &chart);
     struct remake_band seven = {grid, none, none, 7};
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    const struct fit_remedy *all = ways_round(&work, &question, &count), *one;
     struct fit_floats floats = fit_count_floats(&work, &chart, &seven, r(8, 1));
 
     CU_ASSERT_TRUE(floats.known);
@@ -369,13 +369,13 @@ static void test_what_it_does_to_floats(void)
     CU_ASSERT_EQUAL(find(all, count, FIT_TRIM_OR_PAD, 0)->nuneven_rows, 2);
     /* Of a motif still to be drawn nobody knows: 7 x 10 are 70. */
     question.target_sts = r(70, 1);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(find(all, count, FIT_REDRAW, 0)->repeat_sts, 10);
     CU_ASSERT_FALSE(find(all, count, FIT_REDRAW, 0)->floats.known);
     question.target_sts = r(684, 10);
     /* Upwards twice: twice as many. */
     chart.upwards = 2;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(find(all, count, FIT_ANOTHER_COUNT, 0)->floats.catches_fewest, 48);
     arena_destroy(work.arena);
 }
@@ -392,14 +392,14 @@ static void test_what_must_pass(void)
     struct fit_chart chart = {&grid, &none, &none, 6, 1, FLOATS_RING, r(1, 1), true};
     struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, &chart);
     int count;
-    const struct fit_remedy *all = fit_remedies(&work, &question, &count), *one;
+    const struct fit_remedy *all = ways_round(&work, &question, &count), *one;
 
     CU_ASSERT_FALSE(all[0].must);
     CU_ASSERT_PTR_NULL(strstr(all[0].line, "pass "));
     question.must_in = 12.25;
     question.stitch_ratio = 1.5;
     question.float_ratio = 1.155;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     for (int i = 0; i < count; i++) { /* 84 stitches do, and are there for that */
         CU_ASSERT_TRUE(all[i].must);
         CU_ASSERT_EQUAL(all[i].passes, i == 0);
@@ -407,7 +407,7 @@ static void test_what_must_pass(void)
     CU_ASSERT_EQUAL(all[0].stitches, 84);
     SAYS(&all[1], "does not pass 12 1/4 in (31.1 cm): it pulls to about ");
     question.must_in = 10.5;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     one = find(all, count, FIT_PLAIN_COLUMNS, 0);
     CU_ASSERT_EQUAL(one->stitches, 70);
     CU_ASSERT_TRUE(one->passes);

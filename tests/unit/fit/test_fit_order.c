@@ -86,11 +86,11 @@ static void test_shared(void)
     const struct fit_remedy *all, *one;
     int count;
 
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     question.shared = &ticks;
     question.nshared = 1;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_TRUE(count > 0);
     for (int i = 0; i < count; i++)
         CU_ASSERT_EQUAL(all[i].stitches % 8, 0);
@@ -108,7 +108,7 @@ static void test_shared(void)
     CU_ASSERT_PTR_NULL(find(all, count, FIT_SHAPE, 0));
     /* 3 stitches beside multiples of 4 never are a multiple of 12: there is no such count. */
     question.shared = &(const struct together_rule){4, 3, -1};
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     arena_destroy(work.arena);
 }
@@ -157,7 +157,7 @@ static void test_count_that_passes(void)
     question.must_in = 11;
     question.stitch_ratio = 1.5;
     question.float_ratio = 1.155;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(all[0].kind, FIT_ANOTHER_COUNT);
     CU_ASSERT_EQUAL(all[0].repeats, 7);
     CU_ASSERT_TRUE(all[0].passes);
@@ -169,11 +169,11 @@ static void test_count_that_passes(void)
                 CU_ASSERT_FALSE(all[j].kind == FIT_ANOTHER_GAUGE && j < i);
     /* Where the measure is met exactly it is offered as well. */
     question.target_sts = r(72, 1);
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_TRUE(count > 0);
     CU_ASSERT_EQUAL(all[0].repeats, 7);
     question.must_in = 10;
-    all = fit_remedies(&work, &question, &count);
+    all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     arena_destroy(work.arena);
 }
@@ -188,16 +188,16 @@ static void test_why_not(void)
     const struct fit_case *facts = &answer->facts;
 
     CU_ASSERT_PTR_NULL(find(answer->remedies, answer->count, FIT_REDRAW, 0));
-    CU_ASSERT_STRING_EQUAL(fit_why_not(&work, facts, FIT_REDRAW, false),
+    CU_ASSERT_STRING_EQUAL(remedy_why_not(&work, facts, FIT_REDRAW, false),
                            "drawn 20 to 28 columns wide, beyond which it would be another motif, it comes "
                            "within 1 % of the measure at no width");
-    CU_ASSERT_STRING_EQUAL(fit_why_not(&work, facts, FIT_ANOTHER_GAUGE, false),
+    CU_ASSERT_STRING_EQUAL(remedy_why_not(&work, facts, FIT_ANOTHER_GAUGE, false),
                            "another needle moves a gauge by 6 % at the most, and whole repeats ask for 6.5 %");
-    CU_ASSERT_STRING_EQUAL(fit_why_not(&work, facts, FIT_TRIM_OR_PAD, false),
+    CU_ASSERT_STRING_EQUAL(remedy_why_not(&work, facts, FIT_TRIM_OR_PAD, false),
                            "with one column or two left out in each repeat it comes no nearer 77 stitches than "
                            "whole repeats do, on 96 or 72");
     question.shaped_already = true;
-    CU_ASSERT_PTR_NOT_NULL(strstr(fit_why_not(&work, facts, FIT_SHAPE, false), "counts of their own"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(remedy_why_not(&work, facts, FIT_SHAPE, false), "counts of their own"));
     arena_destroy(work.arena);
 }
 

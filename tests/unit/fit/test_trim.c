@@ -3,21 +3,10 @@
  * Which column is left out, and what goes with it: by hand, and random charts against a second definition:
  * the runs of the ring numbered, and those that lose every stitch.
  */
-#include <CUnit/CUnit.h>
-#include <string.h>
-
-#include "base/arena.h"
-#include "base/work.h"
-#include "model/fit/fit.h"
-#include "model/fit/remake.h"
+#include "fixture_fit.h"
 #include "small_chart.h"
 
 extern CU_TestInfo tests_trim[];
-
-static struct work new_work(void)
-{
-    return (struct work){.arena = arena_create((size_t)1 << 28)};
-}
 
 /* A leaf on a stem: vein, stem and tip are the eighth column; the fifteenth is plain, as the first is. */
 static const char *const leaf[] = {
@@ -46,7 +35,7 @@ static void leaf_keeps_its_vein(void)
     const struct fit_remedy *remedies, *trim = NULL;
     int count;
 
-    remedies = fit_remedies(&work, &question, &count);
+    remedies = ways_round(&work, &question, &count);
     for (int i = 0; i < count; i++)
         if (remedies[i].kind == FIT_TRIM_OR_PAD && !remedies[i].remake.twice)
             trim = &remedies[i];
@@ -71,7 +60,7 @@ static void what_is_cut_is_said(void)
     bool cut_before = false;
     int count;
 
-    remedies = fit_remedies(&work, &question, &count);
+    remedies = ways_round(&work, &question, &count);
     for (int i = 0; i < count; i++) {
         if (remedies[i].meets && remedies[i].ntorn_rows == 0)
             CU_ASSERT_FALSE(cut_before);

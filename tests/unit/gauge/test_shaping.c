@@ -12,7 +12,8 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "csv.h"
-#include "model/gauge/shaping.h"
+#include "fixture_shaping.h"
+#include "words/shaping.h"
 
 extern CU_TestInfo tests_shaping[];
 

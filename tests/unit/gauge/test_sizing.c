@@ -27,22 +27,6 @@ static void test_finished_size(void)
     CU_ASSERT_EQUAL(sizing_nearest_multiple(rational_mul(finished, r(15, 2)), 4, 0), 60);
 }
 
-static void test_ease(void)
-{
-    /* By hand, ankle 9 in at 8 to the inch: per cent of ease to a tenth. */
-    static const struct {
-        int64_t stitches;
-        double percent;
-    } rows[] = {{60, -16.7}, {64, -11.1}, {66, -8.3}, {68, -5.6}, {70, -2.8}, {72, 0}, {84, 16.7}};
-
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        double ratio = rational_double(sizing_ease_ratio(rows[i].stitches, r(8, 1), r(9, 1)));
-
-        CU_ASSERT_DOUBLE_EQUAL(100 * ratio, rows[i].percent, 0.05);
-    }
-    CU_ASSERT_FALSE(rational_is_value(sizing_ease_ratio(72, r(8, 1), r(0, 1))));
-}
-
 static void test_multiples_by_hand(void)
 {
     /* Cushion: 15 1/2 in at 5 1/2 is 85.25; repeats of 20, 1 to balance, 4 plain: 85. */
@@ -247,7 +231,6 @@ static void test_plain_walked(void)
 CU_TestInfo tests_sizing[] = {
     {"simpler plain counts against a walk through all counts", test_plain_walked},
     {"measure with ease", test_finished_size},
-    {"ease that a count gives", test_ease},
     {"multiples by hand", test_multiples_by_hand},
     {"multiples printed with patterns", test_multiples_printed},
     {"nearest multiple against a walk through all counts", test_multiples_walked},

@@ -10,15 +10,15 @@
 #include "app/run.h"
 #include "base/arena.h"
 #include "fixture_plan.h"
-#include "model/fit/border.h"
-#include "model/gauge/shaping.h"
+#include "fixture_shaping.h"
+#include "model/gauge/sizing.h"
 
 /* 72 plain at 7.5 are 9.60 in, stranded at 8 they are 9.00 in: 0.60 in. 9.6 x 8 = 76.8. */
 static void by_hand(void)
 {
-    CU_ASSERT_DOUBLE_EQUAL(border_step_in(72, 7.5, 72, 8.0), 0.60, 1e-12);
-    CU_ASSERT_DOUBLE_EQUAL(border_step_in(72, 7.5, 84, 8.0), -0.90, 1e-12);
-    CU_ASSERT_DOUBLE_EQUAL(border_even_sts(72, 7.5, 8.0), 76.8, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(sizing_step_in(72, 7.5, 72, 8.0), 0.60, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(sizing_step_in(72, 7.5, 84, 8.0), -0.90, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(sizing_even_sts(72, 7.5, 8.0), 76.8, 1e-12);
 }
 
 static const struct plan_border *border_of(struct work *work, const char *project)

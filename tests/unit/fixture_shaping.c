@@ -6,7 +6,7 @@
 #include <stdint.h>
 #include <string.h>
 
-#include "shaping.h"
+#include "fixture_shaping.h"
 
 /* Our lines have at most three brackets within one another; more would only cost stack. */
 enum { DEPTH_MOST = 4 };
