@@ -80,16 +80,21 @@ $(B)/tests/%.o: tests/unit/%.c $(B)/gen/suites.h
 $(B)/unit: $(TEST_OBJECTS) $(B)/libstrandwise.a
 	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $(TEST_OBJECTS) $(B)/libstrandwise.a -lcunit $(LIBS)
 
+# Prints docs/plan.schema.json from the tables that write the JSON.
+$(B)/schema: tests/schema_print.c $(B)/libstrandwise.a
+	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $< $(B)/libstrandwise.a $(LIBS)
+
 test: $(B)/unit ## the unit tests and published values alone
 	$(B)/unit
 
 # --- every habit a target ---------------------------------------------------------------
 
-check: all $(B)/unit ## every test, about two minutes; CUnit's summary comes last
+check: all $(B)/unit $(B)/schema ## every test, about two minutes; CUnit's summary comes last
 	@B='$(B)' CC='$(CC)' MAKE='$(MAKE)' sh tests/check.sh
 
-golden-update: all ## store what comes out now; look at the difference before committing
+golden-update: all $(B)/schema ## store what comes out now; look at the difference before committing
 	@B='$(B)' sh tests/golden.sh --update
+	$(B)/schema > docs/plan.schema.json
 
 tables: all ## look through the tables: units, ranges, keys, sources
 	@$(B)/strandwise tables --check
@@ -97,7 +102,7 @@ tables: all ## look through the tables: units, ranges, keys, sources
 layers: all ## nothing reaches up the pipeline, judged from the object files
 	@CC='$(CC)' sh tests/layers.sh '$(B)'
 
-docs: all ## documents and program say the same
+docs: all $(B)/schema ## documents and program say the same
 	@B='$(B)' CC='$(CC)' sh tests/docs.sh
 
 lint: ## both compilers without a warning, shell scripts too

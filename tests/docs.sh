@@ -151,6 +151,16 @@ commands() {
     verdict "docs/strandwise.1 lists $exit_statuses exit statuses, not 4" [ "$exit_statuses" -eq 4 ]
 }
 
+# --- the schema -----------------------------------------------------------------------------
+
+# As it comes from the tables that write the JSON; make golden-update stores it.
+schema() {
+    "${MAKE:-make}" -s B="$B" "$B/schema" || fail "$B/schema cannot be built"
+    "$B/schema" >"$scratch/schema"
+    verdict "docs/plan.schema.json is not what the tables of src/render/json say" \
+        cmp -s docs/plan.schema.json "$scratch/schema"
+}
+
 # --- what the pages mention ---------------------------------------------------------------
 
 pages() {
@@ -235,6 +245,7 @@ END
 project_file
 diagnostics
 examples
+schema
 provoked
 commands
 mentions

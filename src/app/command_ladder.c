@@ -26,7 +26,7 @@ enum run_status command_ladder(struct work *work, const struct arguments *argume
     if (status != RUN_DONE)
         return status;
     if (json)
-        render_json(work, plan, &text);
+        render_json(plan, &text);
     else
         render_ladder(work, plan, &style, &text);
     return command_put(work, arguments, &text);

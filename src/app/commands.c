@@ -203,7 +203,7 @@ enum run_status command_plan(struct work *work, const struct arguments *argument
     if (status != RUN_DONE)
         return status;
     if (form == PLAN_JSON)
-        render_json(work, plan, &text);
+        render_json(plan, &text);
     else if (form == PLAN_TEXT)
         render_report(work, plan, &style, &text);
     else if (pages_plan(work, plan, &text) != 0)

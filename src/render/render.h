@@ -21,7 +21,8 @@ void render_directions(struct work *work, const struct plan *plan,
 void render_ladder(struct work *work, const struct plan *plan, const struct words_style *style,
                    struct text *out);
 
-/* The whole plan as JSON (docs/plan.schema.json). */
-void render_json(struct work *work, const struct plan *plan, struct text *out);
+/* The whole plan as JSON, and the schema that says what is in it (docs/plan.schema.json). */
+void render_json(const struct plan *plan, struct text *out);
+void render_json_schema(struct text *out);
 
 #endif

@@ -43,7 +43,7 @@ static void render_all(struct work *work, const struct plan *plan)
     render_report(work, plan, &plain, &out);
     render_report(work, plan, &rich, &out);
     render_directions(work, plan, &plain, &out);
-    render_json(work, plan, &out);
+    render_json(plan, &out);
     FUZZ_HOLDS(out.length > 0 && strlen(out.bytes) == out.length);
 }
 

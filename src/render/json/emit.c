@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "emit.h"
 
-struct json json_begin(struct text *out)
+struct json json_begin(struct text *out, const struct plan *plan)
 {
-    struct json json = {out, 0, 0, false};
+    struct json json = {out, plan, 0, 0, false};
 
     return json;
 }
@@ -73,6 +73,11 @@ void json_object_close(struct json *json)
 void json_array_open(struct json *json, const char *key)
 {
     open(json, key, "[", false);
+}
+
+void json_array_line_open(struct json *json, const char *key)
+{
+    open(json, key, "[", true);
 }
 
 void json_array_close(struct json *json)

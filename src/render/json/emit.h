@@ -16,20 +16,24 @@
 
 #include "base/text.h"
 
+struct plan;
+
 struct json {
     struct text *out;
+    const struct plan *plan; /* for names of yarns and bands; NULL: none are written */
     int depth;      /* open objects and arrays */
     int line_depth; /* how many of them stand on the present line; 0: none */
     bool filled;    /* the innermost one holds something already */
 };
 
-struct json json_begin(struct text *out);
+struct json json_begin(struct text *out, const struct plan *plan);
 void json_end(const struct json *json); /* the newline behind it all */
 
 void json_object_open(struct json *json, const char *key);
 void json_line_open(struct json *json, const char *key); /* an object on one line */
 void json_object_close(struct json *json);
 void json_array_open(struct json *json, const char *key);
+void json_array_line_open(struct json *json, const char *key); /* an array on one line */
 void json_array_close(struct json *json);
 
 /* Place and key of a value that the caller then appends to json->out in its own way. */

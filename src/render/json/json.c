@@ -1,398 +1,296 @@
-/* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "sections.h"
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The plan as JSON, and the schema of it: the whole, the piece, and the piece at other gauges and in other sizes.
+ */
+#include "tables.h"
 #include "render/render.h"
 
-/* Raised when a name changes its meaning or goes; a new name does not raise it. */
+/* Raised when a name changes its meaning or goes; a new name does not raise it. The schema says it as well. */
 enum { JSON_FORMAT = 1 };
 
-static const char *worked_word(bool round)
+static void write_format(struct json *json, const char *key, const struct json_at *at)
 {
-    return round ? "round" : "flat";
+    (void)at;
+    json_whole(json, key, JSON_FORMAT);
 }
 
-static void known_number(struct json *json, const char *key, double value)
+static const struct json_table totals = {ON_LINES, ROWS{
+    {"height_wanted_inches", AT(plan, height_wanted_in), OVER_0 | OR_NULL,
+     "Height asked for, inches. null: none."},
+    {"bands_height_inches", AT(plan, piece.bands_height_in), FROM_0, "Height of all bands together, inches."},
+    {"finished_low_inches", AT(plan, piece.finished_low_in), FROM_0 | OR_NULL,
+     "Least likely width of the first band, inches, by the 95 % interval of the gauge. null: gauge from one "
+     "place."},
+    {"finished_high_inches", AT(plan, piece.finished_high_in), FROM_0 | OR_NULL,
+     "Greatest likely width, likewise, inches."},
+    {"catches_fewest", AT(plan, piece.catches_fewest), FROM_0, "Fewest catches, one piece."},
+    {"catches", AT(plan, piece.catches), FROM_0, "Catches as placed, one piece."},
+    {"longest_stitches", AT(plan, piece.longest_sts), FROM_0, "Longest float of all bands, stitches."},
+    {"longest_inches", AT(plan, piece.longest_in), FROM_0, "The same, inches."},
+    {"over_limit", AT(plan, piece.over_limit), FROM_0, "Floats over the limit, one piece."},
+    {"too_long", AT(plan, piece.too_long), ANY, "Whether any float is longer than the limit."},
+    {0}}};
+
+/* --- other gauges, other sizes ------------------------------------------------------------------ */
+
+static void write_repeats(struct json *json, const char *key, const struct json_at *at)
 {
-    if (value > 0)
-        json_number(json, key, value);
-    else
-        json_null(json, key);
+    const struct plan_try *one = at->object;
+    const struct plan_piece *piece = &one->piece;
+
+    json_whole_or_null(json, key, one->fits && piece->nbands ? piece->bands[0].repeats : 0,
+                       one->fits && piece->nbands > 0);
 }
 
-/* --- gauge and yarn in a stitch ------------------------------------------------------ */
-
-static void write_axis(struct json *json, const char *key, const struct gauge_axis *axis)
+static bool does_not_fit(const struct json_at *at)
 {
-    json_line_open(json, key);
-    json_whole(json, "places", axis->nplaces);
-    json_number(json, "spread_part", axis->spread);
-    json_number(json, "likely_within_part", axis->half_width);
-    json_object_close(json);
-}
-
-static void write_gauge(struct json *json, const char *key, const struct plan_gauge *gauge)
-{
-    json_object_open(json, key);
-    json_bool(json, "measured", gauge->given);
-    json_number(json, "stitches_per_inch", gauge->per_in);
-    json_number(json, "rows_per_inch", gauge->rows_per_in);
-    json_number(json, "stitch_width_mm", gauge->stitch_width_mm);
-    json_number(json, "row_height_mm", gauge->row_height_mm);
-    json_string(json, "worked", worked_word(gauge->round));
-    json_bool(json, "washed", gauge->washed);
-    json_bool(json, "wanted", gauge->wanted);
-    known_number(json, "needle_mm", gauge->needle_mm);
-    json_string(json, "needle_us", gauge->needle_us);
-    json_string(json, "yarn_weight", gauge->weight_name);
-    write_axis(json, "stitches", &gauge->gauge.stitches);
-    write_axis(json, "rows", &gauge->gauge.rows);
-    json_object_close(json);
-}
-
-static const char *slack_word(enum slack_origin origin)
-{
-    switch (origin) {
-    case SLACK_GIVEN:
-        return "project";
-    case SLACK_MEASURED:
-        return "measured";
-    case SLACK_TABLE:
-        break;
-    }
-    return "table";
-}
-
-static void write_fit(struct json *json, const struct plan_loop *loop)
-{
-    if (!loop->fit) {
-        json_null(json, "fit");
-        return;
-    }
-    json_line_open(json, "fit");
-    json_whole(json, "lengths", loop->nobservations);
-    json_whole(json, "beyond_need", loop->judged->freedom);
-    json_number(json, "chi_square", loop->judged->chi_square);
-    json_number(json, "chance", loop->judged->chance);
-    json_bool(json, "by_yarn", loop->by_yarn);
-    json_object_close(json);
-}
-
-static const char *measure_word(enum plan_measure measure)
-{
-    switch (measure) {
-    case MEASURE_NOTHING:
-        break;
-    case MEASURE_STRANDED_ROW:
-        return "stranded row unravelled";
-    case MEASURE_PLAIN_ROW:
-        return "plain row unravelled";
-    case MEASURE_MARKED:
-        return "marked length";
-    case MEASURE_WEIGHT:
-        return "swatch weighed";
-    case MEASURE_GAUGE:
-        return "gauge in more places";
-    }
-    return NULL;
-}
-
-static void write_advice(struct json *json, const struct plan_advice *advice)
-{
-    json_line_open(json, "would_help_most");
-    json_string(json, "measure", measure_word(advice->measure));
-    json_number(json, "error_part_now", advice->part_now);
-    json_number(json, "error_part_then", advice->part_then);
-    json_object_close(json);
-}
-
-static void write_loop(struct json *json, const struct plan_loop *loop)
-{
-    json_object_open(json, "yarn_in_a_stitch");
-    json_string(json, "method", json_method_word(loop->method));
-    json_number(json, "stitch_mm", loop->loop_mm);
-    json_number(json, "plain_stitch_mm", loop->plain_loop_mm);
-    json_number(json, "error_part", loop->error_part);
-    json_number(json, "slack_ratio", loop->slack_ratio);
-    json_string(json, "slack_from", slack_word(loop->slack_origin));
-    json_number(json, "by_density_mm", loop->density_mm);
-    json_number(json, "by_width_mm", loop->width_mm);
-    json_number(json, "by_thickness_mm", loop->thickness_mm);
-    json_number(json, "spread_part", loop->spread_part);
-    json_number(json, "gauge_error_part", loop->gauge_error_part);
-    write_fit(json, loop);
-    write_advice(json, &loop->advice);
-    json_object_close(json);
-}
-
-static void write_float_limit(struct json *json, const struct plan *plan)
-{
-    json_object_open(json, "float_limit");
-    json_string(json, "rule", plan->piece.limit_catch_at ? "catch at" : "leave up to");
-    json_number(json, "limit_inches", plan->piece.limit_in);
-    json_string(json, "edges", plan->edges == EDGE_TURN ? "turn" : "anchor");
-    json_whole(json, "stagger_columns", plan->stagger_cols);
-    json_whole(json, "clear_ends_stitches", plan->clear_ends);
-    json_bool(json, "spare_catches", plan->spare_catches);
-    json_number(json, "carry_up_inches", plan->carry_up_in);
-    json_object_close(json);
-}
-
-/* --- cast-on -------------------------------------------------------------------------- */
-
-static const char *cast_on_word(enum cast_on_kind kind)
-{
-    switch (kind) {
-    case CAST_ON_LONG_TAIL:
-        return "long tail";
-    case CAST_ON_PROVISIONAL:
-        return "provisional";
-    case CAST_ON_OTHER:
-        break;
-    }
-    return "other";
-}
-
-static const char *bind_off_word(enum bind_off_kind kind)
-{
-    switch (kind) {
-    case BIND_OFF_SEWN:
-        return "sewn";
-    case BIND_OFF_CORD:
-        return "cord";
-    case BIND_OFF_NONE:
-        return "none";
-    case BIND_OFF_STANDARD:
-        break;
-    }
-    return "standard";
-}
-
-static void write_candidate(struct json *json, const struct plan *plan,
-                            const struct plan_candidate *candidate)
-{
-    json_line_open(json, NULL);
-    json_whole(json, "stitches", candidate->stitches);
-    json_number(json, "finished_inches", candidate->finished_in);
-    json_number(json, "ease_part", candidate->ease_ratio);
-    json_array_open(json, "fits_bands");
-    for (int i = 0; i < plan->piece.nbands && i < 64; i++)
-        if (candidate->fits_bands >> i & 1)
-            json_string(json, NULL, plan->piece.bands[i].name);
-    json_array_close(json);
-    json_bool(json, "fits_rib", candidate->fits_rib);
-    json_bool(json, "chosen", candidate->chosen);
-    json_object_close(json);
-}
-
-static void write_rib(struct json *json, const struct plan_cast_on *cast_on)
-{
-    if (!cast_on->has_rib) {
-        json_null(json, "rib");
-        return;
-    }
-    json_line_open(json, "rib");
-    json_whole(json, "knit", cast_on->rib_knit);
-    json_whole(json, "purl", cast_on->rib_purl);
-    json_whole(json, "rows", cast_on->rib_rounds);
-    json_whole(json, "stitches", cast_on->rib_sts);
-    json_object_close(json);
-}
-
-static void write_cast_on(struct json *json, const struct plan *plan)
-{
-    const struct plan_cast_on *cast_on = &plan->piece.cast_on;
-
-    json_object_open(json, "cast_on");
-    json_whole(json, "stitches", cast_on->stitches);
-    json_whole(json, "body_stitches", cast_on->body_sts);
-    json_whole(json, "selvedge_stitches", cast_on->selvedge_sts);
-    json_whole_or_null(json, "rib_even_stitches", cast_on->rib_even_sts, cast_on->rib_even_sts > 0);
-    json_whole(json, "steek_stitches", cast_on->steek_sts);
-    json_string(json, "kind", cast_on_word(cast_on->kind));
-    json_string(json, "yarn", json_yarn_name(&plan->piece, cast_on->yarn));
-    json_number(json, "width_inches", cast_on->width_in);
-    write_rib(json, cast_on);
-    json_array_open(json, "candidates");
-    for (int i = 0; i < plan->ncandidates; i++)
-        write_candidate(json, plan, &plan->candidates[i]);
-    json_array_close(json);
-    json_object_close(json);
-}
-
-static void write_bind_off(struct json *json, const struct plan *plan)
-{
-    json_line_open(json, "bind_off");
-    json_string(json, "kind", bind_off_word(plan->bind_off));
-    json_string(json, "yarn", json_yarn_name(&plan->piece, plan->bind_off_yarn));
-    json_number(json, "tail_inches", plan->tail_in);
-    json_object_close(json);
-}
-
-/* --- the whole piece, and other gauges ------------------------------------------------ */
-
-static void write_totals(struct json *json, const struct plan *plan)
-{
-    const struct plan_piece *piece = &plan->piece;
-
-    json_object_open(json, "piece");
-    known_number(json, "height_wanted_inches", plan->height_wanted_in);
-    json_number(json, "bands_height_inches", piece->bands_height_in);
-    json_number(json, "finished_low_inches", piece->finished_low_in);
-    json_number(json, "finished_high_inches", piece->finished_high_in);
-    json_whole(json, "catches_fewest", piece->catches_fewest);
-    json_whole(json, "catches", piece->catches);
-    json_whole(json, "longest_stitches", piece->longest_sts);
-    json_number(json, "longest_inches", piece->longest_in);
-    json_whole(json, "over_limit", piece->over_limit);
-    json_bool(json, "too_long", piece->too_long);
-    json_object_close(json);
+    return !((const struct plan_try *)at->object)->fits;
 }
 
 /* A gauge at which the chart is wider than the piece has a name and a reason, no figures. */
-static void write_try_unfit(struct json *json, const struct plan_try *try)
+static int bands_of_try(const struct json_at *at)
 {
-    static const char *const absent[] = {"repeats",    "longest_stitches", "longest_inches",
-                                         "over_limit", "catches",          "catches_fewest",
-                                         "too_long",   "cast_on_stitches"};
+    const struct plan_try *one = at->object;
 
-    known_number(json, "stitches_per_inch", try->piece.gauge.per_in);
-    known_number(json, "rows_per_inch", try->piece.gauge.rows_per_in);
-    for (size_t i = 0; i < sizeof absent / sizeof *absent; i++)
-        json_null(json, absent[i]);
-    json_array_open(json, "bands");
-    json_array_close(json);
-    json_array_open(json, "yarn");
-    json_array_close(json);
+    return one->fits ? one->piece.nbands : 0;
 }
 
-static void write_try_fit(struct json *json, const struct plan_piece *piece)
+static int yarns_of_try(const struct json_at *at)
 {
-    json_number(json, "stitches_per_inch", piece->gauge.per_in);
-    json_number(json, "rows_per_inch", piece->gauge.rows_per_in);
-    json_whole_or_null(json, "repeats", piece->nbands ? piece->bands[0].repeats : 0,
-                       piece->nbands > 0);
-    json_whole(json, "longest_stitches", piece->longest_sts);
-    json_number(json, "longest_inches", piece->longest_in);
-    json_whole(json, "over_limit", piece->over_limit);
-    json_whole(json, "catches", piece->catches);
-    json_whole(json, "catches_fewest", piece->catches_fewest);
-    json_bool(json, "too_long", piece->too_long);
-    json_whole(json, "cast_on_stitches", piece->cast_on.stitches);
-    json_bands_short(json, piece);
-    json_yarns_short(json, piece->yarns, piece->nyarns);
+    const struct plan_try *one = at->object;
+
+    return one->fits ? one->piece.nyarns : 0;
 }
 
-void json_try(struct json *json, const char *key, const struct plan_try *try)
+static const struct json_table try_table = {ON_LINES, ROWS{
+    {"name", AT(plan_try, name), ANY, "The try, by the name of its section."},
+    {"fits", AT(plan_try, fits), ANY,
+     "false: the chart is wider than the piece at this gauge; its figures are null."},
+    {"why_not", AT(plan_try, why), OR_NULL, "Why it does not fit. null: it fits.", WHEN(does_not_fit)},
+    {"stitches_per_inch", AT(plan_try, piece.gauge.per_in), OVER_0 | OR_NULL, "Stitches per inch of this gauge."},
+    {"rows_per_inch", AT(plan_try, piece.gauge.rows_per_in), OVER_0 | OR_NULL, "Rows per inch of this gauge."},
+    {"repeats", BY(JSON_INT, write_repeats), FROM_1 | OR_NULL,
+     "Repeats of the first band, a count. null: does not fit, or no band."},
+    {"longest_stitches", AT(plan_try, piece.longest_sts), FROM_0 | OR_NULL,
+     "Longest float of all bands, stitches.", IF(plan_try, fits)},
+    {"longest_inches", AT(plan_try, piece.longest_in), FROM_0 | OR_NULL,
+     "Longest float of all bands, inches at this gauge.", IF(plan_try, fits)},
+    {"over_limit", AT(plan_try, piece.over_limit), FROM_0 | OR_NULL,
+     "Floats over the limit, one piece.", IF(plan_try, fits)},
+    {"catches", AT(plan_try, piece.catches), FROM_0 | OR_NULL,
+     "Catches as placed, one piece.", IF(plan_try, fits)},
+    {"catches_fewest", AT(plan_try, piece.catches_fewest), FROM_0 | OR_NULL,
+     "Fewest catches, one piece.", IF(plan_try, fits)},
+    {"too_long", AT(plan_try, piece.too_long), OR_NULL,
+     "Whether any float is longer than the limit.", IF(plan_try, fits)},
+    {"cast_on_stitches", AT(plan_try, piece.cast_on.stitches), FROM_0 | OR_NULL,
+     "Stitches on the needle after casting on.", IF(plan_try, fits)},
+    {"bands", LIST_BY(plan_try, piece.bands, bands_of_try, band_short_table), ANY,
+     "Each band at this gauge; empty where it does not fit.", .each = "One band."},
+    {"yarn", LIST_BY(plan_try, piece.yarns, yarns_of_try, yarn_short_table), ANY,
+     "Each yarn at this gauge; empty where it does not fit.", .each = "One yarn."},
+    {0}}, "try"};
+
+static void write_same_as(struct json *json, const char *key, const struct json_at *at)
 {
-    json_object_open(json, key);
-    json_string(json, "name", try->name);
-    json_bool(json, "fits", try->fits);
-    json_string(json, "why_not", try->fits ? NULL : try->why);
-    if (try->fits)
-        write_try_fit(json, &try->piece);
-    else
-        write_try_unfit(json, try);
-    json_object_close(json);
+    const struct plan_size *size = at->object;
+
+    json_string(json, key, size->same_as >= 0 ? json->plan->sizes[size->same_as].at.name : NULL);
 }
 
-/* --- what it stands on ---------------------------------------------------------------- */
+static const struct json_table size = {ON_LINES, ROWS{
+    {"measure_inches", AT(plan_size, measure_in), OVER_0, "Its around or width, before ease."},
+    {"own", AT(plan_size, own), ANY, "Whether that is the measure of this plan."},
+    {"same_as", BY(JSON_STRING, write_same_as), OR_NULL,
+     "An earlier size that comes out on the same stitches, by its name. null: none."},
+    {"at", OBJECT(plan_size, at, try_table), ANY, "The piece in that size; its name is the size's."},
+    {0}}};
 
-static const char *severity_word(enum diag_severity severity)
+static const struct json_table ladder_step = {ON_A_LINE, ROWS{
+    {"band", BAND(plan_ladder_step, band), ANY, "The band."},
+    {"to_stitches_per_inch", AT(plan_ladder_step, to_per_in), ANY, "Finer end."},
+    {"from_stitches_per_inch", AT(plan_ladder_step, from_per_in), ANY, "Heavier end."},
+    {"catches_fewest", AT(plan_ladder_step, catches), FROM_0,
+     "Catches of one repeat, or of whole rows where they have two ends."},
+    {"own", AT(plan_ladder_step, own), ANY, "Whether the gauge of the swatch lies in it."},
+    {0}}};
+
+static const struct json_table rung = {ON_LINES, ROWS{
+    {"own", AT(plan_rung, own), ANY, "Whether it is that of the swatch."},
+    {"at", OBJECT(plan_rung, at, try_table), ANY,
+     "The piece there, with the fewest catches; its name is the yarn weight it is usual for. Balls weigh the "
+     "same as the project's, their length reckoned for yarn of that thickness."},
+    {0}}};
+
+static const struct json_table ladder = {ON_LINES, ROWS{
+    {"by_yarn_weight", AT(plan_ladder, by_weight), ANY,
+     "Whether the gauges are the middles of the yarn weights; else those of the project."},
+    {"own_gauge_known", AT(plan_ladder, own_known), ANY,
+     "false: the project has no swatch, and every other figure of this plan is for the middle of a yarn weight."},
+    {"counts_left_out", AT(plan_ladder, counts_left_out), ANY,
+     "Whether counts of stitches and balls were left out for want of a gauge."},
+    {"first_longer", AT(plan_ladder, first_longer), FROM_0 | OR_NULL,
+     "Index from 0 of the first rung heavier than hers at which floats become too long, or longer where they are "
+     "so already. null: none."},
+    {"rungs", LIST(plan_ladder, rungs, nrungs, rung), ANY, "Every gauge, fine to heavy.", .each = "One gauge."},
+    {"steps", LIST(plan_ladder, steps, nsteps, ladder_step), ANY,
+     "By band, fine to heavy: the gauges between which the floats take so many catches.", .each = "One step."},
+    {0}}};
+
+/* --- what it stands on ----------------------------------------------------------------------- */
+
+static void write_code(struct json *json, const char *key, const struct json_at *at)
 {
-    switch (severity) {
-    case DIAG_NOTE:
-        return "note";
-    case DIAG_CAUTION:
-        return "caution";
-    case DIAG_ERROR:
-        break;
-    }
-    return "fault";
+    json_string(json, key, diag_code_text(((const struct diag *)at->object)->code));
 }
 
-static void write_note(struct json *json, const struct diag *note)
-{
-    const struct place *at = &note->at;
+static const char *const severity_words[] = {
+    [DIAG_NOTE] = "note", [DIAG_CAUTION] = "caution", [DIAG_ERROR] = "fault"};
 
-    json_object_open(json, NULL);
-    json_string(json, "code", diag_code_text(note->code));
-    json_string(json, "severity", severity_word(diag_code_severity(note->code)));
-    json_string(json, "text", note->what);
-    json_string(json, "todo", note->todo);
-    json_string(json, "file", at->source ? at->source->name : NULL);
-    json_whole_or_null(json, "line", at->line, at->line > 0);
-    json_whole_or_null(json, "column", at->column, at->line > 0 && at->column > 0);
-    json_object_close(json);
+static void write_severity(struct json *json, const char *key, const struct json_at *at)
+{
+    json_string(json, key, severity_words[diag_code_severity(((const struct diag *)at->object)->code)]);
 }
 
-static void write_allowance(struct json *json, const struct allowance *row)
+static void write_file(struct json *json, const char *key, const struct json_at *at)
 {
-    json_object_open(json, NULL);
-    json_string(json, "key", row->key);
-    json_number(json, "value", row->value);
-    json_number(json, "low", row->low);
-    json_number(json, "high", row->high);
-    json_string(json, "unit", row->unit);
-    json_string(json, "standing", row->standing);
-    json_string(json, "source", row->source);
-    json_string(json, "what", row->what);
-    json_object_close(json);
+    const struct source *source = ((const struct diag *)at->object)->at.source;
+
+    json_string(json, key, source ? source->name : NULL);
 }
 
-static void write_head(struct json *json, const struct plan *plan)
+static const struct json_table note = {ON_LINES, ROWS{
+    {"code", BY(JSON_STRING, write_code), ANY,
+     "The code of the message; docs/diagnostics.md has an entry for each.",
+     .more = "\"pattern\": \"^[a-z][a-z-]*$\""},
+    {"severity", WORD_BY(write_severity, severity_words), ANY, "How grave."},
+    {"text", AT(diag, what), ANY, "What was seen."},
+    {"todo", AT(diag, todo), OR_NULL, "What to change, or what was done instead. null: nothing."},
+    {"file", BY(JSON_STRING, write_file), OR_NULL, "The file it is about. null: none."},
+    {"line", AT(diag, at.line), FROM_1 | OR_NULL, "Line in that file, from 1. null: the file as a whole."},
+    {"column", AT(diag, at.column), FROM_1 | OR_NULL,
+     "Character on that line, from 1. null: the line as a whole.", IF(diag, at.line)},
+    {0}}};
+
+static const char *const standing_words[] = {
+    "exact", "standard", "measured", "common practice", "judgement", "memory"};
+
+static const struct json_table allowance = {ON_LINES, ROWS{
+    {"key", AT(allowance, key), ANY, "The row's key in the table."},
+    {"value", AT(allowance, value), ANY, "Its value, in `unit`."},
+    {"low", AT(allowance, low), OR_NULL, "Least value in use, in `unit`. null: no range."},
+    {"high", AT(allowance, high), OR_NULL, "Greatest value in use, in `unit`. null: no range."},
+    {"unit", AT(allowance, unit), ANY, "Unit of value, low and high."},
+    {"standing", ONE_OF(allowance, standing, standing_words), ANY, "How well it is known."},
+    {"source", AT(allowance, source), ANY, "Number of the source in the table's head, or none."},
+    {"what", AT(allowance, what), ANY, "What it is, in words."},
+    {0}}};
+
+/* --- the whole --------------------------------------------------------------------------------- */
+
+static const char *const unit_words[] = {"in", "cm"};
+
+static bool is_ripped(const struct json_at *at)
 {
-    json_whole(json, "format", JSON_FORMAT);
-    json_string(json, "title", plan->title);
-    json_string(json, "project", plan->project_name);
-    json_whole(json, "make", plan->make);
-    json_string(json, "worked", worked_word(plan->round));
-    json_string(json, "units", plan->cm_first ? "cm" : "in");
-    json_bool(json, "child", plan->child);
-    json_bool(json, "child_limit_longer", plan->child_limit_longer);
+    return ((const struct plan_yarn *)at->object)->swatch_balls > 0;
 }
 
-static void write_foundations(struct json *json, const struct plan *plan)
+static bool may_be_odd(const struct json_at *at)
 {
-    json_array_open(json, "notes");
-    for (int i = 0; i < plan->nnotes; i++)
-        write_note(json, &plan->notes[i]);
-    json_array_close(json);
-    json_array_open(json, "basis");
-    for (int i = 0; i < plan->nbasis; i++)
-        write_allowance(json, plan->basis[i]);
-    json_array_close(json);
+    return ((const struct plan_yarn *)at->object)->hide_bands != 0;
 }
 
-void render_json(struct work *work, const struct plan *plan, struct text *out)
-{
-    struct json json = json_begin(out);
+static const struct json_table plan_table = {ON_LINES, ROWS{
+    {"format", BY(JSON_INT, write_format), ANY,
+     "Number of this layout: raised when a name changes its meaning or goes.", .more = "\"const\": 1"},
+    {"title", AT(plan, title), ANY, "Title of the project; empty: none."},
+    {"project", AT(plan, project_name), ANY, "The project file, as it was named."},
+    {"make", AT(plan, make), FROM_1,
+     "Pieces to make. Yarn figures are for all of them, every other figure for one."},
+    {"worked", WORD(plan, round, worked_words), ANY, "How the piece is worked."},
+    {"units", WORD(plan, cm_first, unit_words), ANY,
+     "Unit the knitter writes lengths in; lengths here do not depend on it."},
+    {"child", AT(plan, child), ANY, "Whether it is for a child."},
+    {"child_limit_longer", AT(plan, child_limit_longer), ANY,
+     "Whether a longer float limit was asked for in a child's thing than is safe for small fingers."},
+    {"gauge", OBJECT(plan, piece.gauge, gauge_table), ANY, "Gauge of the stranded fabric."},
+    {"plain_gauge", OBJECT(plan, piece.plain_gauge, gauge_table), ANY, "Gauge of the plain fabric."},
+    {"yarn_in_a_stitch", OBJECT(plan, piece.loop, loop_table), ANY,
+     "Yarn in one stitch, and how far to trust it."},
+    {"float_limit", SAME(float_limit_table), ANY, "Which floats are left loose, and how the others are caught."},
+    {"cast_on", SAME(cast_on_table), ANY, "The cast-on."},
+    {"bind_off", SAME(bind_off_table), ANY, "The bind-off."},
+    {"steps", LIST(plan, piece.steps, piece.nsteps, step_table), ANY,
+     "What is done, in order, from cast-on to bind-off.", .each = "One step."},
+    {"bands", LIST(plan, piece.bands, piece.nbands, band_table), ANY,
+     "The bands, in knitting order.", .each = "One band."},
+    {"borders", LIST(plan, piece.borders, piece.nborders, border_table), ANY,
+     "Where a plain part meets a band. Empty without a plain gauge.", .each = "One place."},
+    {"together", POINTER(plan, piece.together, together_table), OR_NULL,
+     "Counts of all bands solved together. null: one band, or nothing to solve."},
+    {"yarn", LIST(plan, piece.yarns, piece.nyarns, yarn_table), ANY,
+     "The yarns, in the order of their sections. Figures for all pieces.", .each = "One yarn."},
+    {"stitches_an_hour", AT(plan, pace_sts_per_hour), OVER_0,
+     "Pace the hours are reckoned at: stitches of a two-colour row."},
+    {"duplicate", LIST(plan, duplicates, nduplicates, duplicate_table), ANY,
+     "Colours of a band that could be stranded or sewn on afterwards, in the rows where that is a choice: as the "
+     "third colour of the row, sparse, or sewn on now.", .each = "One colour of one band."},
+    {"duplicate_yarns", LIST(plan, duplicate_yarns, nduplicate_yarns, duplicate_table), ANY,
+     "The same over the whole piece: each colour in all its bands at once. Waits and tails are other than band "
+     "by band together.", .each = "One colour; band null, no rows."},
+    {"exchanged", OBJECT(plan, exchanged, exchanged_table), OR_NULL,
+     "Ground and pattern exchanged: the two yarns of most stitches of each band in each other's place, its "
+     "others where they are; cast-on, rib, plain parts, bind-off and seam keep their yarn. null: no band of two "
+     "yarns or more.", IF(plan, exchanged.nbands)},
+    {"swatches", LIST_HERE(plan, swatches, nswatches, swatch_table), ANY,
+     "Her swatches, as their yarn is reckoned.", .each = "One swatch.", .more = "\"maxItems\": 2"},
+    {"swatch_ripped", LIST_ONLY(plan, piece.yarns, piece.nyarns, swatch_ripped_table, is_ripped), ANY,
+     "Where swatches are counted (swatch = keep): yarns of which fewer balls would do, were they ripped and "
+     "knitted up, by the margin.", .each = "One yarn."},
+    {"changes", LIST(plan, changes, nchanges, change_table), ANY,
+     "What would put a close call right, each alone: a ball less where the last is hardly touched, room to spare "
+     "in it where it is nearly used up.", .each = "One change."},
+    {"odd_balls", LIST_ONLY(plan, piece.yarns, piece.nyarns, odd_ball_table, may_be_odd), ANY,
+     "Yarns of more than one ball, what is in hand counted, of which a ball of another dye lot hardly shows "
+     "somewhere: in bands at least half in other yarns, not beside the rest of its own, that take no more than a "
+     "ball.", .each = "One yarn."},
+    {"weigh_in", LIST(plan, weighings, nweighings, weighing_table), ANY,
+     "What should be left of each yarn at each weighing: at the start, after each step of the first piece (bands "
+     "of 2 to 24 times upwards: after each time), after each further piece (of more than 12: the last).",
+     .each = "One weighing."},
+    {"weigh_by", LIST(plan, weigh_by, nweigh_by, weigh_by_table), ANY,
+     "For each yarn with a ball the last place at which a tenth of it is still to be knitted, and what must be "
+     "left there. Yarns of which that is under a gram are left out.", .each = "One yarn."},
+    {"weighed", POINTER(plan, weighed, weighed_table), OR_ABSENT,
+     "What the scale said on the way, and what that moves. Only where the project has weighings."},
+    {"piece", SAME(totals), ANY, "One piece as a whole."},
+    {"tries", LIST(plan, tries, ntries, try_table), ANY, "The same piece at other gauges.", .each = "One gauge."},
+    {"sizes", LIST(plan, sizes, nsizes, size), ANY,
+     "The same piece graded to other finished measures, at the same gauge, as listed.", .each = "One size."},
+    {"ladder", POINTER(plan, ladder, ladder), OR_NULL,
+     "The same chart and measure at one gauge after another, fine to heavy. null: not asked for."},
+    {"notes", LIST(plan, notes, nnotes, note), ANY,
+     "Cautions and notes given on the way.", .each = "One message."},
+    {"basis", {JSON_LIST, offsetof(struct plan, basis), .pointed = true, .size = sizeof(void *),
+      .of_pointers = true, .count_offset = offsetof(struct plan, nbasis), .table = &allowance}, ANY,
+     "Rows of the table of allowances the numbers stand on.", .each = "One row."},
+    {0}}};
 
-    json_object_open(&json, NULL);
-    write_head(&json, plan);
-    write_gauge(&json, "gauge", &plan->piece.gauge);
-    write_gauge(&json, "plain_gauge", &plan->piece.plain_gauge);
-    write_loop(&json, &plan->piece.loop);
-    write_float_limit(&json, plan);
-    write_cast_on(&json, plan);
-    write_bind_off(&json, plan);
-    json_steps(&json, &plan->piece);
-    json_bands(work, &json, &plan->piece);
-    json_borders(&json, &plan->piece);
-    json_together(&json, &plan->piece);
-    json_yarns(&json, &plan->piece);
-    json_duplicates(&json, plan);
-    json_exchanged(&json, plan);
-    json_swatches(&json, plan);
-    json_calls(&json, plan);
-    json_weigh_in(&json, plan);
-    json_weighed(&json, plan);
-    write_totals(&json, plan);
-    json_array_open(&json, "tries");
-    for (int i = 0; i < plan->ntries; i++)
-        json_try(&json, NULL, &plan->tries[i]);
-    json_array_close(&json);
-    json_sizes(&json, plan);
-    json_ladder(&json, plan);
-    write_foundations(&json, plan);
-    json_object_close(&json);
+void render_json(const struct plan *plan, struct text *out)
+{
+    struct json json = json_begin(out, plan);
+    struct json_at at = {plan, 0, NULL};
+
+    json_write_table(&json, NULL, &plan_table, &at);
     json_end(&json);
+}
+
+void render_json_schema(struct text *out)
+{
+    json_write_schema(out, &plan_table, "Strandwise plan",
+                      "Everything a plan says. Lengths are inches where the name says inches, else "
+                      "metric, with the unit in the name; *_part is a part of one (0.1 is 10 %). Rows "
+                      "count from 1 at the cast-on edge, columns from 1 at the right. Numbers come "
+                      "from the exact values, with at most 9 significant digits. A plain number of "
+                      "stitches, rows or pieces is a count.");
 }

@@ -264,7 +264,7 @@ static void write_chart(struct json *json, const struct plan *plan, const struct
 
 void render_redraw_json(const struct plan *plan, const struct plan_redraw *redraw, struct text *out)
 {
-    struct json json = json_begin(out);
+    struct json json = json_begin(out, NULL);
 
     json_object_open(&json, NULL);
     json_whole(&json, "format", JSON_FORMAT);

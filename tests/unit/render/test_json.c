@@ -487,10 +487,9 @@ static const struct plan *make_plan(struct hand_made *hand)
 /* Its JSON, which must be JSON at all. */
 static const char *render(struct arena *arena, const struct plan *plan)
 {
-    struct work work = {.arena = arena};
     struct text out = text_create(arena);
 
-    render_json(&work, plan, &out);
+    render_json(plan, &out);
     CU_ASSERT_FATAL(well_formed(out.bytes));
     return out.bytes;
 }
@@ -770,7 +769,7 @@ static void layout(void)
 {
     struct arena *arena = arena_create((size_t)1 << 20);
     struct text out = text_create(arena);
-    struct json json = json_begin(&out);
+    struct json json = json_begin(&out, NULL);
 
     json_object_open(&json, NULL);
     json_array_open(&json, "a");

@@ -282,7 +282,7 @@ static void test_odd_ball(void)
     CU_ASSERT_EQUAL(one->piece.yarns[0].hide_bands, 0);
     CU_ASSERT_EQUAL_FATAL(had->piece.yarns[0].buy.balls, 1); /* but from what is in hand */
     CU_ASSERT_EQUAL(had->piece.yarns[0].hide_bands, 1);
-    render_json(&work, one, &json);
+    render_json(one, &json);
     CU_ASSERT_PTR_NOT_NULL(strstr(json.bytes, "\"odd_balls\": []"));
     render_report(&work, apart, &style, &out);
     CU_ASSERT_PTR_NOT_NULL(strstr(out.bytes, "dark: a ball of another dye lot hardly shows in band"));
