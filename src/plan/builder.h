@@ -175,10 +175,9 @@ void plan_stretch_ask(const struct builder *builder, const struct plan_band *ban
 int64_t plan_stretch_least_sts(const struct builder *builder, const struct plan_band *band);
 void plan_borders_set(struct builder *builder); /* fit/borders.c */
 void plan_yarns_set(struct builder *builder);  /* yarn/yarns.c */
-/* mm[nyarns] is set, of one piece with these bands in place of its own: what hangs on which yarns a
- * row has, and not on its stitches. Carried up while waiting, tails, and selvedge and steek of the
- * bands. (yarn/yarns.c) */
-void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm);
+/* Yarn in so many stitches of the bands, floats behind so many, and catches. (yarn/yarns.c) */
+double plan_worked_mm(const struct builder *builder, int yarn, int64_t stitches, int64_t float_stitches,
+                      int64_t catches);
 void plan_range_set(struct builder *builder);  /* yarn/range.c */
 /* What to buy of a yarn if it takes length_m: by the margin, and more where the confidence wants it.
  * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (yarn/range.c) */

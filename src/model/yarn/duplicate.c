@@ -120,34 +120,14 @@ int duplicate_under(const uint8_t *yarn_of, int nstitches, int yarn)
     return under;
 }
 
-void duplicate_row_read(const uint8_t *yarn_of, int nstitches, enum float_ends ends, int leave_sts,
-                        int yarn, struct float_run *runs, struct duplicate_row *row)
+double duplicate_knitting_hours(int64_t stitches, int64_t catches, int colours,
+                                const struct duplicate_pace *pace)
 {
-    int64_t count[GRID_YARNS_MAX];
-    int nruns = floats_of_row(yarn_of, nstitches, ends, runs);
+    double ratio = colours <= 1   ? pace->one_colour_ratio
+                   : colours == 2 ? 1.0
+                                  : pace->three_colours_ratio;
 
-    count_colours(yarn_of, nstitches, count);
-    *row = (struct duplicate_row){.stitches = nstitches, .own_stitches = count[yarn]};
-    for (int other = 0; other < GRID_YARNS_MAX; other++)
-        row->colours += count[other] > 0;
-    for (int i = 0; i < nruns; i++) {
-        int64_t catches = floats_fewest_catches(runs[i].span_sts, leave_sts);
-
-        row->float_stitches += runs[i].span_sts;
-        row->catches += catches;
-        row->own_float_stitches += runs[i].yarn == yarn ? runs[i].span_sts : 0;
-        row->own_catches += runs[i].yarn == yarn ? catches : 0;
-    }
-}
-
-double duplicate_knitting_hours(const struct duplicate_row *row, const struct duplicate_pace *pace)
-{
-    double ratio = row->colours <= 1   ? pace->one_colour_ratio
-                   : row->colours == 2 ? 1.0
-                                       : pace->three_colours_ratio;
-
-    return ((double)row->stitches * ratio + (double)row->catches * pace->catch_sts) /
-           pace->sts_per_hour;
+    return ((double)stitches * ratio + (double)catches * pace->catch_sts) / pace->sts_per_hour;
 }
 
 double duplicate_sewing_hours(int64_t stitches, int64_t spots, const struct duplicate_pace *pace)

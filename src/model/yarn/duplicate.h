@@ -9,7 +9,6 @@
 #include <stdint.h>
 
 #include "base/grid.h"
-#include "model/catches/floats.h"
 
 struct work;
 
@@ -39,17 +38,6 @@ bool duplicate_is_choice(const uint8_t *yarn_of, int nstitches, int yarn, double
  * colour sewn on. -1: there is none. */
 int duplicate_under(const uint8_t *yarn_of, int nstitches, int yarn);
 
-/* What one row takes, as it is on the needle. */
-struct duplicate_row {
-    int64_t stitches, float_stitches, catches; /* all strands; catches the fewest */
-    int64_t own_stitches, own_float_stitches, own_catches; /* of that colour */
-    int colours;
-};
-
-/* Given: the row's stitches; runs, room for nstitches + 2 * GRID_YARNS_MAX. */
-void duplicate_row_read(const uint8_t *yarn_of, int nstitches, enum float_ends ends, int leave_sts,
-                        int yarn, struct float_run *runs, struct duplicate_row *row);
-
 struct duplicate_pace {
     double sts_per_hour;       /* two colours */
     double one_colour_ratio;   /* time of a stitch for that */
@@ -59,7 +47,8 @@ struct duplicate_pace {
 
 /* stitches x the row's ratio + catches x catch_sts, and stitches x sewn_sts + spots x spot_sts, in
  * hours at that pace. Source: none, judgement. Checked: test_duplicate, by hand. */
-double duplicate_knitting_hours(const struct duplicate_row *row, const struct duplicate_pace *pace);
+double duplicate_knitting_hours(int64_t stitches, int64_t catches, int colours,
+                                const struct duplicate_pace *pace);
 double duplicate_sewing_hours(int64_t stitches, int64_t spots, const struct duplicate_pace *pace);
 
 #endif

@@ -6,122 +6,112 @@
 #include "plan/builder.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "model/yarn/duplicate.h"
 
-static const double MM_PER_IN = 25.4; /* exact by definition */
 static const double MM_PER_M = 1000.0;
 
 /* One colour of one band being weighed. */
 struct weighing {
     struct builder *builder;
     const struct plan_band *band;
+    struct plan_band stranded, repeat; /* the band with the colour knitted in; one repeat of it alone */
     struct duplicate_pace pace;
     int yarn;
     bool sewn_now;
     enum float_ends ends;
     double times; /* a row as read stands so often in all pieces */
-    double sparse_ratio, catch_widths, loop_ratio;
+    double sparse_ratio, loop_ratio;
     uint8_t *yarn_of; /* room for a row */
     struct float_run *runs;
 };
 
 static int pieces_of(const struct builder *builder)
 {
-    return builder->project->make.value;
+    return builder->project->make.given ? builder->project->make.value : 1;
 }
 
-static double loop_mm(const struct weighing *w, int yarn)
+/* --- a colour knitted in, or not -------------------------------------------------------------------- */
+
+/* The stitches of the yarn in another, by row; below 0: as they are. */
+static struct grid put_grid(const struct builder *builder, const struct grid *knitted,
+                            const struct grid *drawn, int yarn, const int *in_row)
 {
-    return w->builder->piece->loop.yarn[yarn].loop_mm;
+    size_t ncols = (size_t)knitted->ncols, n = (size_t)knitted->nrows * ncols;
+    uint8_t *cell = arena_alloc(builder->work->arena, n, 1);
+
+    for (size_t i = 0; i < n; i++) {
+        bool mine = drawn->cell[i] == yarn || knitted->cell[i] == yarn;
+
+        cell[i] = mine && in_row[i / ncols] >= 0 ? (uint8_t)in_row[i / ncols] : knitted->cell[i];
+    }
+    return (struct grid){knitted->nrows, knitted->ncols, cell};
 }
 
-static double strands_mm(const struct weighing *w, int64_t float_stitches, int64_t catches)
+static void put_band(const struct builder *builder, struct plan_band *band, int yarn, const int *in_row)
 {
-    const struct plan_piece *piece = w->builder->piece;
-    double width_mm = piece->gauge.stitch_width_mm;
-
-    return yarn_floats_mm(float_stitches, width_mm, piece->loop.slack_ratio) +
-           yarn_catches_mm(catches, width_mm, w->catch_widths);
+    band->knitted = put_grid(builder, &band->knitted, &band->drawn, yarn, in_row);
+    band->left_knitted = put_grid(builder, &band->left_knitted, &band->left, yarn, in_row);
+    band->right_knitted = put_grid(builder, &band->right_knitted, &band->right, yarn, in_row);
 }
 
-/* The stitches of a row, each of its own yarn. */
-static double stitches_mm(const struct weighing *w, int n)
+/* The chosen rows worked the other way. */
+static void turn_band(const struct builder *builder, const struct plan_duplicate *choice,
+                      struct plan_band *bands)
 {
-    double mm = 0.0;
+    struct plan_band *band = &bands[choice->band];
+    int *in_row = arena_alloc(builder->work->arena, (size_t)band->rows, sizeof *in_row);
 
-    for (int i = 0; i < n; i++)
-        mm += loop_mm(w, w->yarn_of[i]);
-    return mm;
+    for (int row = 0; row < band->rows; row++)
+        in_row[row] = -1;
+    for (int k = 0; k < choice->nrows; k++)
+        in_row[choice->rows[k].row] = choice->sewn_now ? choice->yarn : choice->rows[k].under;
+    put_band(builder, band, choice->yarn, in_row);
 }
 
-static void read_way(const struct weighing *w, int n, struct plan_duplicate_way *way)
+static void strand_band(struct weighing *w)
 {
-    struct duplicate_row row;
+    int *in_row = arena_alloc(w->builder->work->arena, (size_t)w->band->rows, sizeof *in_row);
 
-    duplicate_row_read(w->yarn_of, n, w->ends, w->band->leave_sts, w->yarn, w->runs, &row);
-    way->own_m = w->times *
-                 (yarn_stitches_mm(row.own_stitches, loop_mm(w, w->yarn)) +
-                  strands_mm(w, row.own_float_stitches, row.own_catches)) /
-                 MM_PER_M;
-    way->all_m =
-        w->times * (stitches_mm(w, n) + strands_mm(w, row.float_stitches, row.catches)) / MM_PER_M;
-    way->catches = llround(w->times * (double)row.catches);
-    way->rows_three = row.colours >= 3 ? pieces_of(w->builder) * w->band->upwards : 0;
-    way->hours = w->times * duplicate_knitting_hours(&row, &w->pace);
+    w->stranded = *w->band;
+    for (int row = 0; row < w->band->rows; row++)
+        in_row[row] = w->yarn;
+    if (w->sewn_now)
+        put_band(w->builder, &w->stranded, w->yarn, in_row);
+    w->repeat = w->stranded;
+    w->repeat.repeats = 1;
+    w->repeat.left_knitted.ncols = w->repeat.right_knitted.ncols = 0;
 }
 
 /* --- rows ---------------------------------------------------------------- */
 
-static int read_repeat(const struct weighing *w, int row)
+static void read_way(const struct weighing *w, int n, struct plan_duplicate_way *way)
 {
-    const struct grid *grid = &w->band->knitted;
-    int n = 0;
+    struct float_tally tally[GRID_YARNS_MAX] = {{0}};
+    int nruns = floats_of_row(w->yarn_of, n, w->ends, w->runs), colours = 0;
+    int64_t catches = 0;
 
-    for (int c = 0; c < grid->ncols; c++) {
-        uint8_t yarn = grid_at(grid, row, c);
+    floats_tally_row(w->yarn_of, n, w->runs, nruns, 0, w->band->leave_sts, tally, NULL, 0);
+    *way = (struct plan_duplicate_way){0};
+    for (int yarn = 0; yarn < w->builder->piece->nyarns; yarn++) {
+        const struct float_tally *of = &tally[yarn];
+        double metres;
 
-        if (yarn != GRID_NO_STITCH)
-            w->yarn_of[n++] = yarn;
+        if (of->stitches == 0)
+            continue;
+        metres = w->times / MM_PER_M *
+                 plan_worked_mm(w->builder, yarn, of->stitches, of->float_stitches, of->catches_fewest);
+        way->all_m += metres;
+        way->own_m += yarn == w->yarn ? metres : 0.0;
+        catches += of->catches_fewest;
+        colours++;
     }
-    return n;
-}
-
-/* The stitches of the colour that is sewn on, put where it lies; returned: how many. */
-static int64_t put_sewn(const struct weighing *w, int row)
-{
-    const struct plan_band *band = w->band;
-    const struct grid *grids[3] = {&band->right, &band->drawn, &band->left};
-    bool open = builder_is_open(w->builder);
-    int64_t found = 0;
-    int n = 0;
-
-    for (int g = 0; g < 3; g++) {
-        int times = !open ? g == 1 : g == 1 ? band->repeats : 1;
-
-        for (int i = 0; i < times * grids[g]->ncols; i++) {
-            size_t column = (size_t)(i % grids[g]->ncols);
-            uint8_t yarn = grids[g]->cell[(size_t)row * (size_t)grids[g]->ncols + column];
-
-            if (yarn == w->yarn)
-                w->yarn_of[n] = yarn;
-            found += yarn == w->yarn;
-            n += yarn != GRID_NO_STITCH;
-        }
-    }
-    return found;
-}
-
-/* In the round one repeat is a ring of its own; a row with two ends is read whole. */
-static int read_worked(const struct weighing *w, int row)
-{
-    int n = builder_is_open(w->builder) ? plan_read_whole_row(w->band, row, w->yarn_of)
-                                        : read_repeat(w, row);
-
-    if (w->sewn_now)
-        put_sewn(w, row);
-    return n;
+    way->catches = llround(w->times * (double)catches);
+    way->rows_three = colours >= 3 ? pieces_of(w->builder) * w->band->upwards : 0;
+    way->hours = w->times * duplicate_knitting_hours(n, catches, colours, &w->pace);
 }
 
 static int64_t count_own(const struct weighing *w, int n)
@@ -137,13 +127,15 @@ static int64_t count_own(const struct weighing *w, int n)
 static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_row *out,
                       bool *holds)
 {
-    int n = read_repeat(w, row);
+    /* in the round one repeat is a ring of its own; a row with two ends is read whole */
+    const struct plan_band *worked = builder_is_open(w->builder) ? &w->stranded : &w->repeat;
+    int n = plan_read_whole_row(w->sewn_now ? worked : &w->repeat, row, w->yarn_of);
     int64_t own;
 
-    *holds = w->sewn_now ? put_sewn(w, row) > 0 : count_own(w, n) > 0;
+    *holds = count_own(w, n) > 0;
     if (!*holds || (!w->sewn_now && !duplicate_is_choice(w->yarn_of, n, w->yarn, w->sparse_ratio)))
         return false;
-    n = read_worked(w, row);
+    n = plan_read_whole_row(worked, row, w->yarn_of);
     own = count_own(w, n);
     *out = (struct plan_duplicate_row){.row = row};
     out->stitches = llround(w->times * (double)own);
@@ -154,8 +146,8 @@ static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_r
         if (w->yarn_of[i] == w->yarn)
             w->yarn_of[i] = (uint8_t)out->under;
     read_way(w, n, &out->sewn);
-    out->sewn.own_m = w->times * w->loop_ratio *
-                      yarn_stitches_mm(own, loop_mm(w, out->under)) / MM_PER_M;
+    out->sewn.own_m = w->times / MM_PER_M * w->loop_ratio *
+                      plan_worked_mm(w->builder, out->under, own, 0, 0);
     out->sewn.all_m += out->sewn.own_m;
     out->sewn.hours += w->times * duplicate_sewing_hours(own, 0, &w->pace);
     return true;
@@ -201,95 +193,40 @@ static void group_rows(const struct builder *builder, struct plan_duplicate *cho
     }
 }
 
-/* The chosen rows alone, so that spots are those that would be sewn. */
-static struct grid only_rows(const struct weighing *w, const struct grid *grid,
-                             const struct plan_duplicate *choice)
+/* A yarn starts, waits and ends by the rows it is in, edges are worked in all yarns of a row, and spots have
+ * travel and tails. */
+static double apart_m(const struct plan_yarn *yarn)
 {
-    size_t ncols = (size_t)grid->ncols, n = (size_t)grid->nrows * ncols;
-    uint8_t *cell = arena_alloc(w->builder->work->arena, n, 1);
-
-    for (size_t i = 0; i < n; i++)
-        cell[i] = GRID_NO_STITCH;
-    for (int k = 0; k < choice->nrows; k++)
-        for (size_t i = (size_t)choice->rows[k].row * ncols, c = 0; c < ncols; c++)
-            cell[i + c] = grid->cell[i + c];
-    return (struct grid){grid->nrows, grid->ncols, cell};
+    return yarn->use_m[USE_SELVEDGE] + yarn->use_m[USE_STEEK] + yarn->use_m[USE_CARRIED] +
+           yarn->use_m[USE_TAILS];
 }
 
-/* Travel and tails of the spots, and the time of their ends. */
-static void add_spots(const struct weighing *w, struct plan_duplicate *choice)
+/* Of what belongs to no row, by the piece planned the other way: what one way takes more of belongs to it; what
+ * both take, to neither. */
+static void add_apart(const struct builder *builder, struct plan_band *bands,
+                      const struct duplicate_pace *pace, struct plan_duplicate *sum)
 {
-    const struct builder *builder = w->builder;
-    const struct plan_piece *piece = builder->piece;
-    const struct plan_band *band = w->band;
-    const struct grid *grids[3] = {&band->drawn, &band->left, &band->right};
-    int reach = (int)builder_threshold(builder, "duplicate_reach_stitches");
-    double tails_mm = builder_threshold(builder, "duplicate_tails_in") * MM_PER_IN;
-    int64_t pieces = pieces_of(builder);
+    const struct plan_yarn *own = builder->piece->yarns;
+    struct work work = *builder->work;
+    struct builder here = *builder;
+    struct plan_piece other;
 
-    for (int g = 0; g < 3; g++) {
-        int64_t times = pieces * band->upwards * (g == 0 ? band->repeats : 1);
-        struct grid rows = only_rows(w, grids[g], choice);
-        struct duplicate_tally tally;
-        double mm;
-
-        duplicate_tally_grid(builder->work, &rows, w->yarn, reach, &tally);
-        mm = (double)tally.across_sts * piece->gauge.stitch_width_mm +
-             (double)tally.up_rows * piece->gauge.row_height_mm + (double)tally.spots * tails_mm;
-        choice->spots += times * tally.spots;
-        choice->sewn_apart.own_m += (double)times * mm / MM_PER_M;
-        choice->sewn_apart.all_m += (double)times * mm / MM_PER_M;
-    }
-    choice->sewn_apart.hours += duplicate_sewing_hours(0, choice->spots, &w->pace);
-}
-
-/* --- what belongs to no row ---------------------------------------------------------------------- */
-
-/* The stitches that are chosen in, in the yarn they have the other way. */
-static struct grid other_grid(const struct builder *builder, const struct plan_duplicate *choice,
-                              const struct grid *knitted, const struct grid *drawn)
-{
-    size_t ncols = (size_t)knitted->ncols, n = (size_t)knitted->nrows * ncols;
-    uint8_t *cell = arena_alloc(builder->work->arena, n, 1);
-    const struct grid *mine = choice->sewn_now ? drawn : knitted;
-
-    for (size_t i = 0; i < n; i++)
-        cell[i] = knitted->cell[i];
-    for (int k = 0; k < choice->nrows; k++)
-        for (size_t i = (size_t)choice->rows[k].row * ncols, c = 0; c < ncols; c++)
-            if (mine->cell[i + c] == choice->yarn)
-                cell[i + c] =
-                    (uint8_t)(choice->sewn_now ? choice->yarn : choice->rows[k].under);
-    return (struct grid){knitted->nrows, knitted->ncols, cell};
-}
-
-static void turn_band(const struct builder *builder, const struct plan_duplicate *choice,
-                      struct plan_band *bands)
-{
-    struct plan_band *band = &bands[choice->band];
-
-    band->knitted = other_grid(builder, choice, &band->knitted, &band->drawn);
-    band->left_knitted = other_grid(builder, choice, &band->left_knitted, &band->left);
-    band->right_knitted = other_grid(builder, choice, &band->right_knitted, &band->right);
-}
-
-/* A yarn starts, waits and ends by the rows it is in, and edges are worked in all yarns of a row. What
- * one way takes more of that than the other belongs to it; what both take, to neither. */
-static void add_between(const struct builder *builder, const double *now_mm, struct plan_band *bands,
-                        struct plan_duplicate *sum)
-{
-    int nyarns = builder->piece->nyarns;
-    double *mm = arena_alloc(builder->work->arena, (size_t)nyarns, sizeof *mm);
-
-    plan_yarns_between(builder, bands, mm);
-    for (int i = 0; i < nyarns; i++) {
-        double more_m = pieces_of(builder) * (now_mm[i] - mm[i]) / MM_PER_M;
+    here.work = &work;
+    work.arena = arena_branch(builder->work->arena);
+    plan_variant(&here, &(struct variant){.bands = bands, .parts = PIECE_YARNS}, &other, NULL);
+    for (int i = 0; i < other.nyarns; i++) {
+        double more_m = apart_m(&own[i]) - apart_m(&other.yarns[i]);
         bool stranded = sum->sewn_now ? more_m < 0.0 : more_m > 0.0;
         struct plan_duplicate_way *way = stranded ? &sum->stranded_apart : &sum->sewn_apart;
 
         way->all_m += fabs(more_m);
         way->own_m += i == sum->yarn ? fabs(more_m) : 0.0;
     }
+    sum->spots = llabs(own[sum->yarn].duplicate_spots - other.yarns[sum->yarn].duplicate_spots);
+    sum->sewn_apart.own_m += fabs(own[sum->yarn].spots_m - other.yarns[sum->yarn].spots_m);
+    sum->sewn_apart.all_m += fabs(own[sum->yarn].spots_m - other.yarns[sum->yarn].spots_m);
+    sum->sewn_apart.hours += duplicate_sewing_hours(0, sum->spots, pace);
+    arena_destroy(work.arena);
 }
 
 static struct plan_band *copy_bands(const struct builder *builder)
@@ -298,8 +235,7 @@ static struct plan_band *copy_bands(const struct builder *builder)
     struct plan_band *bands =
         arena_alloc(builder->work->arena, (size_t)piece->nbands, sizeof *bands);
 
-    for (int i = 0; i < piece->nbands; i++)
-        bands[i] = piece->bands[i];
+    memcpy(bands, piece->bands, (size_t)piece->nbands * sizeof *bands);
     return bands;
 }
 
@@ -324,10 +260,11 @@ static void judge(const struct builder *builder, struct plan_duplicate *choice)
 }
 
 /* Returned: whether there is anything to choose. */
-static bool weigh_colour(const struct weighing *w, struct plan_duplicate *choice)
+static bool weigh_colour(struct weighing *w, struct plan_duplicate *choice)
 {
     int holding = 0;
 
+    strand_band(w);
     choice->rows =
         arena_alloc(w->builder->work->arena, (size_t)w->band->rows, sizeof *choice->rows);
     for (int row = 0; row < w->band->rows; row++) {
@@ -347,7 +284,6 @@ static bool weigh_colour(const struct weighing *w, struct plan_duplicate *choice
     choice->yarn = w->yarn;
     choice->sewn_now = w->sewn_now;
     group_rows(w->builder, choice);
-    add_spots(w, choice);
     return true;
 }
 
@@ -384,7 +320,6 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
                        : FLOATS_ANCHOR,
         .times = (double)pieces_of(builder) * band->upwards * (open ? 1 : band->repeats),
         .sparse_ratio = builder_threshold(builder, "duplicate_sparse_ratio"),
-        .catch_widths = builder_threshold(builder, "catch_stitch_widths"),
         .loop_ratio = builder_threshold(builder, "duplicate_loop_ratio"),
         .yarn_of = arena_alloc(builder->work->arena, width, 1),
         .runs = arena_alloc(builder->work->arena, width + 2 * GRID_YARNS_MAX, sizeof *w.runs),
@@ -403,7 +338,8 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
 }
 
 /* All choices of a yarn at once: what belongs to no row is less, or more, than band by band. */
-static void sum_yarn(const struct builder *builder, struct plan *plan, int yarn, const double *now_mm)
+static void sum_yarn(const struct builder *builder, struct plan *plan, int yarn,
+                     const struct duplicate_pace *pace)
 {
     struct plan_duplicate *sum = &plan->duplicate_yarns[plan->nduplicate_yarns];
     struct plan_band *bands = copy_bands(builder);
@@ -419,17 +355,15 @@ static void sum_yarn(const struct builder *builder, struct plan *plan, int yarn,
         sum->sewn_now = choice->sewn_now;
         sum->all_rows = sum->all_rows && choice->all_rows;
         sum->stitches += choice->stitches;
-        sum->spots += choice->spots;
         for (int k = 0; k < choice->nrows; k++) {
             add_way(&sum->stranded, &choice->rows[k].stranded);
             add_way(&sum->sewn, &choice->rows[k].sewn);
         }
-        add_way(&sum->sewn_apart, &choice->sewn_apart); /* of the spots, so far */
         turn_band(builder, choice, bands);
     }
     if (!any)
         return;
-    add_between(builder, now_mm, bands, sum);
+    add_apart(builder, bands, pace, sum);
     judge(builder, sum);
     plan->nduplicate_yarns++;
 }
@@ -453,23 +387,19 @@ static bool helps_long(const struct plan_piece *piece, const struct plan_duplica
     return piece->very_long && sum->saved_catches > 0 && sum->verdict != DUPLICATE_STRAND;
 }
 
-static void sum_up(const struct builder *builder, struct plan *plan)
+static void sum_up(const struct builder *builder, struct plan *plan, const struct duplicate_pace *pace)
 {
     const struct plan_piece *piece = builder->piece;
-    double *now_mm = arena_alloc(builder->work->arena, (size_t)piece->nyarns, sizeof *now_mm);
 
     plan->duplicate_yarns =
         arena_alloc(builder->work->arena, (size_t)piece->nyarns, sizeof *plan->duplicate_yarns);
-    if (plan->nduplicates == 0)
-        return;
-    plan_yarns_between(builder, piece->bands, now_mm);
     for (int yarn = 0; yarn < piece->nyarns; yarn++)
-        sum_yarn(builder, plan, yarn, now_mm);
+        sum_yarn(builder, plan, yarn, pace);
     for (int i = 0; i < plan->nduplicates; i++) {
         struct plan_band *bands = copy_bands(builder);
 
         turn_band(builder, &plan->duplicates[i], bands);
-        add_between(builder, now_mm, bands, &plan->duplicates[i]);
+        add_apart(builder, bands, pace, &plan->duplicates[i]);
         judge(builder, &plan->duplicates[i]);
     }
     for (int i = 0; i < plan->nduplicate_yarns; i++) {
@@ -512,6 +442,6 @@ void plan_duplicates_set(struct builder *builder, struct plan *plan)
                     sizeof *plan->duplicates);
     for (int i = 0; i < piece->nbands; i++)
         weigh_band(builder, plan, i, &pace);
-    sum_up(builder, plan);
+    sum_up(builder, plan, &pace);
     note_basis(builder, plan);
 }

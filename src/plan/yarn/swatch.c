@@ -69,20 +69,16 @@ static void add_stranded(const struct builder *builder, double stitches, double 
 {
     const struct plan_piece *piece = builder->piece;
     const struct plan_band *band = band_of(piece);
-    double width_mm = piece->gauge.stitch_width_mm;
-    double widths = builder_value(builder, "catch_stitch_widths");
     int64_t all = 0;
 
     for (int i = 0; i < band->ncolours; i++)
         all += band->colours[i].piece_stitches;
     for (int i = 0; i < band->ncolours && all > 0; i++) {
         const struct plan_colour *colour = &band->colours[i];
-        double band_mm =
-            yarn_stitches_mm(colour->piece_stitches, piece->loop.yarn[colour->yarn].loop_mm) +
-            yarn_floats_mm(colour->piece_float_stitches, width_mm, piece->loop.slack_ratio) +
-            yarn_catches_mm(colour->piece_catches, width_mm, widths);
 
-        mm[colour->yarn] += band_mm * stitches / (double)all;
+        mm[colour->yarn] += plan_worked_mm(builder, colour->yarn, colour->piece_stitches,
+                                           colour->piece_float_stitches, colour->piece_catches) *
+                            stitches / (double)all;
     }
 }
 

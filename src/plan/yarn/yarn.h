@@ -104,6 +104,7 @@ struct plan_yarn {
     int over;               /* sewn on over this yarn; -1: knitted */
     int64_t stitches, float_stitches, catches, spares; /* of the bands */
     int64_t duplicate_stitches, duplicate_spots;
+    double spots_m;         /* of what is sewn on: travel and tails of the spots */
     double use_m[USE_COUNT];
     double each_use_m[USE_COUNT]; /* of one piece; the swatch belongs to none */
     double each_m, each_grams;    /* their sum, and its weight (NaN without a ball) */

@@ -71,26 +71,35 @@ static void enter(struct ledger *ledger, int yarn, enum yarn_use use, double mm)
 
 /* --- bands --------------------------------------------------------------------------------- */
 
+double plan_worked_mm(const struct builder *builder, int yarn, int64_t stitches, int64_t float_stitches,
+                      int64_t catches)
+{
+    const struct plan_piece *piece = builder->piece;
+    double width_mm = piece->gauge.stitch_width_mm;
+
+    return yarn_stitches_mm(stitches, piece->loop.yarn[yarn].loop_mm) +
+           yarn_floats_mm(float_stitches, width_mm, piece->loop.slack_ratio) +
+           yarn_catches_mm(catches, width_mm, builder_value(builder, "catch_stitch_widths"));
+}
+
 static void enter_band(struct ledger *ledger, const struct plan_band *band)
 {
-    const struct plan_piece *piece = ledger->builder->piece;
-    double width_mm = piece->gauge.stitch_width_mm;
-    double widths = builder_value(ledger->builder, "catch_stitch_widths");
+    const struct builder *builder = ledger->builder;
 
     for (int i = 0; i < band->ncolours; i++) {
         const struct plan_colour *colour = &band->colours[i];
-        struct plan_yarn *yarn = &ledger->builder->piece->yarns[colour->yarn];
+        struct plan_yarn *yarn = &builder->piece->yarns[colour->yarn];
 
         yarn->stitches += colour->piece_stitches;
         yarn->float_stitches += colour->piece_float_stitches;
         yarn->catches += colour->piece_catches;
         yarn->spares += colour->piece_spares;
         enter(ledger, colour->yarn, USE_STITCHES,
-              yarn_stitches_mm(colour->piece_stitches, piece->loop.yarn[colour->yarn].loop_mm));
+              plan_worked_mm(builder, colour->yarn, colour->piece_stitches, 0, 0));
         enter(ledger, colour->yarn, USE_FLOATS,
-              yarn_floats_mm(colour->piece_float_stitches, width_mm, piece->loop.slack_ratio));
+              plan_worked_mm(builder, colour->yarn, 0, colour->piece_float_stitches, 0));
         enter(ledger, colour->yarn, USE_CATCHES,
-              yarn_catches_mm(colour->piece_catches, width_mm, widths));
+              plan_worked_mm(builder, colour->yarn, 0, 0, colour->piece_catches));
     }
 }
 
@@ -139,45 +148,68 @@ static void enter_edges_of_band(struct ledger *ledger, const struct plan_band *b
     }
 }
 
-/* The yarn that lies under one sewn on, in this band: that of the project, or, ground and pattern
- * exchanged, the other. */
-static int yarn_under(const struct grid *drawn, const struct grid *knitted, int sewn, int over)
+/* A yarn is sewn on where it is drawn over another. Returned: on how many stitches; *loop_mm: of those under it,
+ * in the mean. */
+static int64_t count_sewn(const struct plan_piece *piece, const struct grid *drawn, const struct grid *knitted,
+                          int yarn, double *loop_mm)
 {
-    size_t ncells = (size_t)drawn->nrows * (size_t)drawn->ncols;
+    size_t n = (size_t)drawn->nrows * (size_t)drawn->ncols;
+    int64_t covered[256] = {0}, count = 0;
 
-    for (size_t i = 0; i < ncells; i++)
-        if (drawn->cell[i] == sewn)
-            return knitted->cell[i];
-    return over;
+    for (size_t i = 0; i < n; i++)
+        if (drawn->cell[i] == yarn && knitted->cell[i] != yarn) {
+            covered[knitted->cell[i]]++;
+            count++;
+        }
+    *loop_mm = 0.0;
+    for (int i = 0; i < piece->nyarns; i++)
+        if (covered[i] > 0)
+            *loop_mm += (double)covered[i] / (double)count * piece->loop.yarn[i].loop_mm;
+    return count;
 }
 
-/* A yarn sewn on covers stitches of another; the strand passes behind from one to the next. */
+static struct grid sewn_grid(const struct builder *builder, const struct grid *drawn,
+                             const struct grid *knitted, int yarn)
+{
+    size_t n = (size_t)drawn->nrows * (size_t)drawn->ncols;
+    uint8_t *cell = arena_alloc(builder->work->arena, n, 1);
+
+    for (size_t i = 0; i < n; i++)
+        cell[i] = knitted->cell[i] == yarn ? GRID_NO_STITCH : drawn->cell[i];
+    return (struct grid){drawn->nrows, drawn->ncols, cell};
+}
+
+/* It covers stitches of the other; the strand passes behind from one to the next. */
 static void enter_duplicates(struct ledger *ledger, const struct plan_band *band, int index)
 {
     struct builder *builder = ledger->builder;
     const struct plan_piece *piece = builder->piece;
     struct plan_yarn *yarn = &builder->piece->yarns[index];
-    int reach = (int)builder_value(builder, "duplicate_reach_stitches");
-    const struct grid *grids[3] = {&band->drawn, &band->left, &band->right};
+    const struct grid *drawn[3] = {&band->drawn, &band->left, &band->right};
     const struct grid *under[3] = {&band->knitted, &band->left_knitted, &band->right_knitted};
+    double loop_mm;
 
     for (int g = 0; g < 3; g++) {
         int64_t times = (int64_t)band->upwards * (g == 0 ? band->repeats : 1);
-        int covered = yarn_under(grids[g], under[g], index, yarn->over);
         struct duplicate_tally tally;
-        double travel_mm;
+        struct grid sewn;
+        double travel_mm, tails_mm;
 
-        duplicate_tally_grid(builder->work, grids[g], index, reach, &tally);
+        if (count_sewn(piece, drawn[g], under[g], index, &loop_mm) == 0)
+            continue;
+        sewn = sewn_grid(builder, drawn[g], under[g], index);
+        duplicate_tally_grid(builder->work, &sewn, index,
+                             (int)builder_value(builder, "duplicate_reach_stitches"), &tally);
         travel_mm = (double)tally.across_sts * piece->gauge.stitch_width_mm +
                     (double)tally.up_rows * piece->gauge.row_height_mm;
+        tails_mm = builder_value(builder, "duplicate_tails_in") * MM_PER_IN;
         yarn->duplicate_stitches += tally.stitches * times;
         yarn->duplicate_spots += tally.spots * times;
+        yarn->spots_m += (double)times * (travel_mm + (double)tally.spots * tails_mm) / MM_PER_M;
         enter(ledger, index, USE_DUPLICATE,
-              (double)times *
-                  yarn_duplicate_mm(tally.stitches, piece->loop.yarn[covered].loop_mm,
-                                    builder_value(builder, "duplicate_loop_ratio"), travel_mm,
-                                    tally.spots,
-                                    builder_value(builder, "duplicate_tails_in") * MM_PER_IN));
+              (double)times * yarn_duplicate_mm(tally.stitches, loop_mm,
+                                                builder_value(builder, "duplicate_loop_ratio"), travel_mm,
+                                                tally.spots, tails_mm));
     }
 }
 
@@ -371,8 +403,6 @@ static void enter_waits_of_step(struct ledger *ledger, const struct stretches *a
         struct plan_yarn *yarn = &builder->piece->yarns[i];
         struct carry_tally before = yarn->carry;
 
-        if (!yarn->knitted)
-            continue;
         carry_tally_yarn(all->list, all->count, i, limit_mm,
                          builder_value(builder, "carry_row_ratio"), &yarn->carry);
         enter_in_step(ledger, i, USE_CARRIED, yarn->carry.carried_mm - before.carried_mm);
@@ -398,39 +428,9 @@ static void enter_waits(struct ledger *ledger, double tail_mm)
     for (int i = 0; i < builder->piece->nyarns; i++) {
         const struct plan_yarn *yarn = &builder->piece->yarns[i];
 
-        if (!yarn->knitted)
-            continue;
         ledger->use_mm[i][USE_CARRIED] += yarn->carry.carried_mm;
         ledger->use_mm[i][USE_TAILS] += (double)yarn->carry.ends * tail_mm;
     }
-}
-
-void plan_yarns_between(const struct builder *builder, struct plan_band *bands, double *mm)
-{
-    struct work work = *builder->work;
-    struct plan_piece piece = *builder->piece;
-    struct builder again = *builder;
-    struct ledger ledger;
-    size_t nyarns = (size_t)piece.nyarns;
-    double tail_mm = MM_PER_IN * (builder->project->tail.given
-                                      ? rational_double(builder->project->tail.in)
-                                      : builder_value(builder, "tail_in"));
-
-    work.arena = arena_branch(builder->work->arena);
-    again.work = &work;
-    again.piece = &piece;
-    piece.bands = bands;
-    piece.yarns = arena_alloc(work.arena, nyarns, sizeof *piece.yarns);
-    ledger = ledger_open(&again);
-    for (size_t i = 0; i < nyarns; i++)
-        piece.yarns[i].knitted = true; /* one that is not has no row, and so neither wait nor tail */
-    for (int i = 0; i < piece.nbands; i++)
-        enter_edges_of_band(&ledger, &bands[i]);
-    enter_waits(&ledger, tail_mm);
-    for (size_t i = 0; i < nyarns; i++)
-        mm[i] = ledger.use_mm[i][USE_SELVEDGE] + ledger.use_mm[i][USE_STEEK] +
-                ledger.use_mm[i][USE_CARRIED] + ledger.use_mm[i][USE_TAILS];
-    arena_destroy(work.arena);
 }
 
 /* --- sums and buying ------------------------------------------------------------------------------ */
@@ -503,6 +503,7 @@ static void sum_yarn(struct builder *builder, int index, const double use_mm[USE
     yarn->spares *= make;
     yarn->duplicate_stitches *= make;
     yarn->duplicate_spots *= make;
+    yarn->spots_m *= make;
     for (int use = 0; use < USE_COUNT; use++) {
         bool once = use == USE_SWATCH;
 
@@ -551,8 +552,7 @@ void plan_yarns_set(struct builder *builder)
         enter_edges_of_band(&ledger, &piece->bands[i]);
         ledger.step = piece->nsteps;
         for (int yarn = 0; yarn < project->nyarns; yarn++)
-            if (!piece->yarns[yarn].knitted)
-                enter_duplicates(&ledger, &piece->bands[i], yarn);
+            enter_duplicates(&ledger, &piece->bands[i], yarn);
     }
     for (ledger.step = 0; ledger.step < piece->nsteps; ledger.step++)
         enter_step(&ledger, &piece->steps[ledger.step]);

@@ -9,6 +9,7 @@
 
 #include "base/arena.h"
 #include "fixture_plan.h"
+#include "model/catches/floats.h"
 #include "model/yarn/duplicate.h"
 #include "model/yarn/yarn.h"
 
@@ -116,17 +117,26 @@ static void a_row_by_hand(void)
 {
     uint8_t yarn_of[64];
     struct float_run runs[64 + 2 * GRID_YARNS_MAX];
-    struct duplicate_row row;
+    struct float_tally tally[GRID_YARNS_MAX] = {{0}};
+    const struct float_tally *own = &tally[FIXTURE_CORAL];
     int n = read_row("..xxx.x..o.o", yarn_of);
+    int nruns = floats_of_row(yarn_of, n, FLOATS_RING, runs), colours = 0;
+    int64_t stitches = 0, float_stitches = 0, catches = 0;
 
-    duplicate_row_read(yarn_of, n, FLOATS_RING, 3, FIXTURE_CORAL, runs, &row);
-    CU_ASSERT_EQUAL(row.stitches, 12);
-    CU_ASSERT_EQUAL(row.colours, 3);
-    CU_ASSERT_EQUAL(row.own_stitches, 2);
-    CU_ASSERT_EQUAL(row.own_float_stitches, 1 + 9);
-    CU_ASSERT_EQUAL(row.own_catches, 2);
-    CU_ASSERT_EQUAL(row.float_stitches, (1 + 9) + (1 + 7) + (3 + 1 + 1 + 1));
-    CU_ASSERT_EQUAL(row.catches, 2 + 1);
+    floats_tally_row(yarn_of, n, runs, nruns, 0, 3, tally, NULL, 0);
+    for (int i = 0; i < GRID_YARNS_MAX; i++) {
+        stitches += tally[i].stitches;
+        float_stitches += tally[i].float_stitches;
+        catches += tally[i].catches_fewest;
+        colours += tally[i].stitches > 0;
+    }
+    CU_ASSERT_EQUAL(stitches, 12);
+    CU_ASSERT_EQUAL(colours, 3);
+    CU_ASSERT_EQUAL(own->stitches, 2);
+    CU_ASSERT_EQUAL(own->float_stitches, 1 + 9);
+    CU_ASSERT_EQUAL(own->catches_fewest, 2);
+    CU_ASSERT_EQUAL(float_stitches, (1 + 9) + (1 + 7) + (3 + 1 + 1 + 1));
+    CU_ASSERT_EQUAL(catches, 2 + 1);
 }
 
 /* By hand: 84 stitches in three colours count 126, 14 catches 21: 147 of 1200 an hour. Sewn: 23
@@ -134,13 +144,10 @@ static void a_row_by_hand(void)
 static void hours_by_hand(void)
 {
     const struct duplicate_pace pace = {1200, 0.8, 1.5, 1.5, 2.5, 40};
-    struct duplicate_row row = {.stitches = 84, .catches = 14, .colours = 3};
 
-    CU_ASSERT_DOUBLE_EQUAL(duplicate_knitting_hours(&row, &pace), 147.0 / 1200, 1e-12);
-    row.colours = 2;
-    CU_ASSERT_DOUBLE_EQUAL(duplicate_knitting_hours(&row, &pace), 105.0 / 1200, 1e-12);
-    row = (struct duplicate_row){.stitches = 84, .colours = 1};
-    CU_ASSERT_DOUBLE_EQUAL(duplicate_knitting_hours(&row, &pace), 67.2 / 1200, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(duplicate_knitting_hours(84, 14, 3, &pace), 147.0 / 1200, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(duplicate_knitting_hours(84, 14, 2, &pace), 105.0 / 1200, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(duplicate_knitting_hours(84, 0, 1, &pace), 67.2 / 1200, 1e-12);
     CU_ASSERT_DOUBLE_EQUAL(duplicate_sewing_hours(23, 5, &pace), 257.5 / 1200, 1e-12);
 }
 
