@@ -101,6 +101,18 @@ struct rational rational_div(struct rational a, struct rational b)
     return reduced((wide)a.num * b.den, (wide)a.den * b.num);
 }
 
+struct rational rational_distance(struct rational a, struct rational b)
+{
+    struct rational off = rational_sub(a, b);
+
+    return off.num < 0 ? rational_sub(rational_whole(0), off) : off;
+}
+
+struct rational rational_millionths(double value)
+{
+    return rational_make(llround(value * 1e6), 1000000);
+}
+
 int rational_compare(struct rational a, struct rational b)
 {
     wide left, right;

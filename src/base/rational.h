@@ -26,6 +26,8 @@ struct rational rational_add(struct rational a, struct rational b);
 struct rational rational_sub(struct rational a, struct rational b);
 struct rational rational_mul(struct rational a, struct rational b);
 struct rational rational_div(struct rational a, struct rational b); /* b 0: none */
+struct rational rational_distance(struct rational a, struct rational b); /* the larger less the smaller */
+struct rational rational_millionths(double value); /* to a millionth: 1 % is 1 % and not a hair less */
 
 /* -1, 0, 1; both must be values. Exact (128-bit products). */
 int rational_compare(struct rational a, struct rational b);

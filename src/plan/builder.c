@@ -44,7 +44,7 @@ double builder_may_be_out(const struct builder *builder, const char *key)
 
 struct rational builder_exact(const struct builder *builder, const char *key)
 {
-    return rational_make((int64_t)llround(builder_value(builder, key) * 1e6), 1000000);
+    return rational_millionths(builder_value(builder, key));
 }
 
 int builder_steek_sts(const struct builder *builder)

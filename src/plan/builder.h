@@ -144,11 +144,6 @@ int plan_next_taker(const struct builder *builder, int from);
  * two as near the larger; 0: none. (fit/together_share.c) */
 int64_t plan_together_taken(const struct builder *builder, int part, struct rational target,
                             struct rational reach);
-struct together_rule;
-/* The counts nearest the target under and over it (or at it: below) that meet all rules; 0: none.
- * Returned: false where they never agree, or not in 64 bits. (fit/together_share.c) */
-bool plan_together_around(const struct together_rule *rules, int nrules, struct rational target,
-                          int64_t *below, int64_t *above);
 void plan_cast_on_set(struct builder *builder); /* gauge/size.c */
 void plan_steps_set(struct builder *builder);  /* gauge/steps.c */
 void plan_sewn_set(struct builder *builder);   /* gauge/sewn.c: what the seam takes up */

@@ -8,11 +8,9 @@
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "fit_counts.h"
-#include "model/gauge/sizing.h"
 #include "model/wear/stretch.h"
 
-enum { OF_A_KIND = 2, STITCHES_MOST = 1000000 };
+enum { OF_A_KIND = 2, STITCHES_MOST = 1000000, SHARERS_MOST = 30 };
 
 struct fitting {
     struct work *work;
@@ -33,9 +31,26 @@ static double inches_of(const struct fitting *fitting, int64_t stitches)
 
 static struct rational distance(struct rational a, int64_t stitches)
 {
-    struct rational off = rational_sub(a, rational_whole(stitches));
+    return rational_distance(a, rational_whole(stitches));
+}
 
-    return off.num < 0 ? rational_sub(rational_whole(0), off) : off;
+struct count_set fit_counts(const struct fit_question *question, int width)
+{
+    struct count_rule rules[SHARERS_MOST + 1] = {{width, question->side_sts, -1}};
+    int n = 1;
+
+    for (; n <= question->nshared && n <= SHARERS_MOST; n++)
+        rules[n] = question->shared[n - 1];
+    return sizing_counts(rules, n);
+}
+
+/* Does it go into all bands that share the count? Its own repeat is not asked. */
+static bool suits_shared(const struct fit_question *question, int64_t stitches)
+{
+    for (int i = 0; i < question->nshared; i++)
+        if (!sizing_suits(&question->shared[i], stitches))
+            return false;
+    return true;
 }
 
 static struct fit_remedy *add_remedy(struct fitting *fitting, enum fit_kind kind, int64_t stitches)
@@ -146,10 +161,8 @@ static bool is_within(const struct fitting *fitting, int64_t stitches, double ra
 {
     struct rational target = fitting->question->target_sts;
     struct rational part = rational_div(distance(target, stitches), target);
-    /* To a millionth, so that 1 % is 1 % and not a hair less. */
-    struct rational limit = rational_make(llround(ratio * 1e6), 1000000);
 
-    return rational_is_value(part) && rational_compare(part, limit) <= 0;
+    return rational_is_value(part) && rational_compare(part, rational_millionths(ratio)) <= 0;
 }
 
 /* So near that it is as good as met. */
@@ -209,7 +222,7 @@ static void offer_columns(struct fitting *fitting)
         int columns = columns_for(fitting, repeats);
         int64_t stitches = repeats * (question->repeat_sts + (int64_t)columns) + question->side_sts;
 
-        if (columns == 0 || !fit_suits_shared(question, stitches))
+        if (columns == 0 || !suits_shared(question, stitches))
             continue;
         add_columns(fitting, repeats, columns);
         found++;
@@ -220,19 +233,10 @@ static void offer_columns(struct fitting *fitting)
 static int64_t count_of_width(const struct fitting *fitting, int width)
 {
     const struct fit_question *question = fitting->question;
-    int64_t stitches, below, above;
+    struct count_set counts = fit_counts(question, width);
+    int64_t stitches = sizing_nearest(&counts, question->target_sts);
 
-    if (question->nshared == 0) {
-        stitches = sizing_nearest_multiple(question->target_sts, width, question->side_sts);
-    } else if (fit_counts_around(question, width, &below, &above) == 0) {
-        return 0;
-    } else {
-        stitches = below > 0 && rational_compare(distance(question->target_sts, below),
-                                                 distance(question->target_sts, above)) < 0
-                       ? below
-                       : above;
-    }
-    return is_nearer(fitting, stitches) ? stitches : 0;
+    return stitches > 0 && is_nearer(fitting, stitches) ? stitches : 0;
 }
 
 /* The nearer to the target, and of equal ones the smaller change. */
@@ -329,7 +333,7 @@ static int64_t part_count(const struct fitting *fitting)
         return body;
     for (int64_t off = 0; off < reach; off++)
         for (int sign = 1; sign >= -1; sign -= 2)
-            if (fit_suits_shared(question, body + sign * off))
+            if (suits_shared(question, body + sign * off))
                 return is_nearer(fitting, body + sign * off) ? body + sign * off : 0;
     return 0;
 }
@@ -356,15 +360,6 @@ static void offer_part_repeats(struct fitting *fitting)
     }
 }
 
-static bool is_within_reach(struct rational change, double reach)
-{
-    /* To a millionth, so that 6 % is 6 % and not a hair less. */
-    struct rational limit = rational_make(llround(reach * 1e6), 1000000);
-    struct rational size = change.num < 0 ? rational_sub(rational_whole(0), change) : change;
-
-    return rational_is_value(size) && rational_compare(size, limit) <= 0;
-}
-
 static void offer_gauges(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
@@ -377,7 +372,7 @@ static void offer_gauges(struct fitting *fitting)
 
         /* A stitch count that the size rounds to needs no other needle. */
         if (counts[i] == rational_nearest(question->target_sts) ||
-            !is_within_reach(rational_sub(ratio, rational_whole(1)), question->gauge_reach))
+            !is_within(fitting, counts[i], question->gauge_reach))
             continue;
         remedy = add_remedy(fitting, FIT_ANOTHER_GAUGE, counts[i]);
         remedy->gauge_per_in = rational_double(rational_mul(question->per_in, ratio));
@@ -392,6 +387,7 @@ static bool look_around(struct fitting *fitting)
     const struct fit_question *question = fitting->question;
     struct rational target = question->target_sts;
     struct rational wanted = rational_div(target, question->per_in);
+    struct count_set counts;
 
     if (!rational_is_value(wanted) || rational_sign(wanted) <= 0 || question->repeat_sts < 1 ||
         question->side_sts < 0 || rational_floor(target) > STITCHES_MOST)
@@ -399,9 +395,12 @@ static bool look_around(struct fitting *fitting)
     fitting->facts.body_sts =
         question->body_sts > 0 ? question->body_sts : rational_nearest(target);
     fitting->facts.wanted_in = rational_double(wanted);
-    fitting->step = fit_counts_around(question, question->repeat_sts, &fitting->below, &fitting->above);
-    if (fitting->step == 0)
+    counts = fit_counts(question, question->repeat_sts);
+    if (counts.nresidues == 0 || counts.multiple > INT32_MAX)
         return false;
+    fitting->step = counts.multiple;
+    fitting->below = sizing_below(&counts, rational_floor(target));
+    fitting->above = sizing_above(&counts, rational_floor(target));
     fitting->facts.below = fitting->below;
     fitting->facts.above = fitting->above;
     fitting->below_off = distance(target, fitting->below);

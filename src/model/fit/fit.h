@@ -13,7 +13,7 @@
 #include "model/catches/floats.h"
 #include "remake.h"
 #include "model/gauge/shaping.h"
-#include "together.h"
+#include "model/gauge/sizing.h"
 
 struct work;
 
@@ -94,7 +94,7 @@ struct fit_question {
     double near_ratio;  /* so near the measure, as a part, is as good as met (0.01) */
     double far_ratio;   /* farther from it than this comes after all that is nearer (0.1) */
     double redraw_ratio; /* a motif is drawn anew by this part of its stitches at most (0.1667) */
-    const struct together_rule *shared; /* bands that take their count from this one; edges added */
+    const struct count_rule *shared; /* bands that take their count from this one; edges added */
     int nshared;
     bool weighed;       /* another count than its own nearest may be planned: whole counts are offered
                            even where one meets the measure exactly */
@@ -143,6 +143,10 @@ struct fit_answer *fit_answer(struct work *work, const struct fit_question *ques
 /* Floats of a band at a gauge: leave_sts is the longest left loose. */
 struct fit_floats fit_count_floats(struct work *work, const struct fit_chart *chart,
                                    const struct remake_band *band, struct rational per_in);
+
+/* Whole counts with motifs so wide, which go into all bands that share the count too.
+ * Checked: test_fit_order: counted out over small repeats. */
+struct count_set fit_counts(const struct fit_question *question, int width);
 
 /* Best first, again once more is known of some of them; see above. */
 void fit_rank(const struct fit_case *facts, struct fit_remedy *remedies, int count);

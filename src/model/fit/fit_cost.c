@@ -100,11 +100,9 @@ static int effort_of(enum fit_kind kind)
 /* Stitches off the target; another needle gives the size itself. */
 static struct rational off_of(const struct fit_question *question, const struct fit_remedy *remedy)
 {
-    struct rational off = rational_sub(rational_whole(remedy->stitches), question->target_sts);
-
     if (remedy->kind == FIT_ANOTHER_GAUGE)
         return rational_whole(0);
-    return rational_sign(off) < 0 ? rational_sub(rational_whole(0), off) : off;
+    return rational_distance(rational_whole(remedy->stitches), question->target_sts);
 }
 
 static int order(int64_t a, int64_t b)

@@ -5,80 +5,12 @@
  */
 #include "together.h"
 
-#include <math.h>
 #include <stdlib.h>
 
 #include "base/arena.h"
 #include "base/work.h"
 #include "model/gauge/shaping.h"
 #include "model/gauge/sizing.h"
-
-/* --- rules that must hold at once ----------------------------------------------------------- */
-
-/* The count from `residue` on, by steps of `multiple`, that leaves `rest` over `by`; -1: none. The
- * steps run through all rests there are within by / gcd(multiple, by) of them. */
-static int64_t meet(int64_t residue, int64_t multiple, int64_t by, int64_t rest)
-{
-    int64_t tries = by / sizing_gcd(multiple, by), step = multiple % by, now = residue % by;
-
-    for (int64_t i = 0; i < tries; i++) {
-        if (now == rest)
-            return residue + i * multiple;
-        now = (now + step) % by;
-    }
-    return -1;
-}
-
-static int by_size(const void *a, const void *b)
-{
-    int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
-
-    return (x > y) - (x < y);
-}
-
-static int add_residue(int64_t *list, int count, int64_t residue)
-{
-    for (int i = 0; i < count; i++)
-        if (list[i] == residue)
-            return count;
-    if (residue < 0 || count == TOGETHER_RESIDUES)
-        return count;
-    list[count] = residue;
-    return count + 1;
-}
-
-int64_t together_agree(const struct together_rule *rules, int nrules,
-                       int64_t residue[TOGETHER_RESIDUES], int *nresidues)
-{
-    int64_t multiple = 1;
-
-    residue[0] = 0;
-    *nresidues = 1;
-    for (int i = 0; i < nrules; i++) {
-        const struct together_rule *rule = &rules[i];
-        int64_t next[TOGETHER_RESIDUES];
-        int count = 0;
-        int64_t both = sizing_lcm(multiple, rule->multiple);
-
-        if (both <= 0)
-            return 0;
-        for (int j = 0; j < *nresidues; j++) {
-            count = add_residue(next, count, meet(residue[j], multiple, rule->multiple,
-                                                  rule->plus % rule->multiple));
-            if (rule->also_plus >= 0)
-                count = add_residue(next, count, meet(residue[j], multiple, rule->multiple,
-                                                      rule->also_plus % rule->multiple));
-        }
-        for (int j = 0; j < count; j++)
-            residue[j] = next[j];
-        *nresidues = count;
-        multiple = both;
-        if (count == 0)
-            break;
-    }
-    qsort(residue, (size_t)*nresidues, sizeof *residue, by_size);
-    return multiple;
-}
 
 /* --- the counts of a stage ------------------------------------------------------------------- */
 
@@ -106,53 +38,12 @@ struct column {
     int nplaces;
 };
 
-/* All counts of a stage: multiple k + residue, at least `least`. */
-struct counts {
-    int64_t multiple, least;
-    int64_t residue[TOGETHER_RESIDUES];
-    int nresidues;
-};
-
-static int64_t count_below(const struct counts *counts, int64_t most)
-{
-    int64_t best = 0;
-
-    for (int i = 0; i < counts->nresidues; i++) {
-        int64_t r = counts->residue[i], found;
-
-        if (most < r)
-            continue;
-        found = most - (most - r) % counts->multiple;
-        if (found >= counts->least && found > best)
-            best = found;
-    }
-    return best;
-}
-
-static int64_t count_above(const struct counts *counts, int64_t over)
-{
-    int64_t best = 0, least = over + 1 > counts->least ? over + 1 : counts->least;
-
-    for (int i = 0; i < counts->nresidues; i++) {
-        int64_t r = counts->residue[i], found = r;
-
-        if (found < least)
-            found += (least - r + counts->multiple - 1) / counts->multiple * counts->multiple;
-        if (best == 0 || found < best)
-            best = found;
-    }
-    return best;
-}
-
 static struct rational off_of(const struct together_stage *stage, int64_t count)
 {
     struct rational sum = rational_whole(0);
 
-    for (int i = 0; i < stage->ntargets; i++) {
-        struct rational off = rational_sub(rational_whole(count), stage->targets[i]);
-
-        sum = rational_add(sum, off.num < 0 ? rational_sub(rational_whole(0), off) : off);
-    }
+    for (int i = 0; i < stage->ntargets; i++)
+        sum = rational_add(sum, rational_distance(rational_whole(count), stage->targets[i]));
     return sum;
 }
 
@@ -169,7 +60,7 @@ static struct rational mean_of(const struct together_stage *stage)
 static bool set_window(const struct together_stage *stage, double reach, int64_t pass, int64_t *low,
                        int64_t *high)
 {
-    struct rational part = rational_make(llround(reach * 1e6), 1000000);
+    struct rational part = rational_millionths(reach);
 
     *low = 1;
     *high = INT64_MAX;
@@ -203,10 +94,10 @@ static int by_count(const void *a, const void *b)
 }
 
 /* Alternately over and under the mean, so that too many leave out the farthest. */
-static void gather(const struct together_stage *stage, const struct counts *counts, int64_t low,
+static void gather(const struct together_stage *stage, const struct count_set *counts, int64_t low,
                    int64_t high, int64_t middle, struct column *column)
 {
-    int64_t below = count_below(counts, middle), above = count_above(counts, middle);
+    int64_t below = sizing_below(counts, middle), above = sizing_above(counts, middle);
 
     while (column->nplaces < TOGETHER_COUNTS_MAX && (below >= low || above <= high)) {
         bool down = below >= low && below > 0;
@@ -215,10 +106,10 @@ static void gather(const struct together_stage *stage, const struct counts *coun
             break;
         if (down && (above > high || middle - below <= above - middle)) {
             add_place(stage, column, below);
-            below = count_below(counts, below - 1);
+            below = sizing_below(counts, below - 1);
         } else {
             add_place(stage, column, above);
-            above = count_above(counts, above);
+            above = sizing_above(counts, above);
         }
     }
 }
@@ -242,7 +133,7 @@ static enum together_trouble fill_column(const struct together_question *questio
                                          struct together_answer *answer, struct column *column)
 {
     const struct together_stage *stage = &question->stages[index];
-    struct counts counts = {.least = stage->least > 1 ? stage->least : 1};
+    struct count_set counts = sizing_counts(stage->rules, stage->nrules);
     struct rational mean = mean_of(stage);
     int64_t low, high, middle;
 
@@ -250,7 +141,7 @@ static enum together_trouble fill_column(const struct together_question *questio
         add_place(stage, column, stage->fixed);
         return rational_is_value(column->places[0].off) ? TOGETHER_FINE : TOGETHER_HUGE;
     }
-    counts.multiple = together_agree(stage->rules, stage->nrules, counts.residue, &counts.nresidues);
+    counts.least = stage->least > 1 ? stage->least : 1;
     answer->multiple[index] = counts.multiple;
     if (counts.multiple == 0 || !rational_is_value(mean) ||
         !set_window(stage, question->reach, 0, &low, &high))
@@ -260,8 +151,8 @@ static enum together_trouble fill_column(const struct together_question *questio
     middle = rational_floor(mean);
     if (middle > INT32_MAX || counts.multiple > INT32_MAX)
         return TOGETHER_HUGE;
-    answer->below[index] = count_below(&counts, middle);
-    answer->above[index] = count_above(&counts, middle);
+    answer->below[index] = sizing_below(&counts, middle);
+    answer->above[index] = sizing_above(&counts, middle);
     gather(stage, &counts, low, high, middle, column);
     for (int i = 0; i < column->nplaces; i++)
         if (!rational_is_value(column->places[i].off))

@@ -4,7 +4,6 @@
  * Called by fit/together.c.
  *
  * Terms: a stage is one band, or several that must share a count, or a part whose count stands.
- * A rule is a repeat or a rib: the count is so many over a multiple.
  */
 #ifndef STRANDWISE_TOGETHER_H
 #define STRANDWISE_TOGETHER_H
@@ -12,24 +11,17 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#include "base/rational.h"
+#include "model/gauge/sizing.h"
 
 struct work;
 
 enum {
     TOGETHER_BEST = 3,        /* sets of counts returned at most */
-    TOGETHER_RESIDUES = 16,   /* of the rules of one stage */
     TOGETHER_COUNTS_MAX = 600 /* counts of one stage that are weighed: those nearest its targets */
 };
 
-/* count mod multiple = plus mod multiple, or also_plus mod multiple. */
-struct together_rule {
-    int multiple, plus;
-    int also_plus; /* -1: none (a flat rib ends as it begins: multiple, or multiple + knit) */
-};
-
 struct together_stage {
-    const struct together_rule *rules;
+    const struct count_rule *rules;
     int nrules;
     const struct rational *targets; /* exact, one of each band in it; each above 0 */
     int ntargets;
@@ -68,14 +60,6 @@ struct together_answer {
                                         below 0: none */
     int64_t *multiple;               /* [nstages]: least common multiple of its rules; 0: past 64 bits */
 };
-
-/* The counts that meet all rules: multiple k + one of residue[*nresidues], ascending. Returned: the
- * multiple (their least common multiple); 0 it does not fit in 64 bits; *nresidues 0: they never agree
- * (two of them leave different rests in what they have in common).
- * Given: at most four rules with an also_plus, each of which may double the residues.
- * Checked: test_together: every pair of rules up to 12, counted out. */
-int64_t together_agree(const struct together_rule *rules, int nrules,
-                       int64_t residue[TOGETHER_RESIDUES], int *nresidues);
 
 /* Returned: the best sets by: fewest rounds of shaping; then fewest stitches off the targets, all
  * bands together; then fewest stitches made or taken away; then the larger count in the first stage

@@ -338,20 +338,20 @@ static bool is_as_below(const struct part *part)
     return part->count.value == COUNT_AS_BELOW;
 }
 
-static struct together_rule rule_of(const struct builder *builder, int part)
+static struct count_rule rule_of(const struct builder *builder, int part)
 {
     const struct chart *chart = builder->charts[part];
     int edges = is_round(builder) ? 0
                                   : chart->left.ncols + chart->right.ncols + builder_selvedge_sts(builder);
 
-    return (struct together_rule){chart->repeat.ncols, edges, -1};
+    return (struct count_rule){chart->repeat.ncols, edges, -1};
 }
 
 /* The bands that take their count from this one, and whether its count may be solved with others. */
 static void ask_shared(const struct builder *builder, int part, struct fit_question *question)
 {
     const struct project *project = builder->project;
-    struct together_rule *rules =
+    struct count_rule *rules =
         arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *rules);
 
     for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1))
@@ -370,9 +370,9 @@ static const struct part *sharer_unlike(const struct builder *builder, int part,
     const struct project *project = builder->project;
 
     for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1)) {
-        struct together_rule rule = rule_of(builder, i);
+        struct count_rule rule = rule_of(builder, i);
 
-        if (stitches <= rule.plus || (stitches - rule.plus) % rule.multiple != 0)
+        if (!sizing_suits(&rule, stitches))
             return &project->parts[i];
     }
     return NULL;

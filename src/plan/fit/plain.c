@@ -111,7 +111,7 @@ static int64_t count_of(const struct builder *builder, int part, struct rational
 bool plan_plain_settle(struct builder *builder)
 {
     const struct project *project = builder->project;
-    struct rational near = rational_make(llround(builder_threshold(builder, "fit_near_ratio") * 1e6), 1000000);
+    struct rational near = rational_millionths(builder_threshold(builder, "fit_near_ratio"));
     bool lowest = true, changed = false;
 
     for (int i = 0; i < project->nparts; i++) {

@@ -16,7 +16,7 @@ struct joint_names {
 /* A stage being put together, with the parts in it. */
 struct joint_stage {
     struct together_stage model;
-    struct together_rule *rules;
+    struct count_rule *rules;
     struct rational *targets;
     int *parts; /* of the bands in it, in order of knitting */
     int nparts;
@@ -39,8 +39,8 @@ struct joint {
 /* fit/together_share.c */
 void joint_names_add(struct arena *arena, struct joint_names *names, const char *name);
 const char *joint_names_words(struct arena *arena, const struct joint_names *names); /* "a, b and c"; NULL */
-struct together_rule joint_rib_rule(const struct builder *builder);
-struct together_rule joint_band_rule(const struct plan_band *band); /* edges left out */
+struct count_rule joint_rib_rule(const struct builder *builder);
+struct count_rule joint_band_rule(const struct plan_band *band); /* edges left out */
 const struct part *joint_part(const struct joint *joint, int part);
 /* Given: a part that is a band. */
 struct plan_band *joint_band(const struct builder *builder, int part);

@@ -26,20 +26,17 @@ static struct place place_of(const struct joint *joint, const struct joint_stage
  * near the fewer; -1: none. */
 static int sides_that_agree(const struct joint_stage *stage)
 {
-    struct together_rule rules[RULES_MOST];
-    int n = stage->model.nrules, own, best = -1;
+    struct count_rule rules[RULES_MOST];
+    int n = stage->model.nrules, best = -1;
+    int64_t own;
 
     if (n < 1 || n > RULES_MOST)
         return -1;
     memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
     own = rules[n - 1].plus;
     for (int plus = 0; plus < own + rules[n - 1].multiple; plus++) {
-        int64_t residue[TOGETHER_RESIDUES];
-        int nresidues;
-
         rules[n - 1].plus = plus;
-        if (together_agree(rules, n, residue, &nresidues) > 0 && nresidues > 0 &&
-            (best < 0 || abs(plus - own) < abs(best - own)))
+        if (sizing_counts(rules, n).nresidues > 0 && (best < 0 || llabs(plus - own) < llabs(best - own)))
             best = plus;
     }
     return best;
@@ -109,22 +106,18 @@ static int64_t rib_instead(const struct joint *joint, const struct joint_stage *
                            int64_t *bands_sts)
 {
     const struct cast_on *cast_on = &joint->builder->project->cast_on;
-    bool flat = joint->builder->project->worked.value == WORKED_FLAT;
-    int64_t residue[TOGETHER_RESIDUES], multiple;
+    struct count_set bands = sizing_counts(stage->rules + 1, stage->model.nrules - 1);
     double target = rational_double(stage->targets[0]);
-    int nresidues;
 
-    if (stage->model.nrules == stage->nparts)
+    if (stage->model.nrules == stage->nparts || bands.nresidues == 0 || bands.multiple > INT32_MAX)
         return 0;
-    multiple = together_agree(stage->rules + 1, stage->model.nrules - 1, residue, &nresidues);
-    if (multiple < 1 || multiple > INT32_MAX || nresidues < 1)
-        return 0;
-    *bands_sts = sizing_nearest_multiple(stage->targets[0], multiple, residue[0]);
-    if (*bands_sts < stage->model.least)
-        *bands_sts += (stage->model.least - *bands_sts + multiple - 1) / multiple * multiple;
+    if (bands.least < stage->model.least)
+        bands.least = stage->model.least;
+    *bands_sts = sizing_nearest(&bands, stage->targets[0]);
     if (fabs((double)*bands_sts - target) > most * target)
         return 0;
-    return sizing_rib_nearest(rational_whole(*bands_sts), cast_on->rib_knit, cast_on->rib_purl, flat);
+    return sizing_rib_nearest(rational_whole(*bands_sts), cast_on->rib_knit, cast_on->rib_purl,
+                              joint->builder->project->worked.value == WORKED_FLAT);
 }
 
 /* "The rib, knit 7 purl 6, stands in the way: alone waves has 80 stitches. Write rib stitches = 78 ..." */
@@ -249,42 +242,31 @@ static void caution_reach(const struct joint *joint, const struct joint_stage *s
 
 /* --- a count that stands, and a band that is to have it and cannot ----------------------------- */
 
-/* Can all bands of the stage have so many? */
-static bool suits_bands(const struct joint_stage *stage, int64_t count)
-{
-    for (int i = 0; i < stage->model.nrules; i++)
-        if (count <= stage->rules[i].plus ||
-            (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
-            return false;
-    return true;
-}
-
 /* Counts under and over the one that stands, within `most` of it, which would suit all that share it, its own
  * repeats or rib too; the nearer first, of equal ones the larger. Returned: how many. */
 static int counts_that_suit(const struct joint *joint, const struct joint_stage *stage, double most,
                             int64_t counts[2])
 {
     struct builder *builder = joint->builder;
-    struct together_rule rules[RULES_MOST + 1];
-    int64_t fixed = stage->model.fixed, below, above, own_sides = 0;
+    struct count_rule rules[RULES_MOST + 1];
+    struct count_set all;
+    int64_t fixed = stage->model.fixed, below, above;
     int n = stage->model.nrules, found = 0;
 
     if (n > RULES_MOST)
         return 0;
     memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
-    if (stage->fixed_part < 0) {
+    if (stage->fixed_part < 0)
         rules[n++] = joint_rib_rule(builder);
-    } else if (joint_part(joint, stage->fixed_part)->kind == PART_BAND) {
+    else if (joint_part(joint, stage->fixed_part)->kind == PART_BAND)
         rules[n++] = joint_band_rule(joint_band(builder, stage->fixed_part));
-        own_sides = rules[n - 1].plus;
-    }
-    if (!plan_together_around(rules, n, rational_whole(fixed), &below, &above))
-        return 0;
+    all = sizing_counts(rules, n);
+    below = sizing_below(&all, fixed);
+    above = sizing_above(&all, fixed);
     for (int side = 0; side < 2; side++) {
         int64_t count = (side == 0) == (above - fixed <= fixed - below) ? above : below;
 
-        if (count > own_sides && count != fixed && suits_bands(stage, count) &&
-            (double)llabs((long long)(count - fixed)) <= most * (double)fixed)
+        if (count > 0 && count != fixed && (double)llabs((long long)(count - fixed)) <= most * (double)fixed)
             counts[found++] = count;
     }
     return found;
@@ -323,7 +305,7 @@ static const struct fit_remedy *remedy_that_suits(const struct joint *joint, con
     const struct fit_answer *answer;
 
     for (int i = 0; i < stage->nparts; i++)
-        if (stage->parts[i] != part && (count - stage->rules[i].plus) % stage->rules[i].multiple != 0)
+        if (stage->parts[i] != part && !sizing_suits(&stage->rules[i], count))
             return NULL;
     band = joint_band(joint->builder, part);
     if (!band->has_target)
@@ -364,14 +346,14 @@ static bool suits_fixed(const struct joint *joint, const struct joint_stage *sta
     int64_t fixed = stage->model.fixed;
 
     for (int i = 0; fixed > 0 && i < stage->nparts; i++) {
-        const struct together_rule *rule = &stage->rules[i];
+        const struct count_rule *rule = &stage->rules[i];
 
-        if (fixed > rule->plus && (fixed - rule->plus) % rule->multiple == 0)
+        if (sizing_suits(rule, fixed))
             continue;
         builder_fault(joint->builder, DIAG_BANDS_DISAGREE, place_of(joint, stage),
-                      arena_printf(arena, "%s are to share %lld stitches, but repeats of %d%s do not go "
+                      arena_printf(arena, "%s are to share %lld stitches, but repeats of %lld%s do not go "
                                           "into them.",
-                                   stage->shown.names, (long long)fixed, rule->multiple,
+                                   stage->shown.names, (long long)fixed, (long long)rule->multiple,
                                    rule->plus > 0 ? " and the side stitches" : ""),
                       instead_words(joint, stage, stage->parts[i], most));
         return false;

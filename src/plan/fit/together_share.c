@@ -22,17 +22,16 @@ const char *joint_names_words(struct arena *arena, const struct joint_names *nam
     return names->before ? arena_printf(arena, "%s and %s", names->before, names->last) : names->last;
 }
 
-struct together_rule joint_rib_rule(const struct builder *builder)
+struct count_rule joint_rib_rule(const struct builder *builder)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
-    bool flat = builder->project->worked.value == WORKED_FLAT;
 
-    return (struct together_rule){cast_on->rib_knit + cast_on->rib_purl, 0, flat ? cast_on->rib_knit : -1};
+    return sizing_rib(cast_on->rib_knit, cast_on->rib_purl, builder->project->worked.value == WORKED_FLAT);
 }
 
-struct together_rule joint_band_rule(const struct plan_band *band)
+struct count_rule joint_band_rule(const struct plan_band *band)
 {
-    return (struct together_rule){band->repeat_sts, band->side_sts, -1};
+    return (struct count_rule){band->repeat_sts, band->side_sts, -1};
 }
 
 const struct part *joint_part(const struct joint *joint, int part)
@@ -51,32 +50,11 @@ struct plan_band *joint_band(const struct builder *builder, int part)
 
 /* --- counts near a measure ------------------------------------------------------------------------ */
 
-bool plan_together_around(const struct together_rule *rules, int nrules, struct rational target,
-                          int64_t *below, int64_t *above)
-{
-    int64_t residue[TOGETHER_RESIDUES], floor = rational_floor(target);
-    int nresidues = 0;
-    int64_t multiple = together_agree(rules, nrules, residue, &nresidues);
-
-    *below = *above = 0;
-    if (multiple <= 0 || nresidues == 0 || floor < 0)
-        return false;
-    for (int i = 0; i < nresidues; i++) {
-        int64_t under = residue[i] > floor ? 0 : floor - (floor - residue[i]) % multiple;
-        int64_t over = residue[i] > floor ? residue[i] : under + multiple;
-
-        if (under > *below)
-            *below = under;
-        if (*above == 0 || over < *above)
-            *above = over;
-    }
-    return true;
-}
-
 bool joint_is_stopped(const struct joint_stage *stage, double reach)
 {
+    struct count_set counts = sizing_counts(stage->rules, stage->model.nrules);
     double low = 0.0, high = 0.0;
-    int64_t below, above;
+    int64_t below;
 
     for (int i = 0; i < stage->model.ntargets; i++) {
         double target = rational_double(stage->targets[i]);
@@ -84,10 +62,10 @@ bool joint_is_stopped(const struct joint_stage *stage, double reach)
         low = fmax(low, target * (1.0 - reach));
         high = i == 0 ? target * (1.0 + reach) : fmin(high, target * (1.0 + reach));
     }
-    return stage->pass_sts > 0 && high >= 1.0 && high < INT32_MAX &&
-           plan_together_around(stage->rules, stage->model.nrules, rational_whole((int64_t)floor(high)),
-                                &below, &above) &&
-           below > 0 && (double)below >= low;
+    if (stage->pass_sts == 0 || high < 1.0 || high >= INT32_MAX)
+        return false;
+    below = sizing_below(&counts, (int64_t)floor(high));
+    return below > 0 && (double)below >= low;
 }
 
 /* --- one count ------------------------------------------------------------------------------------ */
@@ -119,30 +97,17 @@ int64_t plan_together_taken(const struct builder *builder, int part, struct rati
                             struct rational reach)
 {
     const struct project *project = builder->project;
-    struct together_rule *rules =
-        arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *rules);
+    struct count_rule *rules = arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *rules);
+    struct count_set counts;
+    int64_t nearest;
     int n = 0;
-    int64_t counts[2], best = 0, least = 0; /* under the target, over it */
-    struct rational best_off = reach;
 
-    for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1)) {
-        rules[n] = joint_band_rule(joint_band(builder, i));
-        if (least <= rules[n].plus)
-            least = rules[n].plus + 1;
-        n++;
-    }
-    if (!plan_together_around(rules, n, target, &counts[0], &counts[1]))
-        return 0;
-    for (int i = 0; i < 2; i++) {
-        struct rational off = rational_sub(rational_whole(counts[i]), target);
-
-        off = rational_sign(off) < 0 ? rational_sub(rational_whole(0), off) : off;
-        if (counts[i] >= least && rational_is_value(off) && rational_compare(off, best_off) <= 0) {
-            best = counts[i];
-            best_off = off;
-        }
-    }
-    return best;
+    for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1))
+        rules[n++] = joint_band_rule(joint_band(builder, i));
+    counts = sizing_counts(rules, n);
+    nearest = sizing_nearest(&counts, target);
+    return nearest > 0 && rational_compare(rational_distance(rational_whole(nearest), target), reach) <= 0 ? nearest
+                                                                                                           : 0;
 }
 
 /* The lowest of those on the count of this part. */
@@ -157,24 +122,16 @@ static int lowest_of(const struct builder *builder, int part)
     return part;
 }
 
-static int64_t multiple_of(const struct together_rule *rules, int nrules)
-{
-    int64_t residue[TOGETHER_RESIDUES];
-    int nresidues;
-
-    return together_agree(rules, nrules, residue, &nresidues);
-}
-
 int64_t plan_together_nearest(const struct builder *builder, const struct plan_band *band,
                               struct rational target, const char **sharers)
 {
     const struct project *project = builder->project;
     const struct cast_on *cast_on = &project->cast_on;
     struct arena *arena = builder->work->arena;
-    struct together_rule *rules = arena_alloc(arena, (size_t)project->nparts + 1, sizeof *rules);
+    struct count_rule *rules = arena_alloc(arena, (size_t)project->nparts + 1, sizeof *rules);
     struct joint_names names = {NULL, NULL};
     int lowest = lowest_of(builder, band->part), n = 0;
-    int64_t below, above;
+    struct count_set counts;
 
     if (counted_below(builder, lowest) < 0 && cast_on->rib.given &&
         cast_on->stitches_kind == RIB_SAME) {
@@ -196,14 +153,6 @@ int64_t plan_together_nearest(const struct builder *builder, const struct plan_b
             joint_names_add(arena, &names, one->name);
     }
     *sharers = joint_names_words(arena, &names);
-    if (!plan_together_around(rules, n, target, &below, &above))
-        return 0;
-    while (above < band->repeat_sts + band->side_sts)
-        above += multiple_of(rules, n);
-    if (below < band->repeat_sts + band->side_sts)
-        return above;
-    return rational_compare(rational_sub(target, rational_whole(below)),
-                            rational_sub(rational_whole(above), target)) < 0
-               ? below
-               : above;
+    counts = sizing_counts(rules, n);
+    return sizing_nearest(&counts, target);
 }

@@ -253,16 +253,13 @@ static void fault_rib(struct builder *builder, int count)
     struct arena *arena = builder->work->arena;
     bool said = cast_on->stitches_kind != RIB_SAME, ends = rib_has_ends(builder);
     int multiple = cast_on->rib_knit + cast_on->rib_purl;
-    int64_t below, above;
-    const char *todo;
-
-    sizing_rib_around(count, cast_on->rib_knit, cast_on->rib_purl, ends, &below, &above);
-    todo = below > 0 ? arena_printf(arena, "Write rib stitches = %lld or %lld; the plan shapes from "
-                                           "there to the part above.",
-                                    (long long)below, (long long)above)
-                     : arena_printf(arena, "Write rib stitches = %lld; the plan shapes from there "
-                                           "to the part above.",
+    struct count_rule rule = sizing_rib(cast_on->rib_knit, cast_on->rib_purl, ends);
+    struct count_set counts = sizing_counts(&rule, 1);
+    int64_t below = sizing_below(&counts, count), above = sizing_above(&counts, count);
+    const char *todo = arena_printf(arena, "Write rib stitches = %s%lld; the plan shapes from there to the part above.",
+                                    below > 0 ? arena_printf(arena, "%lld or ", (long long)below) : "",
                                     (long long)above);
+
     if (!said && builder->project->counts.value != COUNTS_TOGETHER)
         todo = arena_printf(arena,
                             "%s Or write counts = together under [measure]: then the rib and the bands "
@@ -287,6 +284,7 @@ static int rib_count(struct builder *builder, int first)
     bool flat = rib_has_ends(builder);
     int knit = cast_on->rib_knit, purl = cast_on->rib_purl;
     struct rational target = rational_whole(first);
+    struct count_rule rule;
 
     switch (cast_on->stitches_kind) {
     case RIB_COUNT:
@@ -303,7 +301,8 @@ static int rib_count(struct builder *builder, int first)
     }
     if (builder->try_at)
         return (int)sizing_rib_nearest(target, knit, purl, flat);
-    if (!sizing_rib_divides(rational_nearest(target), knit, purl, flat))
+    rule = sizing_rib(knit, purl, flat);
+    if (!sizing_suits(&rule, rational_nearest(target)))
         fault_rib(builder, (int)rational_nearest(target));
     return (int)rational_nearest(target);
 }
@@ -324,8 +323,7 @@ void plan_cast_on_set(struct builder *builder)
         cast_on->rib_rounds = asked->rib_rounds;
         cast_on->rib_sts = rib_count(builder, cast_on->body_sts);
         cast_on->body_sts = cast_on->rib_sts;
-        if (builder_steek_sts(builder) > 0 && sizing_rib_divides(cast_on->rib_sts, asked->rib_knit,
-                                                                 asked->rib_purl, false))
+        if (builder_steek_sts(builder) > 0 && cast_on->rib_sts % (asked->rib_knit + asked->rib_purl) == 0)
             cast_on->rib_even_sts = cast_on->rib_sts + asked->rib_knit;
     }
     if (builder->try_at && cast_on->has_rib)
@@ -344,9 +342,10 @@ static bool fits_rib(const struct builder *builder, int64_t count)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
 
-    return cast_on->rib.given && cast_on->stitches_kind == RIB_SAME &&
-           sizing_rib_divides(count, cast_on->rib_knit, cast_on->rib_purl,
-                              builder->project->worked.value == WORKED_FLAT);
+    struct count_rule rule = sizing_rib(cast_on->rib_knit, cast_on->rib_purl,
+                                        builder->project->worked.value == WORKED_FLAT);
+
+    return cast_on->rib.given && cast_on->stitches_kind == RIB_SAME && sizing_suits(&rule, count);
 }
 
 static uint64_t fits_bands(const struct builder *builder, int64_t count)
@@ -358,8 +357,8 @@ static uint64_t fits_bands(const struct builder *builder, int64_t count)
         const struct plan_band *band = &piece->bands[i];
         const struct part *part = &builder->project->parts[band->part];
 
-        if (!part->around.given && !part->width.given && count > band->side_sts &&
-            (count - band->side_sts) % band->repeat_sts == 0)
+        if (!part->around.given && !part->width.given &&
+            sizing_suits(&(struct count_rule){band->repeat_sts, band->side_sts, -1}, count))
             fits |= (uint64_t)1 << i;
     }
     return fits;

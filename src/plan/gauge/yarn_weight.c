@@ -52,9 +52,7 @@ static bool is_under(const struct table *weights, int row, struct rational per_4
 
 static struct rational away(const struct table *weights, int row, struct rational per_4in)
 {
-    struct rational off = rational_sub(per_4in, middle_of(weights, row));
-
-    return off.num < 0 ? rational_sub(rational_whole(0), off) : off;
+    return rational_distance(per_4in, middle_of(weights, row));
 }
 
 /* Is the row one that may name the gauge: its range holds it, or no range does. */

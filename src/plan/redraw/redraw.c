@@ -49,7 +49,7 @@ static int leave_sts(const struct redraw_job *job)
 {
     const struct project *project = job->plan->project;
     const char *key = job->plan->child ? "float_limit_child_in" : "float_limit_in";
-    struct rational limit = rational_make(llround(tables_value(job->work->tables, key) * 1e6), 1000000);
+    struct rational limit = rational_millionths(tables_value(job->work->tables, key));
     int64_t leave;
 
     if (project->catch_at.given)

@@ -6,7 +6,6 @@
 #include <stdlib.h>
 
 #include "fixture_fit.h"
-#include "model/fit/fit_counts.h"
 #include "small_chart.h"
 #include "small_charts_worked.h"
 
@@ -81,7 +80,7 @@ static void test_ranked_last(void)
 static void test_shared(void)
 {
     struct work work = new_work();
-    const struct together_rule ticks = {8, 0, -1};
+    const struct count_rule ticks = {8, 0, -1};
     struct fit_question question = QUESTION(r(276, 1), r(6, 1), 12, 0, true, NULL);
     const struct fit_remedy *all, *one;
     int count;
@@ -107,7 +106,7 @@ static void test_shared(void)
     CU_ASSERT_EQUAL(one->left_over, 4);
     CU_ASSERT_PTR_NULL(find(all, count, FIT_SHAPE, 0));
     /* 3 stitches beside multiples of 4 never are a multiple of 12: there is no such count. */
-    question.shared = &(const struct together_rule){4, 3, -1};
+    question.shared = &(const struct count_rule){4, 3, -1};
     all = ways_round(&work, &question, &count);
     CU_ASSERT_EQUAL(count, 0);
     arena_destroy(work.arena);
@@ -122,13 +121,14 @@ static void test_shared_counted_out(void)
         for (int multiple = 1; multiple <= 9; multiple++)
             for (int plus = 0; plus < 12; plus += 3)
                 for (int target = 1; target <= 70; target += 3) {
-                    const struct together_rule other = {multiple, plus, -1};
+                    const struct count_rule other = {multiple, plus, -1};
                     struct fit_question question = QUESTION(r(target, 1), r(8, 1), width, 2, false, NULL);
-                    int64_t below = 0, above = 0, step, low = 0, high = 0;
+                    struct count_set counts;
+                    int64_t low = 0, high = 0;
 
                     question.shared = &other;
                     question.nshared = 1;
-                    step = fit_counts_around(&question, width, &below, &above);
+                    counts = fit_counts(&question, width);
                     for (int n = width + 2; n < target + 200; n++) {
                         bool suits = (n - 2) % width == 0 && n - plus >= multiple &&
                                      (n - plus) % multiple == 0;
@@ -137,7 +137,8 @@ static void test_shared_counted_out(void)
                         high = suits && n > target && high == 0 ? n : high;
                     }
                     none += high == 0;
-                    faults += high == 0 ? step != 0 : below != low || above != high;
+                    faults += high == 0 ? counts.nresidues != 0
+                                        : sizing_below(&counts, target) != low || sizing_above(&counts, target) != high;
                 }
     CU_ASSERT_EQUAL(faults, 0);
     CU_ASSERT_TRUE(none > 100);

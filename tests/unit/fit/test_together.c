@@ -26,7 +26,7 @@ static struct rational r(int64_t num, int64_t den)
 
 /* Bands each with one rule and one target. */
 struct instance {
-    struct together_rule rules[STAGES_MOST];
+    struct count_rule rules[STAGES_MOST];
     struct rational targets[STAGES_MOST];
     struct together_stage stages[STAGES_MOST];
     struct together_question question;
@@ -36,7 +36,7 @@ static void put(struct instance *in, int multiple, int plus, struct rational tar
 {
     int i = in->question.nstages++;
 
-    in->rules[i] = (struct together_rule){multiple, plus, -1};
+    in->rules[i] = (struct count_rule){multiple, plus, -1};
     in->targets[i] = target;
     in->stages[i] = (struct together_stage){&in->rules[i], 1, &in->targets[i], 1, multiple + plus, 0, 0};
     in->question.stages = in->stages;
@@ -119,20 +119,19 @@ static void every_pair_of_rules(void)
             for (int p = 0; p < a; p++)
                 for (int q = 0; q < b; q++)
                     for (int also = -1; also < b; also += 3) {
-                        struct together_rule rules[] = {{a, p, -1}, {b, q, also}};
-                        int64_t residue[TOGETHER_RESIDUES], multiple;
-                        int nresidues, next = 0;
+                        struct count_rule rules[] = {{a, p, -1}, {b, q, also}};
+                        struct count_set counts = sizing_counts(rules, 2);
+                        int next = 0;
 
-                        multiple = together_agree(rules, 2, residue, &nresidues);
-                        never += nresidues == 0;
-                        for (int64_t n = 0; n < multiple; n++) {
+                        never += counts.nresidues == 0;
+                        for (int64_t n = 0; n < counts.multiple; n++) {
                             bool meets = n % a == p && (n % b == q || n % b == also);
 
                             if (meets)
-                                faults += next >= nresidues || residue[next++] != n;
+                                faults += next >= counts.nresidues || counts.residue[next++] != n;
                         }
-                        faults += next != nresidues;
-                        for (int64_t m = 1; m < multiple; m++)
+                        faults += next != counts.nresidues;
+                        for (int64_t m = 1; m < counts.multiple; m++)
                             faults += m % a == 0 && m % b == 0;
                     }
     CU_ASSERT_EQUAL(faults, 0);
@@ -143,7 +142,7 @@ static void every_pair_of_rules(void)
 static void never_agree(void)
 {
     struct work work = new_work();
-    struct together_rule rules[] = {{6, 1, -1}, {4, 2, -1}};
+    struct count_rule rules[] = {{6, 1, -1}, {4, 2, -1}};
     struct rational targets[] = {r(60, 1), r(60, 1)};
     struct together_stage stage = {rules, 2, targets, 2, 7, 0, 0};
     struct together_question question = {&stage, 1, 0.06, 0.0};
@@ -153,8 +152,8 @@ static void never_agree(void)
     CU_ASSERT_EQUAL(answer.trouble[0], TOGETHER_NEVER);
     CU_ASSERT_EQUAL(answer.nsets, 0);
     /* Boats of 16 with an edging of 4 (by hand): 75 would do neither; 80 does both. */
-    rules[0] = (struct together_rule){16, 0, -1};
-    rules[1] = (struct together_rule){4, 0, -1};
+    rules[0] = (struct count_rule){16, 0, -1};
+    rules[1] = (struct count_rule){4, 0, -1};
     targets[0] = targets[1] = r(75, 1);
     question.reach = 0.07;
     CU_ASSERT_EQUAL(together_solve(&work, &question, &answer), 0);

@@ -27,27 +27,41 @@ static void test_finished_size(void)
     CU_ASSERT_EQUAL(sizing_nearest_multiple(rational_mul(finished, r(15, 2)), 4, 0), 60);
 }
 
+static int64_t below(struct rational target, int64_t n, int64_t m)
+{
+    struct count_set counts = sizing_counts(&(struct count_rule){n, m, -1}, 1);
+
+    return sizing_below(&counts, rational_floor(target));
+}
+
+static int64_t above(struct rational target, int64_t n, int64_t m)
+{
+    struct count_set counts = sizing_counts(&(struct count_rule){n, m, -1}, 1);
+
+    return sizing_above(&counts, rational_floor(target));
+}
+
 static void test_multiples_by_hand(void)
 {
     /* Cushion: 15 1/2 in at 5 1/2 is 85.25; repeats of 20, 1 to balance, 4 plain: 85. */
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(8525, 100), 20, 5), 85);
     /* Sock: 68.4, repeats of 12: 60 or 72, 72 nearer. */
-    CU_ASSERT_EQUAL(sizing_multiple_below(r(684, 10), 12, 0), 60);
-    CU_ASSERT_EQUAL(sizing_multiple_above(r(684, 10), 12, 0), 72);
+    CU_ASSERT_EQUAL(below(r(684, 10), 12, 0), 60);
+    CU_ASSERT_EQUAL(above(r(684, 10), 12, 0), 72);
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(684, 10), 12, 0), 72);
     /* Half-way: the larger. A hair below half-way: the smaller. */
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(66, 1), 12, 0), 72);
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(6599, 100), 12, 0), 60);
     /* A target that fits is its own below, and above is the next. */
-    CU_ASSERT_EQUAL(sizing_multiple_below(r(72, 1), 12, 0), 72);
-    CU_ASSERT_EQUAL(sizing_multiple_above(r(72, 1), 12, 0), 84);
+    CU_ASSERT_EQUAL(below(r(72, 1), 12, 0), 72);
+    CU_ASSERT_EQUAL(above(r(72, 1), 12, 0), 84);
     /* Smaller than one repeat: never none; and nothing below the side stitches. */
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(7, 1), 20, 5), 25);
-    CU_ASSERT_EQUAL(sizing_multiple_below(r(7, 1), 20, 5), 5);
-    CU_ASSERT_EQUAL(sizing_multiple_below(r(4, 1), 20, 5), -1);
-    CU_ASSERT_EQUAL(sizing_multiple_above(r(4, 1), 20, 5), 25);
+    CU_ASSERT_EQUAL(below(r(7, 1), 20, 5), 0);
+    CU_ASSERT_EQUAL(below(r(4, 1), 20, 5), 0);
+    CU_ASSERT_EQUAL(above(r(4, 1), 20, 5), 25);
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(4, 1), 20, 5), 25);
-    CU_ASSERT_EQUAL(sizing_nearest_multiple(rational_none(), 20, 5), -1);
+    CU_ASSERT_EQUAL(sizing_nearest_multiple(rational_none(), 20, 5), 0);
 }
 
 /* Common practice, printed with patterns: "multiple of n plus m", and counts that are. */
@@ -61,8 +75,8 @@ static void test_multiples_printed(void)
         int64_t n = printed[i][0], m = printed[i][1], count = printed[i][2];
 
         CU_ASSERT_EQUAL(sizing_nearest_multiple(r(count, 1), n, m), count);
-        CU_ASSERT_EQUAL(sizing_multiple_below(r(2 * count + 1, 2), n, m), count);
-        CU_ASSERT_EQUAL(sizing_multiple_above(r(2 * count - 1, 2), n, m), count);
+        CU_ASSERT_EQUAL(below(r(2 * count + 1, 2), n, m), count);
+        CU_ASSERT_EQUAL(above(r(2 * count - 1, 2), n, m), count);
     }
     /* Yoke: 276 less a quarter, a third, two fifths, bent to repeats of 8, 4, 4 (by hand). */
     CU_ASSERT_EQUAL(sizing_nearest_multiple(r(276 * 3, 4), 8, 0), 208);
@@ -88,26 +102,34 @@ static void test_multiples_walked(void)
     CU_ASSERT_EQUAL(wrong, 0);
 }
 
+static bool divides(int64_t count, int knit, int purl, bool ends)
+{
+    struct count_rule rule = sizing_rib(knit, purl, ends);
+
+    return sizing_suits(&rule, count);
+}
+
+/* Nearest under the count, or it itself, and over it. */
+static bool stands_between(int64_t low, int64_t count, int64_t high, int knit, int purl, bool ends)
+{
+    struct count_rule rule = sizing_rib(knit, purl, ends);
+    struct count_set counts = sizing_counts(&rule, 1);
+
+    return sizing_below(&counts, count) == low && sizing_above(&counts, count) == high;
+}
+
 static void test_rib_by_hand(void)
 {
-    int64_t below, above;
-
     /* Knit 2, purl 2: 72 = 18 x 4; 70 = 17 x 4 + 2 shows knit at both edges, flat alone. */
-    CU_ASSERT_TRUE(sizing_rib_divides(72, 2, 2, false));
-    CU_ASSERT_FALSE(sizing_rib_divides(70, 2, 2, false));
-    CU_ASSERT_TRUE(sizing_rib_divides(70, 2, 2, true));
-    CU_ASSERT_FALSE(sizing_rib_divides(71, 2, 2, true));
-    CU_ASSERT_FALSE(sizing_rib_divides(0, 2, 2, false));
-    CU_ASSERT_FALSE(sizing_rib_divides(12, 0, 0, false));
-    sizing_rib_around(70, 2, 2, false, &below, &above);
-    CU_ASSERT_EQUAL(below, 68);
-    CU_ASSERT_EQUAL(above, 72);
-    sizing_rib_around(71, 3, 2, true, &below, &above); /* 70, and 13 x 5 + 3 = 68, 73 */
-    CU_ASSERT_EQUAL(below, 70);
-    CU_ASSERT_EQUAL(above, 73);
-    sizing_rib_around(3, 2, 2, false, &below, &above);
-    CU_ASSERT_EQUAL(below, 0);
-    CU_ASSERT_EQUAL(above, 4);
+    CU_ASSERT_TRUE(divides(72, 2, 2, false));
+    CU_ASSERT_FALSE(divides(70, 2, 2, false));
+    CU_ASSERT_TRUE(divides(70, 2, 2, true));
+    CU_ASSERT_FALSE(divides(71, 2, 2, true));
+    CU_ASSERT_FALSE(divides(0, 2, 2, false));
+    CU_ASSERT_FALSE(divides(12, 0, 0, false));
+    CU_ASSERT_TRUE(stands_between(68, 70, 72, 2, 2, false));
+    CU_ASSERT_TRUE(stands_between(70, 71, 73, 3, 2, true)); /* 70, and 13 x 5 + 3 = 68, 73 */
+    CU_ASSERT_TRUE(stands_between(0, 3, 4, 2, 2, false));
     CU_ASSERT_EQUAL(sizing_rib_nearest(r(3, 1), 2, 2, false), 4);
     /* 90 % of 72 is 64.8: 64. 66: half-way, the larger. 68.9: 68, a whole count at its floor. */
     CU_ASSERT_EQUAL(sizing_rib_nearest(r(648, 10), 2, 2, false), 64);
