@@ -32,7 +32,7 @@ ALL_CFLAGS   := $(STD) $(WARN) $(HARDEN) $(CFLAGS)
 
 # Table texts are turned into C by the helper beside them; main.c is linked into the program alone.
 HELPERS  := src/base/embed.c
-SOURCES  := $(filter-out $(HELPERS) src/app/main.c,$(wildcard src/*/*.c src/*/*/*.c))
+SOURCES  := $(filter-out $(HELPERS) src/app/main.c,$(wildcard src/*.c src/*/*.c src/*/*/*.c))
 OBJECTS  := $(SOURCES:src/%.c=$(B)/src/%.o) $(B)/gen/tables_text.o
 MAIN     := $(B)/src/app/main.o
 TABLES   := $(sort $(wildcard tables/*.csv))

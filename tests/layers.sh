@@ -22,6 +22,7 @@ plan/plan plan/builder plan/gauge plan/catches plan/wear plan/fit plan/yarn plan
 plan/redraw plan/plan_build
 words
 render/render render/directions render/report render/json render/sheet render/draw render/paper
+run inside strandwise
 app"
 
 # judge: lines `FROM-FILE TO-FILE WHAT` in, those against the order out.

@@ -7,9 +7,9 @@
 
 #include "base/arena.h"
 #include "base/number.h"
-#include "base/outfile.h"
 #include "base/text.h"
 #include "command.h"
+#include "inside.h"
 #include "model/catches/catches.h"
 #include "model/fit/fit.h"
 #include "model/gauge/gauge.h"
@@ -31,19 +31,6 @@ static bool read_whole(const char *text, int most, int *value)
         return false;
     *value = (int)quantity.value.num;
     return true;
-}
-
-static bool read_length(const char *text, struct rational *inches)
-{
-    struct quantity quantity;
-    size_t fault;
-
-    if (quantity_read(text, strlen(text), &quantity, &fault) != NUMBER_OK ||
-        quantity.unit == UNIT_NONE)
-        return false;
-    *inches = quantity_inches(quantity, UNIT_INCH);
-    return rational_is_value(*inches) && rational_sign(*inches) > 0 &&
-           rational_compare(*inches, rational_whole(10000)) <= 0;
 }
 
 /* Given: a length that reads. */
@@ -68,7 +55,7 @@ static enum run_status read_gauge(const struct arguments *arguments, struct rati
 
     if (!arguments->stitches || !arguments->over)
         return command_usage("give the gauge: --stitches 32 --over '4 in'.");
-    if (!read_length(arguments->over, &over_in))
+    if (!command_read_length(arguments->over, &over_in))
         return command_usage("--over takes a length with its unit, such as '4 in' or '10 cm', not %s.",
                              arguments->over);
     if (quantity_list_read(arguments->stitches, strlen(arguments->stitches), list, NULL, COUNTS_MAX,
@@ -88,13 +75,9 @@ static enum run_status read_gauge(const struct arguments *arguments, struct rati
     return RUN_DONE;
 }
 
-static enum run_status put(struct work *work, const struct text *text)
+enum run_status command_spread(const struct arguments *arguments)
 {
-    return outfile_write_stdout(work, text->bytes, text->length) == 0 ? RUN_DONE : RUN_FILE;
-}
-
-enum run_status command_spread(struct work *work, const struct arguments *arguments)
-{
+    struct work *work = &arguments->core->work;
     const char *to_word = arguments->word[arguments->nwords - 1];
     struct text text = text_create(work->arena);
     struct shaping shaping;
@@ -114,7 +97,7 @@ enum run_status command_spread(struct work *work, const struct arguments *argume
                   shaping.rounds > 1 ? arena_printf(work->arena, " in %d %s", shaping.rounds,
                                                     say_rounds(!arguments->flat)->many)
                                      : "");
-    return put(work, &text);
+    return command_put(arguments, text.bytes, text.length);
 }
 
 static void put_count(struct text *text, int64_t stitches, int repeat, struct rational per_in,
@@ -128,8 +111,9 @@ static void put_count(struct text *text, int64_t stitches, int repeat, struct ra
     text_addf(text, ", %+.1f %%\n", 100.0 * (inches / rational_double(measure_in) - 1.0));
 }
 
-enum run_status command_fit(struct work *work, const struct arguments *arguments)
+enum run_status command_fit(const struct arguments *arguments)
 {
+    struct work *work = &arguments->core->work;
     struct text text = text_create(work->arena);
     struct fit_question question = {.round = !arguments->flat};
     struct fit_answer *answer;
@@ -142,7 +126,7 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
     if (!read_whole(arguments->word[0], STITCHES_MAX, &question.repeat_sts))
         return command_usage("fit takes the stitches of one repeat, such as 12, not %s.",
                              arguments->word[0]);
-    if (!arguments->measure || !read_length(arguments->measure, &measure_in))
+    if (!arguments->measure || !command_read_length(arguments->measure, &measure_in))
         return command_usage("give the finished measure: --measure '10 1/4 in'.");
     question.cm_first = is_metric(arguments->measure);
     question.target_sts = rational_mul(measure_in, question.per_in);
@@ -165,7 +149,7 @@ enum run_status command_fit(struct work *work, const struct arguments *arguments
         text_wrap(&text, answer->remedies[i].line, 2, 2, 80);
         text_add(&text, "\n");
     }
-    return put(work, &text);
+    return command_put(arguments, text.bytes, text.length);
 }
 
 /* A lone float of n: a round of n + 1 with one stitch of its colour has just that one. */
@@ -215,8 +199,9 @@ static void say_catches(struct work *work, struct text *text, int n, int64_t lea
     text_add(text, " stitch.\n");
 }
 
-enum run_status command_float(struct work *work, const struct arguments *arguments)
+enum run_status command_float(const struct arguments *arguments)
 {
+    struct work *work = &arguments->core->work;
     struct text text = text_create(work->arena);
     struct rational per_in;
     struct rational limit_in =
@@ -233,7 +218,7 @@ enum run_status command_float(struct work *work, const struct arguments *argumen
                              arguments->word[0]);
     if (arguments->leave && arguments->catch_at)
         return command_usage("give --leave-up-to or --catch-at, not both.");
-    if (limit && !read_length(limit, &limit_in))
+    if (limit && !command_read_length(limit, &limit_in))
         return command_usage("a float limit is a length with its unit, such as '1 in', not %s.", limit);
     leave_sts = arguments->catch_at ? gauge_catch_at_sts(limit_in, per_in)
                                     : gauge_leave_up_to_sts(limit_in, per_in);
@@ -243,5 +228,5 @@ enum run_status command_float(struct work *work, const struct arguments *argumen
     text_add(&text, say_length(work->arena, n / rational_double(per_in), false));
     text_add(&text, ".\n");
     say_catches(work, &text, n, leave_sts);
-    return put(work, &text);
+    return command_put(arguments, text.bytes, text.length);
 }

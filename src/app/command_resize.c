@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "base/number.h"
-#include "base/outfile.h"
-#include "base/work.h"
 #include "command.h"
-#include "plan/redraw/redraw.h"
+#include "inside.h"
+#include "outfile.h"
+#include "app/paper/paper.h"
 #include "render/draw/draw.h"
 #include "render/draw/redraw.h"
 
@@ -25,18 +25,6 @@ struct request {
 };
 
 /* --- the gauge --------------------------------------------------------------------------------- */
-
-static bool read_length(const char *text, struct rational *inches)
-{
-    struct quantity quantity;
-    size_t fault;
-
-    if (quantity_read(text, strlen(text), &quantity, &fault) != NUMBER_OK || quantity.unit == UNIT_NONE)
-        return false;
-    *inches = quantity_inches(quantity, UNIT_INCH);
-    return rational_is_value(*inches) && rational_sign(*inches) > 0 &&
-           rational_compare(*inches, rational_whole(10000)) <= 0;
-}
 
 static bool gauge_can_be(const struct redraw_asked *asked)
 {
@@ -56,7 +44,7 @@ static enum run_status gauge_from_words(const struct arguments *arguments, struc
     size_t fault;
     int n = 0;
 
-    if (!arguments->over || !read_length(arguments->over, &over_in))
+    if (!arguments->over || !command_read_length(arguments->over, &over_in))
         return command_usage("--gauge needs the length it is counted over: --over '4 in' or '10 cm'.");
     if (quantity_list_read(arguments->gauge, strlen(arguments->gauge), list, NULL, 2, &n, &fault) !=
             NUMBER_OK ||
@@ -74,18 +62,19 @@ static enum run_status gauge_from_words(const struct arguments *arguments, struc
 }
 
 /* "hat and scarf"; "" where there are none. */
-static const char *try_names(struct work *work, const struct plan *plan)
+static const char *try_names(const struct arguments *arguments)
 {
-    struct text list = text_create(work->arena);
+    const struct plan *plan = arguments->core->checked.plan;
+    struct text list = text_create(arguments->core->work.arena);
 
     for (int i = 0; i < plan->ntries; i++)
         text_addf(&list, "%s%s", i == 0 ? "" : i + 1 < plan->ntries ? ", " : " and ", plan->tries[i].name);
     return list.bytes;
 }
 
-static enum run_status gauge_from_try(struct work *work, const struct arguments *arguments,
-                                      const struct plan *plan, struct redraw_asked *asked)
+static enum run_status gauge_from_try(const struct arguments *arguments, struct redraw_asked *asked)
 {
+    const struct plan *plan = arguments->core->checked.plan;
     const struct gauge *gauge = NULL;
 
     for (int i = 0; i < plan->ntries; i++)
@@ -93,7 +82,7 @@ static enum run_status gauge_from_try(struct work *work, const struct arguments 
             gauge = &plan->tries[i].piece.gauge.gauge;
     if (!gauge && plan->ntries > 0)
         return command_usage("the project has no [try %s]; it has %s.", arguments->try_name,
-                             try_names(work, plan));
+                             try_names(arguments));
     if (!gauge)
         return command_usage("the project has no [try %s]: write one, or give --gauge and --over.",
                              arguments->try_name);
@@ -107,14 +96,15 @@ static enum run_status gauge_from_try(struct work *work, const struct arguments 
 }
 
 /* No gauge and no count was given. */
-static enum run_status nothing_asked(struct work *work, const struct plan *plan)
+static enum run_status nothing_asked(const struct arguments *arguments)
 {
-    struct text tries = text_create(work->arena);
+    const struct plan *plan = arguments->core->checked.plan;
+    struct text tries = text_create(arguments->core->work.arena);
 
     if (plan->ntries == 1)
         text_addf(&tries, ", or --try '%s'", plan->tries[0].name);
     if (plan->ntries > 1)
-        text_addf(&tries, ", or --try NAME with one of the project's %s", try_names(work, plan));
+        text_addf(&tries, ", or --try NAME with one of the project's %s", try_names(arguments));
     return command_usage("give the new gauge: --gauge '26 sts, 34 rows' --over '4 in'%s; or, at the gauge as it is, "
                          "another number of stitches or rows: --columns 14.",
                          tries.bytes);
@@ -144,7 +134,7 @@ static enum run_status read_chart_name(const struct arguments *arguments, struct
 {
     const char *path = arguments->out_path, *end, *slash;
 
-    request->to_file = path && strcmp(path, "-") != 0;
+    request->to_file = command_to_file(arguments);
     if (!request->to_file)
         return RUN_DONE;
     end = strrchr(path, '.');
@@ -207,55 +197,43 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     if (arguments->over && !arguments->gauge)
         return command_usage("--over is the length of --gauge: give that too, such as --gauge '26 sts, 34 rows'.");
     asked->has_around = arguments->around != NULL;
-    if (arguments->around && !read_length(arguments->around, &asked->around_in))
+    if (arguments->around && !command_read_length(arguments->around, &asked->around_in))
         return command_usage("--around takes a length with its unit, such as '10 1/2 in', not %s.",
                              arguments->around);
     return arguments->gauge ? gauge_from_words(arguments, asked) : RUN_DONE;
 }
 
-static enum run_status choose_band(struct work *work, const struct arguments *arguments,
-                                   const struct plan *plan, struct redraw_asked *asked)
-{
-    const struct plan_piece *piece = &plan->piece;
-
-    asked->band = -1;
-    if (!arguments->band && piece->nbands > 1) {
-        struct text list = text_create(work->arena);
-
-        for (int i = 0; i < piece->nbands; i++)
-            text_addf(&list, "%s%s", i == 0 ? "" : i + 1 < piece->nbands ? ", " : " or ",
-                      piece->bands[i].name);
-        return command_usage("the project has several bands: add --band %s.", list.bytes);
-    }
-    for (int i = 0; i < piece->nbands && asked->band < 0; i++)
-        if (!arguments->band || strcmp(piece->bands[i].name, arguments->band) == 0)
-            asked->band = i;
-    return asked->band >= 0 ? RUN_DONE : command_unknown_band(work, plan, arguments->band);
-}
-
 /* --- what is written ---------------------------------------------------------------------------- */
 
 /* Status: 0, or -1 reported. */
-static int make_drawing(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
-                        enum draw_form form, struct text *out)
+static enum run_status make_drawing(const struct arguments *arguments, enum draw_form form, struct text *out)
 {
-    struct sheet *sheets[REDRAW_SHEETS_MAX];
-    int nsheets;
+    const struct strandwise_wish wish = {.output = OUTPUT_REDRAW_DRAWING, .for_paper = form == DRAW_PDF};
+    struct work *work = &arguments->core->work;
+    struct sheets sheets;
+    enum run_status status;
 
     if (form == DRAW_NOTHING)
-        return 0;
-    nsheets = draw_redraw(work, plan, redraw, form == DRAW_PDF, sheets);
+        return RUN_DONE;
+    status = strandwise_sheets(arguments->core, &wish, &sheets);
+    if (status != RUN_DONE)
+        return status;
     if (form == DRAW_PDF)
-        return sheet_write_pdf(work, sheets, nsheets, sheets[0]->title, out);
+        return paper_write_pdf(work, &sheets, out) == 0 ? RUN_DONE : RUN_FILE;
     if (form == DRAW_PNG)
-        return command_write_picture(draw_stack(work, sheets, nsheets), out);
-    sheet_write_svg(draw_stack(work, sheets, nsheets), out);
-    return 0;
+        return paper_write_png(draw_stack(work, sheets.sheet, sheets.count), out) == 0 ? RUN_DONE : RUN_FILE;
+    sheet_write_svg(draw_stack(work, sheets.sheet, sheets.count), out);
+    return RUN_DONE;
 }
 
-static enum run_status make_chart(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
-                                  const struct request *request, struct text *out)
+static enum run_status make_chart(const struct arguments *arguments, const struct request *request,
+                                  struct text *out)
 {
+    struct work *work = &arguments->core->work;
+    const struct plan *plan = arguments->core->checked.plan;
+    const struct plan_redraw *redraw = arguments->core->redraw;
+    const struct grid *drawn = &redraw->band->drawn;
+
     if (!request->picture) {
         redraw_write_chart(plan, redraw, out);
         return RUN_DONE;
@@ -263,25 +241,44 @@ static enum run_status make_chart(struct work *work, const struct plan *plan, co
     if (!redraw->picture_fits)
         return command_usage("the chart cannot be a picture: %s. Name a file that ends in .chart or .txt.",
                              redraw->picture_why);
-    return redraw_write_picture(work, plan, redraw, out) == 0 ? RUN_DONE : RUN_FILE;
+    return paper_write_dots(work, redraw_dots(work, plan, redraw), drawn->ncols, drawn->nrows, out) == 0 ? RUN_DONE
+                                                                                                         : RUN_FILE;
 }
 
-/* All of it is made before the first is written. */
-static enum run_status put_out(struct work *work, const struct arguments *arguments, const struct plan *plan,
-                               const struct plan_redraw *redraw, const struct request *request)
+/* What is said of it, with what was written. */
+static enum run_status put_words(const struct arguments *arguments, const struct request *request)
 {
     int width = arguments->window_columns > 0 ? arguments->window_columns : 80;
-    struct words_style style = {.width = width > WIDTH_MOST    ? WIDTH_MOST
-                                          : width < WIDTH_LEAST ? WIDTH_LEAST
-                                                                : width};
-    struct text words = text_create(work->arena), chart = text_create(work->arena);
-    struct text drawing = text_create(work->arena);
-    enum run_status status = make_chart(work, plan, redraw, request, &chart);
+    const struct strandwise_wish wish = {.output = request->json ? OUTPUT_REDRAW_JSON : OUTPUT_REDRAW,
+                                         .width = width > WIDTH_MOST    ? WIDTH_MOST
+                                                  : width < WIDTH_LEAST ? WIDTH_LEAST
+                                                                        : width};
+    struct work *work = &arguments->core->work;
+    struct text words = text_create(work->arena);
+    struct strandwise_bytes made;
+    enum run_status status = strandwise_make(arguments->core, &wish, &made);
 
     if (status != RUN_DONE)
         return status;
-    if (make_drawing(work, plan, redraw, request->drawing, &drawing) != 0)
-        return RUN_FILE;
+    text_add_bytes(&words, made.bytes, made.nbytes);
+    if (request->to_file && !request->json)
+        text_addf(&words, "\nWrote %s\n", arguments->out_path);
+    if (arguments->draw && !request->json)
+        text_addf(&words, "%sDrew %s\n", request->to_file ? "" : "\n", arguments->draw);
+    return outfile_write_stdout(work, words.bytes, words.length) == 0 ? RUN_DONE : RUN_FILE;
+}
+
+/* All of it is made before the first is written. */
+static enum run_status put_out(const struct arguments *arguments, const struct request *request)
+{
+    struct work *work = &arguments->core->work;
+    struct text chart = text_create(work->arena), drawing = text_create(work->arena);
+    enum run_status status = make_chart(arguments, request, &chart);
+
+    if (status == RUN_DONE)
+        status = make_drawing(arguments, request->drawing, &drawing);
+    if (status != RUN_DONE)
+        return status;
     if (request->to_file &&
         outfile_write(work, arguments->out_path, chart.bytes, chart.length,
                       arguments->replace ? OUTFILE_REPLACE : OUTFILE_ASK) != 0)
@@ -290,37 +287,26 @@ static enum run_status put_out(struct work *work, const struct arguments *argume
         return RUN_FILE;
     if (arguments->out_path && !request->to_file)
         return outfile_write_stdout(work, chart.bytes, chart.length) == 0 ? RUN_DONE : RUN_FILE;
-    if (request->json)
-        render_redraw_json(plan, redraw, &words);
-    else
-        render_redraw(work, plan, redraw, &style, &words);
-    if (request->to_file && !request->json)
-        text_addf(&words, "\nWrote %s\n", arguments->out_path);
-    if (arguments->draw && !request->json)
-        text_addf(&words, "%sDrew %s\n", request->to_file ? "" : "\n", arguments->draw);
-    return outfile_write_stdout(work, words.bytes, words.length) == 0 ? RUN_DONE : RUN_FILE;
+    return put_words(arguments, request);
 }
 
-enum run_status command_resize(struct work *work, const struct arguments *arguments)
+enum run_status command_resize(const struct arguments *arguments)
 {
     struct request request = {.json = false};
-    struct run_checked checked = {NULL, NULL, NULL};
-    const struct plan_redraw *redraw;
-    const char *why = NULL;
     enum run_status status = read_request(arguments, &request);
 
     if (status == RUN_DONE)
-        status = run_check(work, arguments->word[0], &checked);
+        status = strandwise_plan(arguments->core, arguments->word[0]);
     if (status == RUN_DONE && !arguments->gauge && !arguments->try_name && !arguments->columns && !arguments->rows)
-        status = nothing_asked(work, checked.plan);
-    if (status == RUN_DONE)
-        status = choose_band(work, arguments, checked.plan, &request.asked);
-    if (status == RUN_DONE && arguments->try_name)
-        status = gauge_from_try(work, arguments, checked.plan, &request.asked);
+        status = nothing_asked(arguments);
     if (status != RUN_DONE)
         return status;
-    redraw = plan_redraw_make(work, checked.plan, checked.read, &request.asked, &why);
-    if (!redraw)
-        return command_usage("%s", why);
-    return put_out(work, arguments, checked.plan, redraw, &request);
+    request.asked.band = strandwise_band(arguments->core, arguments->band);
+    if (request.asked.band < 0)
+        return command_told(arguments, RUN_USAGE);
+    if (arguments->try_name)
+        status = gauge_from_try(arguments, &request.asked);
+    if (status == RUN_DONE)
+        status = command_told(arguments, strandwise_redraw_as(arguments->core, &request.asked));
+    return status == RUN_DONE ? put_out(arguments, &request) : status;
 }

@@ -3,7 +3,6 @@
  * The command line: read it, set up the run, print the messages, say how it went.
  */
 #include <cairo.h>
-#include <gsl/gsl_errno.h>
 #include <gsl/gsl_version.h>
 #include <png.h>
 #include <stdint.h>
@@ -16,24 +15,95 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/number.h"
-#include "base/tables.h"
 #include "command.h"
+#include "disk.h"
+#include "inside.h"
 
 static const size_t MEMORY_MAX =
     SIZE_MAX / 2 < (uint64_t)8 << 30 ? SIZE_MAX / 2 : (size_t)((uint64_t)8 << 30);
 
-static void print_version(void)
+/* --- the table of commands and options -------------------------------------------------- */
+
+static const struct command commands[] = {
+#define COMMAND(name, words, fewest, most, summary, help) \
+    {#name, words, fewest, most, summary, help, command_##name},
+#include "options.h"
+};
+
+struct option {
+    const char *word, *value; /* value NULL: it takes none */
+    size_t where;             /* in struct arguments */
+};
+
+static const struct option options[] = {
+#define OPTION(word, field, value, help) {word, value, offsetof(struct arguments, field)},
+#include "options.h"
+};
+
+static const struct use {
+    const char *command, *option, *value;
+    enum { MUST, MAY, MAY_AGAIN, WITH, OR } form;
+} uses[] = {
+#define USE(command, option, value, form) {#command, option, value, form},
+#include "options.h"
+};
+
+enum {
+    NCOMMANDS = sizeof commands / sizeof *commands,
+    NOPTIONS = sizeof options / sizeof *options,
+    NUSES = sizeof uses / sizeof *uses
+};
+
+static const struct option *find_option(const char *word)
 {
-    printf("strandwise %s\n"
-           "GSL %s, libpng %s, cairo %s, iniparser 4\n"
-           "Licence GPL-3.0-or-later. No warranty: the swatch decides.\n",
-           STRANDWISE_VERSION, GSL_VERSION, png_get_libpng_ver(NULL), cairo_version_string());
+    for (int i = 0; i < NOPTIONS; i++)
+        if (strcmp(options[i].word, word) == 0)
+            return &options[i];
+    return NULL;
+}
+
+/* NULL: the command does not take it. */
+static const struct use *find_use(const struct command *command, const char *option)
+{
+    for (int i = 0; i < NUSES; i++)
+        if (strcmp(uses[i].command, command->name) == 0 && strcmp(uses[i].option, option) == 0)
+            return &uses[i];
+    return NULL;
+}
+
+/* --- help ------------------------------------------------------------------------------- */
+
+struct usage {
+    char text[512];
+};
+
+/* "PROJECT [--as text|json|pdf] [-o FILE] [--table FILE]..." */
+static struct usage usage_of(const struct command *command)
+{
+    static const char *const before[] = {
+        [MUST] = " ", [MAY] = " [", [MAY_AGAIN] = " [", [WITH] = " ", [OR] = " | "};
+    struct usage usage;
+    int at = snprintf(usage.text, sizeof usage.text, "%s", command->words);
+
+    for (int i = 0; i < NUSES; i++) {
+        const struct use *use = &uses[i];
+        const char *value = use->value ? use->value : find_option(use->option)->value;
+        bool goes_on = i + 1 < NUSES && use[1].form >= WITH;
+
+        if (strcmp(use->command, command->name) != 0)
+            continue;
+        at += snprintf(usage.text + at, sizeof usage.text - (size_t)at, "%s%s%s%s%s", before[use->form],
+                       use->option, value ? " " : "", value ? value : "",
+                       use->form == MUST || goes_on ? "" : use->form == MAY_AGAIN ? "]..." : "]");
+    }
+    return usage;
 }
 
 /* The usage of a command, broken before column 80. */
 static void print_usage(const struct command *command)
 {
-    const char *word = command->usage;
+    const struct usage usage = usage_of(command);
+    const char *word = usage.text;
     int column = printf("  strandwise %s", command->name);
 
     while (*word) { /* words; what stands in brackets stays together */
@@ -56,8 +126,8 @@ static void print_help(void)
           "read -> check -> model -> plan -> render.\n"
           "\n",
           stdout);
-    for (const struct command *c = commands; c->name; c++)
-        print_usage(c);
+    for (int i = 0; i < NCOMMANDS; i++)
+        print_usage(&commands[i]);
     fputs("\n"
           "  strandwise COMMAND --help says more; --version says which one this is.\n"
           "  Results go to standard output, messages to standard error. NO_COLOR set: no\n"
@@ -67,18 +137,27 @@ static void print_help(void)
           stdout);
 }
 
+static void print_version(void)
+{
+    printf("strandwise %s\n"
+           "GSL %s, libpng %s, cairo %s, iniparser 4\n"
+           "Licence GPL-3.0-or-later. No warranty: the swatch decides.\n",
+           STRANDWISE_VERSION, GSL_VERSION, png_get_libpng_ver(NULL), cairo_version_string());
+}
+
+/* --- reading the command line ------------------------------------------------------------ */
+
 static const struct command *find_command(const char *name)
 {
-    const char *names[16];
-    int n = 0;
+    const char *names[NCOMMANDS];
     const char *nearest;
 
-    for (const struct command *c = commands; c->name; c++) {
-        if (strcmp(c->name, name) == 0)
-            return c;
-        names[n++] = c->name;
+    for (int i = 0; i < NCOMMANDS; i++) {
+        if (strcmp(commands[i].name, name) == 0)
+            return &commands[i];
+        names[i] = commands[i].name;
     }
-    nearest = text_nearest(name, names, n);
+    nearest = text_nearest(name, names, NCOMMANDS);
     if (nearest)
         command_usage("there is no command %s. Did you mean %s?", name, nearest);
     else
@@ -86,108 +165,45 @@ static const struct command *find_command(const char *name)
     return NULL;
 }
 
-/* Does this command take that option? Its list holds whole words set off by blanks. */
-static bool takes(const struct command *command, const char *option)
+static void put_value(struct arguments *arguments, const struct option *option, const char *value)
 {
-    size_t length = strlen(option);
+    const char **slot = (const char **)(void *)((char *)arguments + option->where);
 
-    for (const char *at = command->options; (at = strstr(at, option)) != NULL; at += length)
-        if ((at == command->options || at[-1] == ' ') && (at[length] == ' ' || at[length] == '\0'))
-            return true;
-    return false;
-}
-
-static const char **resize_slot(struct arguments *arguments, const char *option)
-{
-    if (strcmp(option, "--gauge") == 0)
-        return &arguments->gauge;
-    if (strcmp(option, "--try") == 0)
-        return &arguments->try_name;
-    if (strcmp(option, "--columns") == 0)
-        return &arguments->columns;
-    if (strcmp(option, "--rows") == 0)
-        return &arguments->rows;
-    if (strcmp(option, "--around") == 0)
-        return &arguments->around;
-    if (strcmp(option, "--draw") == 0)
-        return &arguments->draw;
-    return NULL;
-}
-
-/* Where the value of a long option goes; NULL: it takes none. */
-static const char **value_slot(struct arguments *arguments, const char *option)
-{
-    if (strcmp(option, "--as") == 0)
-        return &arguments->as;
-    if (strcmp(option, "-o") == 0)
-        return &arguments->out_path;
-    if (strcmp(option, "--stitches") == 0)
-        return &arguments->stitches;
-    if (strcmp(option, "--over") == 0)
-        return &arguments->over;
-    if (strcmp(option, "--measure") == 0)
-        return &arguments->measure;
-    if (strcmp(option, "--leave-up-to") == 0)
-        return &arguments->leave;
-    if (strcmp(option, "--catch-at") == 0)
-        return &arguments->catch_at;
-    if (strcmp(option, "--band") == 0)
-        return &arguments->band;
-    if (strcmp(option, "--side") == 0)
-        return &arguments->side;
-    if (strcmp(option, "--cell") == 0)
-        return &arguments->cell;
-    if (strcmp(option, "--show") == 0)
-        return &arguments->show;
-    if (strcmp(option, "--table") == 0 && arguments->ntables < TABLES_MAX)
-        return &arguments->table[arguments->ntables++];
-    return resize_slot(arguments, option);
-}
-
-static bool set_flag(struct arguments *arguments, const char *option)
-{
-    if (strcmp(option, "--flat") == 0)
-        arguments->flat = true;
-    else if (strcmp(option, "--check") == 0)
-        arguments->check = true;
-    else if (strcmp(option, "--replace") == 0)
-        arguments->replace = true;
+    if (slot == arguments->table)
+        arguments->table[arguments->ntables++] = value;
     else
-        return false;
-    return true;
+        *slot = value;
 }
 
 /* One option at argv[i]; returned: how many words it took, 0 after a fault. */
 static int read_option(const struct command *command, struct arguments *arguments, char **argv,
                        int i, int argc)
 {
-    char option[32];
+    char word[32];
     const char *equals = strncmp(argv[i], "--", 2) == 0 ? strchr(argv[i], '=') : NULL;
     size_t length = equals ? (size_t)(equals - argv[i]) : strlen(argv[i]);
-    const char **slot;
+    const struct option *option;
 
-    if (length >= sizeof option)
-        length = sizeof option - 1;
-    memcpy(option, argv[i], length);
-    option[length] = '\0';
-    if (!takes(command, option)) {
+    if (length >= sizeof word)
+        length = sizeof word - 1;
+    memcpy(word, argv[i], length);
+    word[length] = '\0';
+    if (!find_use(command, word)) {
         command_usage("%s does not take %s. strandwise %s --help says what it takes.",
                       command->name, argv[i], command->name);
         return 0;
     }
-    if (!equals && set_flag(arguments, option))
-        return 1;
-    if (strcmp(option, "--table") == 0 && arguments->ntables == TABLES_MAX) {
+    option = find_option(word);
+    if (strcmp(word, "--table") == 0 && arguments->ntables == TABLES_MAX) {
         command_usage("at most %d tables of your own can be named.", TABLES_MAX);
         return 0;
     }
-    slot = value_slot(arguments, option);
-    if (!slot || (!equals && i + 1 >= argc)) {
-        command_usage(slot ? "%s needs a value behind it." : "%s takes no value.", option);
+    if (option->value ? !equals && i + 1 >= argc : equals != NULL) {
+        command_usage(option->value ? "%s needs a value behind it." : "%s takes no value.", word);
         return 0;
     }
-    *slot = equals ? equals + 1 : argv[i + 1];
-    return equals ? 1 : 2;
+    put_value(arguments, option, equals ? equals + 1 : option->value ? argv[i + 1] : option->word);
+    return equals || !option->value ? 1 : 2;
 }
 
 static bool read_arguments(const struct command *command, int argc, char **argv,
@@ -205,7 +221,7 @@ static bool read_arguments(const struct command *command, int argc, char **argv,
             if (took == 0)
                 return false;
             i += took;
-        } else if (arguments->nwords == command->words_max) {
+        } else if (arguments->nwords == command->most) {
             command_usage("%s is one word too many. strandwise %s --help shows the form.", argv[i],
                           command->name);
             return false;
@@ -213,9 +229,9 @@ static bool read_arguments(const struct command *command, int argc, char **argv,
             arguments->word[arguments->nwords++] = argv[i++];
         }
     }
-    if (arguments->nwords >= command->words_min)
+    if (arguments->nwords >= command->fewest)
         return true;
-    command_usage("write: strandwise %s %s", command->name, command->usage);
+    command_usage("write: strandwise %s %s", command->name, usage_of(command).text);
     return false;
 }
 
@@ -226,6 +242,8 @@ static bool asks(int argc, char **argv, const char *a, const char *b)
             return true;
     return false;
 }
+
+/* --- the terminal -------------------------------------------------------------------------- */
 
 static bool wants_colour(int fd)
 {
@@ -249,57 +267,56 @@ static int window_columns(int fd)
     return isatty(fd) && ioctl(fd, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
 }
 
-/* Load the tables, her own copies over ours; then the command. */
-static enum run_status run_command(const struct command *command, struct work *work,
-                                   const struct arguments *arguments)
-{
-    work->tables = tables_load(work);
-    for (int i = 0; work->tables && i < arguments->ntables; i++)
-        work->tables = tables_override(work, work->tables, arguments->table[i]);
-    if (!work->tables)
-        return run_verdict(work);
-    return command->run(work, arguments);
-}
+/* --- the run -------------------------------------------------------------------------------- */
 
-/* A plan as text holds its own notes and cautions: they are not said twice. */
-static bool says_notes_itself(const struct command *command, const struct arguments *arguments,
-                              enum run_status status)
-{
-    return status == RUN_DONE && command->run == command_plan &&
-           (!arguments->as || strcmp(arguments->as, "json") != 0);
-}
-
-static enum run_status no_memory(struct arena *arena)
-{
-    fputs("strandwise: not enough memory for this. Plan one band at a time.\n", stderr);
-    arena_destroy(arena);
-    return RUN_FILE;
-}
-
-static enum run_status run_in_arena(const struct command *command, const struct arguments *arguments)
-{
-    struct arena *arena = arena_create(MEMORY_MAX);
-    struct work work = {.arena = arena};
+struct run {
+    const struct command *command;
+    const struct arguments *arguments;
     enum run_status status;
+};
 
-    if (!arena)
-        return no_memory(NULL);
-    if (setjmp(*arena_escape(arena)) != 0)
-        return no_memory(arena);
-    work.diagnostics = diagnostics_create(arena);
-    status = run_command(command, &work, arguments);
-    if (!says_notes_itself(command, arguments, status))
-        diagnostics_print(work.diagnostics, stderr, arguments->colour_messages);
-    arena_destroy(arena);
-    return status;
+/* Her own copies of tables over ours; then the command; then what was to be said. */
+static void run_command(void *data)
+{
+    struct run *run = data;
+    const struct arguments *arguments = run->arguments;
+    struct strandwise *core = arguments->core;
+    struct text messages = text_create(core->work.arena);
+    bool said;
+
+    for (int i = 0; run->status == RUN_DONE && i < arguments->ntables; i++)
+        run->status = strandwise_table(core, arguments->table[i]);
+    if (run->status == RUN_DONE)
+        run->status = run->command->run(arguments);
+    said = run->status == RUN_DONE && run->command->run == command_plan && command_plan_says_notes(arguments);
+    if (said || run->status == RUN_MEMORY)
+        return;
+    diagnostics_say(core->work.diagnostics, arguments->colour_messages, &messages);
+    fwrite(messages.bytes, 1, messages.length, stderr);
+}
+
+static int run_all(const struct command *command, struct arguments *arguments)
+{
+    struct run run = {command, arguments, RUN_DONE};
+
+    arguments->core = strandwise_begin_with(&disk, MEMORY_MAX);
+    if (!arguments->core || !arena_run(arguments->core->work.arena, run_command, &run))
+        run.status = RUN_MEMORY;
+    if (run.status == RUN_MEMORY)
+        fputs("strandwise: not enough memory for this. Plan one band at a time.\n", stderr);
+    strandwise_end(arguments->core);
+    return run.status == RUN_MEMORY ? RUN_FILE : (int)run.status;
 }
 
 int main(int argc, char **argv)
 {
-    struct arguments arguments = {0};
+    struct arguments arguments = {.colour_out = wants_colour(STDOUT_FILENO),
+                                  .true_colour = shows_any_shade(),
+                                  .window_columns = window_columns(STDOUT_FILENO),
+                                  .colour_messages = wants_colour(STDERR_FILENO)};
     const struct command *command;
 
-    gsl_set_error_handler_off();
+    strandwise_start();
     if (argc < 2) {
         command_usage("say what to do: strandwise plan my-project.ini, or strandwise --help.");
         return RUN_USAGE;
@@ -311,16 +328,11 @@ int main(int argc, char **argv)
     else if ((command = find_command(argv[1])) == NULL)
         return RUN_USAGE;
     else if (asks(argc, argv, "--help", "-h"))
-        printf("strandwise %s %s\n%s.\n%s", command->name, command->usage, command->summary,
+        printf("strandwise %s %s\n%s.\n%s", command->name, usage_of(command).text, command->summary,
                command->help);
     else if (!read_arguments(command, argc, argv, &arguments))
         return RUN_USAGE;
-    else {
-        arguments.colour_out = wants_colour(STDOUT_FILENO);
-        arguments.true_colour = shows_any_shade();
-        arguments.window_columns = window_columns(STDOUT_FILENO);
-        arguments.colour_messages = wants_colour(STDERR_FILENO);
-        return (int)run_in_arena(command, &arguments);
-    }
+    else
+        return run_all(command, &arguments);
     return fflush(stdout) == 0 && !ferror(stdout) ? RUN_DONE : RUN_FILE;
 }

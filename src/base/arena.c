@@ -2,11 +2,18 @@
 #include "arena.h"
 
 #include <assert.h>
-#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* Nothing jumps in a web page: there a run that is out of memory traps, and whoever started it is told so. */
+#if defined __wasm__
+#define ARENA_JUMPS 0
+#else
+#define ARENA_JUMPS 1
+#include <setjmp.h>
+#endif
 
 /* Under the address sanitizer every object is a chunk of its own, so that a write past its
  * end is seen; packed side by side it would only spoil its neighbour. */
@@ -34,8 +41,9 @@ struct arena {
     struct chunk *chunks; /* the head is the one being filled */
     size_t used_bytes;    /* its branches' too */
     size_t limit_bytes;
-    bool escape_asked;
-    jmp_buf escape;
+#if ARENA_JUMPS
+    jmp_buf *escape; /* out of the innermost arena_run(); NULL: none */
+#endif
     struct arena *parent; /* of a branch */
     struct arena *branch; /* the newest of its own */
     struct arena *elder;  /* the branch made before this one, of the same parent */
@@ -50,22 +58,51 @@ struct arena *arena_create(size_t limit_bytes)
     return arena;
 }
 
+#if ARENA_JUMPS
 /* A jump to nowhere would be worse than a plain end. */
-static _Noreturn void leave(struct arena *arena)
+void arena_leave(struct arena *arena)
 {
     while (arena->parent)
         arena = arena->parent;
-    if (!arena->escape_asked)
+    if (!arena->escape)
         abort();
-    longjmp(arena->escape, 1);
+    longjmp(*arena->escape, 1);
 }
+
+bool arena_run(struct arena *arena, void (*body)(void *data), void *data)
+{
+    jmp_buf here, *volatile outer = arena->escape;
+
+    arena->escape = &here;
+    if (setjmp(here) != 0) {
+        arena->escape = outer;
+        return false;
+    }
+    body(data);
+    arena->escape = outer;
+    return true;
+}
+#else
+void arena_leave(struct arena *arena)
+{
+    (void)arena;
+    __builtin_trap();
+}
+
+bool arena_run(struct arena *arena, void (*body)(void *data), void *data)
+{
+    (void)arena;
+    body(data);
+    return true;
+}
+#endif
 
 struct arena *arena_branch(struct arena *parent)
 {
     struct arena *branch = arena_create(parent->limit_bytes - parent->used_bytes);
 
     if (!branch)
-        leave(parent);
+        arena_leave(parent);
     branch->parent = parent;
     branch->elder = parent->branch;
     parent->branch = branch;
@@ -101,12 +138,6 @@ void arena_destroy(struct arena *arena)
     free(arena);
 }
 
-jmp_buf *arena_escape(struct arena *arena)
-{
-    arena->escape_asked = true;
-    return &arena->escape;
-}
-
 /* Large objects get a chunk of their own, behind the head, so that the rest of the chunk
  * being filled is not thrown away for them. */
 static struct chunk *chunk_add(struct arena *arena, size_t nbytes)
@@ -116,10 +147,10 @@ static struct chunk *chunk_add(struct arena *arena, size_t nbytes)
     struct chunk *chunk;
 
     if (capacity > SIZE_MAX - sizeof *chunk)
-        leave(arena);
+        arena_leave(arena);
     chunk = calloc(1, sizeof *chunk + capacity);
     if (!chunk)
-        leave(arena);
+        arena_leave(arena);
     chunk->capacity = capacity;
     if (alone && arena->chunks) {
         chunk->next = arena->chunks->next;
@@ -139,7 +170,7 @@ void *arena_alloc(struct arena *arena, size_t count, size_t size)
     char *object;
 
     if (size && count > (SIZE_MAX - step) / size)
-        leave(arena);
+        arena_leave(arena);
     nbytes = count * size;
     if (nbytes == 0)
         nbytes = 1;
@@ -147,7 +178,7 @@ void *arena_alloc(struct arena *arena, size_t count, size_t size)
         nbytes = (nbytes + step - 1) / step * step;
     for (struct arena *payer = arena; payer; payer = payer->parent)
         if (nbytes > payer->limit_bytes - payer->used_bytes)
-            leave(arena);
+            arena_leave(arena);
     if (!chunk || nbytes > chunk->capacity - chunk->used)
         chunk = chunk_add(arena, nbytes);
     object = (char *)chunk->first + chunk->used;
@@ -173,7 +204,7 @@ char *arena_strndup(struct arena *arena, const char *text, size_t length)
     char *copy;
 
     if (length == SIZE_MAX)
-        leave(arena);
+        arena_leave(arena);
     copy = arena_alloc(arena, length + 1, 1);
     if (length)
         memcpy(copy, text, length);
@@ -207,7 +238,7 @@ char *arena_vprintf(struct arena *arena, const char *format, va_list arguments)
     length = vsnprintf(NULL, 0, format, again);
     va_end(again);
     if (length < 0)
-        leave(arena);
+        arena_leave(arena);
     printed = arena_alloc(arena, (size_t)length + 1, 1);
     vsnprintf(printed, (size_t)length + 1, format, arguments);
     return printed;

@@ -4,13 +4,13 @@
  *
  * Everything a run allocates (text of the files, model, plan, output) lies here and
  * is valid until arena_destroy(). Running out is not reported to callers: the arena
- * jumps to its escape, which app/run.c sets, so that a formula never has to ask.
+ * leaves what arena_run() runs, so that a formula never has to ask.
  */
 #ifndef STRANDWISE_ARENA_H
 #define STRANDWISE_ARENA_H
 
-#include <setjmp.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 struct arena;
@@ -23,9 +23,13 @@ void arena_destroy(struct arena *arena);
  * back when destroyed), escapes where its parent does, and goes with it at the latest. */
 struct arena *arena_branch(struct arena *parent);
 
-/* Where arena_alloc() jumps when there is no more: setjmp(*arena_escape(a)) first. Never
- * asked for: abort() instead. */
-jmp_buf *arena_escape(struct arena *arena);
+/* Run body(data), which is left where it stands when there is no more memory in the arena or its
+ * branches. Returned: true: it ended; false: it was left. Notes: of two about each other the inner is left.
+ * Out of memory with none about it is abort(). */
+bool arena_run(struct arena *arena, void (*body)(void *data), void *data);
+
+/* Leave it: for who finds that a library has no memory. */
+_Noreturn void arena_leave(struct arena *arena);
 
 /* count * size zeroed bytes, aligned for any object; never NULL. count 0 is allowed. */
 void *arena_alloc(struct arena *arena, size_t count, size_t size);

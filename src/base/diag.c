@@ -2,6 +2,7 @@
 #include "diag.h"
 
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -36,7 +37,7 @@ struct diagnostics {
     int file_capacity;
     int count[SEVERITIES]; /* all that came, kept or not */
     int kept[SEVERITIES];
-    int told[SEVERITIES]; /* of count: before the last diagnostics_print() */
+    int told[SEVERITIES]; /* of count: before the last diagnostics_say() */
     struct entry **order; /* NULL: not in order since the last arrival */
     struct diag *sorted;
 };
@@ -226,7 +227,7 @@ const struct diag *diagnostics_sorted(struct diagnostics *diagnostics, int *coun
     return diagnostics->sorted;
 }
 
-/* --- printing ----------------------------------------------------------------------- */
+/* --- in words ----------------------------------------------------------------------- */
 
 struct colours {
     const char *severity[SEVERITIES];
@@ -424,10 +425,9 @@ static void add_summary(struct text *text, const int came[SEVERITIES], const int
     text_add(text, ".\n");
 }
 
-void diagnostics_print(struct diagnostics *diagnostics, FILE *out, bool colour)
+void diagnostics_say(struct diagnostics *diagnostics, bool colour, struct text *out)
 {
     const struct colours *colours = colour ? &terminal_colours : &no_colours;
-    struct text text = text_create(diagnostics->arena);
     int came[SEVERITIES], shown[SEVERITIES] = {0};
     int total = 0;
 
@@ -451,8 +451,7 @@ void diagnostics_print(struct diagnostics *diagnostics, FILE *out, bool colour)
         if (so_far == SHOWN_MAX)
             continue;
         shown[severity]++;
-        add_diag(&text, &entry->diag, colours);
+        add_diag(out, &entry->diag, colours);
     }
-    add_summary(&text, came, shown);
-    fwrite(text.bytes, 1, text.length, out);
+    add_summary(out, came, shown);
 }

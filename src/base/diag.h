@@ -9,11 +9,11 @@
 #define STRANDWISE_DIAG_H
 
 #include <stdbool.h>
-#include <stdio.h>
 
 #include "source.h"
 
 struct arena;
+struct text;
 
 enum diag_severity { DIAG_NOTE, DIAG_CAUTION, DIAG_ERROR };
 
@@ -51,9 +51,9 @@ bool diagnostics_fatal(const struct diagnostics *diagnostics); /* any DIAG_ERROR
  * of arrival; exact repeats dropped). *count of them; valid until the next diag_add. */
 const struct diag *diagnostics_sorted(struct diagnostics *diagnostics, int *count);
 
-/* Print: the first 20 errors, all cautions and notes up to 20 more, then how many there were.
- * Messages of an earlier diagnostics_print() are not repeated; nothing new prints nothing.
+/* Append in words: the first 20 errors, all cautions and notes up to 20 more, then how many there were.
+ * Messages of an earlier diagnostics_say() are not repeated; nothing new says nothing.
  * colour: ANSI colours for a terminal. */
-void diagnostics_print(struct diagnostics *diagnostics, FILE *out, bool colour);
+void diagnostics_say(struct diagnostics *diagnostics, bool colour, struct text *out);
 
 #endif

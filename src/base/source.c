@@ -1,14 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "source.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <limits.h>
-#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #include "arena.h"
 #include "diag.h"
@@ -20,59 +15,22 @@ enum { FAULTY_LINES_MAX = 10 };
 
 static const char save_again[] = "Save the file again as plain text in UTF-8.";
 
-struct reading {
-    struct work *work;
-    const char *path;
-    const char *name; /* as shown */
-    struct place asked_at;
-    size_t limit_bytes;
-};
+/* --- what is no file ------------------------------------------------------------------ */
 
-static void refuse(const struct reading *reading, enum diag_code code, const char *todo,
-                   const char *after_name)
+static const char *shown(const char *name)
 {
-    diag_add(reading->work->diagnostics, code, reading->asked_at,
-             arena_printf(reading->work->arena, "%s %s", reading->name, after_name), todo);
+    return strcmp(name, "-") == 0 ? "standard input" : name;
 }
 
-static void refuse_missing(const struct reading *reading, int fault)
+static void refuse(struct work *work, struct place asked_at, enum diag_code code, const char *name,
+                   const char *after_name, const char *todo)
 {
-    struct arena *arena = reading->work->arena;
-    struct diagnostics *diagnostics = reading->work->diagnostics;
-
-    if (reading->path[0] == '\0')
-        diag_add(diagnostics, DIAG_FILE_MISSING, reading->asked_at, "No file is named here.",
-                 "Write the name of the file.");
-    else if (fault == ENOENT || fault == ENOTDIR)
-        diag_add(diagnostics, DIAG_FILE_MISSING, reading->asked_at,
-                 arena_printf(arena, "There is no file %s.", reading->name),
-                 "Check how the name is spelled and in which folder the file is.");
-    else if (fault == EACCES || fault == EPERM)
-        refuse(reading, DIAG_FILE_MISSING,
-               "Give yourself the right to read it, or name a copy of your own.",
-               "is there, but you may not read it.");
-    else
-        refuse(reading, DIAG_FILE_MISSING, "Name another file, or a copy of this one.",
-               arena_printf(arena, "cannot be read (%s).", strerror(fault)));
+    diag_add(work->diagnostics, code, asked_at, arena_printf(work->arena, "%s %s", shown(name), after_name), todo);
 }
 
-static void refuse_kind(const struct reading *reading, mode_t mode)
+static void refuse_size(struct work *work, struct place asked_at, const char *name, size_t limit)
 {
-    const char *after_name = "is not an ordinary file.";
-
-    if (S_ISDIR(mode))
-        after_name = "is a folder, not a file.";
-    else if (S_ISFIFO(mode))
-        after_name = "is a pipe, not a file.";
-    else if (S_ISCHR(mode) || S_ISBLK(mode))
-        after_name = "is a device, not a file.";
-    refuse(reading, DIAG_FILE_KIND, "Name the file itself.", after_name);
-}
-
-static void refuse_size(const struct reading *reading)
-{
-    struct text size = text_create(reading->work->arena);
-    size_t limit = reading->limit_bytes;
+    struct text size = text_create(work->arena);
 
     if (limit >= 1000000)
         text_decimal(&size, (double)limit / 1e6, 1), text_add(&size, " MB");
@@ -80,77 +38,40 @@ static void refuse_size(const struct reading *reading)
         text_decimal(&size, (double)limit / 1e3, 1), text_add(&size, " KB");
     else
         text_addf(&size, "%zu bytes", limit);
-    refuse(reading, DIAG_FILE_SIZE, "Check that it is the right file.",
-           arena_printf(reading->work->arena, "is larger than %s, the most that is read here.",
-                        size.bytes));
+    refuse(work, asked_at, DIAG_FILE_SIZE, name,
+           arena_printf(work->arena, "is larger than %s, the most that is read here.", size.bytes),
+           "Check that it is the right file.");
 }
 
-/* Returned: an open regular file (or standard input, whatever it is but a folder), its size
- * as far as known in *size; -1 after reporting. O_NONBLOCK: a pipe nobody writes to must not
- * hang the run before it is refused. */
-static int open_file(const struct reading *reading, size_t *size)
+void source_refuse(struct work *work, const char *name, enum file_found found, size_t limit_bytes,
+                   const struct file_got *got, struct place asked_at)
 {
-    bool standard_input = strcmp(reading->path, "-") == 0;
-    int fd = standard_input ? STDIN_FILENO
-                            : open(reading->path, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
-    struct stat state;
+    static const char *const kinds[] = {[FILE_FOLDER] = "is a folder, not a file.",
+                                        [FILE_PIPE] = "is a pipe, not a file.",
+                                        [FILE_DEVICE] = "is a device, not a file."};
 
-    if (fd < 0 || fstat(fd, &state) != 0) {
-        refuse_missing(reading, errno);
-        if (fd >= 0 && !standard_input)
-            close(fd);
-        return -1;
-    }
-    if (standard_input ? S_ISDIR(state.st_mode) : !S_ISREG(state.st_mode)) {
-        refuse_kind(reading, state.st_mode);
-        if (!standard_input)
-            close(fd);
-        return -1;
-    }
-    *size = S_ISREG(state.st_mode) && state.st_size > 0 ? (size_t)state.st_size : 0;
-    return fd;
+    if (name[0] == '\0')
+        diag_add(work->diagnostics, DIAG_FILE_MISSING, asked_at, "No file is named here.",
+                 "Write the name of the file.");
+    else if (found == FILE_NONE)
+        diag_add(work->diagnostics, DIAG_FILE_MISSING, asked_at,
+                 arena_printf(work->arena, "There is no file %s.", shown(name)),
+                 "Check how the name is spelled and in which folder the file is.");
+    else if (found == FILE_FORBIDDEN)
+        refuse(work, asked_at, DIAG_FILE_MISSING, name, "is there, but you may not read it.",
+               "Give yourself the right to read it, or name a copy of your own.");
+    else if (found == FILE_UNREADABLE)
+        refuse(work, asked_at, DIAG_FILE_MISSING, name,
+               arena_printf(work->arena, "cannot be read (%s).", got->why), "Name another file, or a copy of this one.");
+    else if (found == FILE_LARGE)
+        refuse_size(work, asked_at, name, limit_bytes);
+    else
+        refuse(work, asked_at, DIAG_FILE_KIND, name, kinds[found], "Name the file itself.");
 }
 
-/* All of fd into the arena, with a NUL behind. The size told by the system is only a first
- * guess: it may be wrong (0 in /proc) or change. NULL after reporting. */
-static char *read_all(const struct reading *reading, int fd, size_t guess, size_t *nbytes)
-{
-    struct arena *arena = reading->work->arena;
-    size_t most = reading->limit_bytes < SIZE_MAX / 4 ? reading->limit_bytes : SIZE_MAX / 4;
-    size_t capacity = guess < most ? guess + 1 : most + 1;
-    char *bytes;
+/* --- lines ----------------------------------------------------------------------------- */
 
-    if (capacity < 4096 && guess == 0)
-        capacity = most + 1 < 4096 ? most + 1 : 4096;
-    bytes = arena_alloc(arena, capacity + 1, 1);
-    *nbytes = 0;
-    for (;;) {
-        ssize_t got = read(fd, bytes + *nbytes, capacity - *nbytes);
-
-        if (got < 0 && errno == EINTR)
-            continue;
-        if (got < 0) {
-            refuse_missing(reading, errno);
-            return NULL;
-        }
-        *nbytes += (size_t)got;
-        if (*nbytes > most) {
-            refuse_size(reading);
-            return NULL;
-        }
-        if (got == 0)
-            return bytes;
-        if (*nbytes == capacity) {
-            size_t more = capacity < most / 2 ? 2 * capacity : most + 1;
-
-            bytes = arena_grow(arena, bytes, *nbytes, more + 1, 1);
-            capacity = more;
-        }
-    }
-}
-
-static const struct source *make_source(struct work *work, const char *name, const char *bytes,
-                                        size_t nbytes)
+static struct source *make_source(struct work *work, const char *name, const char *bytes, size_t nbytes)
 {
     struct source *source = arena_alloc(work->arena, 1, sizeof *source);
     size_t *line_start;
@@ -246,39 +167,44 @@ static void note_read(struct work *work, const char *path)
     work->read = read;
 }
 
-const struct source *source_read(struct work *work, const char *path, enum source_kind kind,
-                                 size_t limit_bytes, struct place asked_at)
+enum file_found source_find(struct work *work, const char *name, size_t limit_bytes, struct file_got *got)
 {
-    const struct reading reading = {work, path, strcmp(path, "-") == 0 ? "standard input" : path,
-                                    asked_at, limit_bytes};
-    const struct source *source;
-    size_t size, nbytes;
-    int fd = open_file(&reading, &size);
-    char *bytes = NULL;
+    *got = (struct file_got){.bytes = ""};
+    return work->outside ? work->outside->find(work, name, limit_bytes, got) : FILE_NONE;
+}
 
-    if (fd < 0)
-        return NULL;
-    if (size > limit_bytes)
-        refuse_size(&reading);
-    else
-        bytes = read_all(&reading, fd, size, &nbytes);
-    if (fd != STDIN_FILENO)
-        close(fd);
-    if (!bytes)
-        return NULL;
-    note_read(work, path);
-    if (kind == SOURCE_BINARY)
-        return make_source(work, reading.name, bytes, nbytes);
-    if (is_utf16(bytes, nbytes)) {
-        refuse(&reading, DIAG_FILE_KIND, save_again, "is text in UTF-16, not in UTF-8.");
+const struct source *source_take(struct work *work, const char *name, enum source_kind kind,
+                                 const struct file_got *got, struct place asked_at)
+{
+    const char *bytes = got->bytes;
+    size_t nbytes = got->nbytes;
+    struct source *source;
+
+    note_read(work, name);
+    if (kind == SOURCE_TEXT && is_utf16(bytes, nbytes)) {
+        refuse(work, asked_at, DIAG_FILE_KIND, name, "is text in UTF-16, not in UTF-8.", save_again);
         return NULL;
     }
-    if (nbytes >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
+    if (kind == SOURCE_TEXT && nbytes >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
         bytes += 3;
         nbytes -= 3;
     }
-    source = make_source(work, reading.name, bytes, nbytes);
-    return is_text(work, source) ? source : NULL;
+    source = make_source(work, shown(name), bytes, nbytes);
+    source->width = got->width;
+    source->height = got->height;
+    return kind == SOURCE_BINARY || is_text(work, source) ? source : NULL;
+}
+
+const struct source *source_read(struct work *work, const char *path, enum source_kind kind,
+                                 size_t limit_bytes, struct place asked_at)
+{
+    struct file_got got;
+    enum file_found found = source_find(work, path, limit_bytes, &got);
+
+    if (found == FILE_FOUND)
+        return source_take(work, path, kind, &got, asked_at);
+    source_refuse(work, path, found, limit_bytes, &got, asked_at);
+    return NULL;
 }
 
 const struct source *source_from_text(struct work *work, const char *name, const char *text)

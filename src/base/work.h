@@ -16,10 +16,11 @@ struct file_read {
 };
 
 struct work {
-    struct arena *arena;             /* freed once, by app/run.c */
+    struct arena *arena;             /* freed once, by who made it */
     struct diagnostics *diagnostics; /* lives in the arena */
-    const struct tables *tables;     /* loaded by app/run.c before anything is read */
+    const struct tables *tables;     /* loaded before anything is read */
     const struct file_read *read;    /* the last of those read; NULL: none yet */
+    const struct outside *outside;   /* where files come from (source.h); NULL: there are none */
 };
 
 #endif

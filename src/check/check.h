@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * What can be judged before any maths: names that meet, keys that contradict, numbers that
- * look misread. Called by app/run.c after everything is read.
+ * look misread. Called by run.c after everything is read.
  */
 #ifndef STRANDWISE_CHECK_H
 #define STRANDWISE_CHECK_H

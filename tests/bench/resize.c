@@ -15,7 +15,8 @@
 #include <string.h>
 #include <time.h>
 
-#include "app/run.h"
+#include "run.h"
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
@@ -186,7 +187,7 @@ static void redraw(struct work *work, const char *name, const struct grid *old, 
 
 static struct work begin(void)
 {
-    struct work work = {.arena = arena_create((size_t)2 << 30)};
+    struct work work = {.arena = arena_create((size_t)2 << 30), .outside = &disk};
 
     if (!work.arena)
         exit(2);

@@ -9,6 +9,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
@@ -70,17 +71,30 @@ static const struct tables *tables_once(void)
     return work.tables;
 }
 
+struct fuzzing {
+    struct work *work;
+    void (*body)(struct work *work, const uint8_t *data, size_t size);
+    const uint8_t *data;
+    size_t size;
+};
+
+static void run(void *data)
+{
+    struct fuzzing *fuzzing = data;
+
+    fuzzing->work->diagnostics = diagnostics_create(fuzzing->work->arena);
+    fuzzing->work->tables = tables_once();
+    fuzzing->body(fuzzing->work, fuzzing->data, fuzzing->size);
+}
+
 void fuzz_run(void (*body)(struct work *work, const uint8_t *data, size_t size),
               const uint8_t *data, size_t size)
 {
     struct arena *arena = arena_create((size_t)512 << 20);
-    struct work work = {.arena = arena};
+    struct work work = {.arena = arena, .outside = &disk};
+    struct fuzzing fuzzing = {&work, body, data, size};
 
     gsl_set_error_handler_off();
-    if (setjmp(*arena_escape(arena)) == 0) {
-        work.diagnostics = diagnostics_create(arena);
-        work.tables = tables_once();
-        body(&work, data, size);
-    }
+    arena_run(arena, run, &fuzzing);
     arena_destroy(arena);
 }

@@ -5,7 +5,7 @@
  */
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/diag.h"
 #include "fuzz.h"
 #include "render/render.h"

@@ -10,7 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/tables.h"
 #include "check/check.h"
 #include "fixture_work.h"

@@ -4,13 +4,14 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
 
 struct work fixture_plan_work(void)
 {
-    struct work work = {.arena = arena_create((size_t)1 << 28)};
+    struct work work = {.arena = arena_create((size_t)1 << 28), .outside = &disk};
 
     work.diagnostics = diagnostics_create(work.arena);
     work.tables = tables_load(&work);

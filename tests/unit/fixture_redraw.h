@@ -7,7 +7,7 @@
 
 #include <CUnit/CUnit.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "fixture_plan.h"
 
 struct case_at {

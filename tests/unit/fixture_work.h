@@ -10,13 +10,15 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/diag.h"
+#include "base/text.h"
 #include "base/work.h"
 
 static inline struct work fixture_work(void)
 {
-    struct work work = {arena_create((size_t)256 << 20), NULL, NULL, NULL};
+    struct work work = {.arena = arena_create((size_t)256 << 20), .outside = &disk};
 
     if (!work.arena)
         abort();
@@ -29,23 +31,13 @@ static inline void fixture_end(struct work *work)
     arena_destroy(work->arena);
 }
 
-/* All that diagnostics_print() prints. */
+/* All that diagnostics_say() says. */
 static inline const char *fixture_printed(struct work *work, bool colour)
 {
-    FILE *file = tmpfile();
-    char *bytes;
-    long length;
+    struct text text = text_create(work->arena);
 
-    if (!file)
-        abort();
-    diagnostics_print(work->diagnostics, file, colour);
-    length = ftell(file);
-    rewind(file);
-    bytes = arena_alloc(work->arena, (size_t)length + 1, 1);
-    if (fread(bytes, 1, (size_t)length, file) != (size_t)length)
-        abort();
-    fclose(file);
-    return bytes;
+    diagnostics_say(work->diagnostics, colour, &text);
+    return text.bytes;
 }
 
 /* The number-th message in order, from 0; one with an empty `what` if there are not so many. */

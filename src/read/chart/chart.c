@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chart.h"
 
-#include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include "base/arena.h"
 #include "base/diag.h"
@@ -46,41 +44,37 @@ static const char *beside_project(struct work *work, const struct project *proje
     return arena_printf(work->arena, "%.*s%s", (int)(slash + 1 - own), own, name);
 }
 
-static bool is_file(const char *path)
-{
-    struct stat status;
-
-    return stat(path, &status) == 0 && S_ISREG(status.st_mode);
-}
-
-static bool is_there(const char *path)
-{
-    struct stat status;
-
-    return stat(path, &status) == 0;
-}
-
-/* NAME, else NAME.chart, else NAME.png; NULL after reporting that none is there. */
+/* NAME, else NAME.chart, else NAME.png, into *got; its whole name. NULL after reporting that it is not there
+ * or cannot be read. */
 static const char *file_find(struct work *work, const struct project *project,
-                             const struct given_text *chart)
+                             const struct given_text *chart, struct file_got *got)
 {
     static const char *const ends[] = {"", ".chart", ".png"};
-    const char *path = beside_project(work, project, chart->text);
+    const char *path = beside_project(work, project, chart->text), *tried = path;
+    enum file_found found = FILE_NONE, first = FILE_NONE; /* first: what has the very name: a folder, say */
 
     for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
-        const char *tried = arena_printf(work->arena, "%s%s", path, ends[i]);
-
-        if (is_file(tried))
+        tried = arena_printf(work->arena, "%s%s", path, ends[i]);
+        found = strcmp(tried, "-") == 0 ? FILE_NONE : source_find(work, tried, CHART_BYTES_MAX, got);
+        if (found == FILE_FOUND)
             return tried;
+        if (found == FILE_FORBIDDEN || found == FILE_LARGE)
+            break;
+        first = i == 0 ? found : first;
     }
-    if (is_there(path))
-        return path; /* a folder, say: source_read() finds the words */
-    diag_add(work->diagnostics, DIAG_FILE_MISSING, chart->at,
-             arena_printf(work->arena,
-                          "There is no file %s, nor one with .chart or .png behind "
-                          "the name.",
-                          path),
-             "Put the chart into the folder of the project file, or correct the name.");
+    if (found != FILE_FORBIDDEN && found != FILE_LARGE) {
+        found = first;
+        tried = path;
+    }
+    if (found != FILE_NONE && found != FILE_UNREADABLE)
+        source_refuse(work, tried, found, CHART_BYTES_MAX, got, chart->at);
+    else
+        diag_add(work->diagnostics, DIAG_FILE_MISSING, chart->at,
+                 arena_printf(work->arena,
+                              "There is no file %s, nor one with .chart or .png behind "
+                              "the name.",
+                              path),
+                 "Put the chart into the folder of the project file, or correct the name.");
     return NULL;
 }
 
@@ -94,21 +88,16 @@ static bool ends_in_png(const char *path)
 }
 
 /* By its first bytes; a picture of another kind is for chart_read_png() to refuse. */
-static bool is_picture(const char *path)
+static bool is_picture(const char *path, const struct file_got *file)
 {
     static const char *const heads[] = {"\x89PNG\r\n\x1a\n", "\xff\xd8\xff", "GIF8", "RIFF"};
-    char head[8] = "";
-    FILE *file = is_file(path) ? fopen(path, "rb") : NULL;
-    size_t nbytes;
 
-    if (!file)
-        return false;
-    nbytes = fread(head, 1, sizeof head, file);
-    fclose(file);
+    if (file->width > 0 || ends_in_png(path))
+        return true;
     for (size_t i = 0; i < sizeof heads / sizeof *heads; i++)
-        if (nbytes >= strlen(heads[i]) && memcmp(head, heads[i], strlen(heads[i])) == 0)
+        if (file->nbytes >= strlen(heads[i]) && memcmp(file->bytes, heads[i], strlen(heads[i])) == 0)
             return true;
-    return ends_in_png(path);
+    return false;
 }
 
 /* One of the charts of a band. *is_png: it is a picture. */
@@ -116,14 +105,14 @@ static const struct chart *chart_read_one(struct work *work, const struct projec
                                           const struct part *band, int index, bool *is_png)
 {
     const struct given_text *named = &band->chart[index];
-    const char *path = file_find(work, project, named);
+    struct file_got file;
+    const char *path = file_find(work, project, named, &file);
     const struct source *source;
 
-    *is_png = path && is_picture(path);
+    *is_png = path && is_picture(path, &file);
     if (!path)
         return NULL;
-    source =
-        source_read(work, path, *is_png ? SOURCE_BINARY : SOURCE_TEXT, CHART_BYTES_MAX, named->at);
+    source = source_take(work, path, *is_png ? SOURCE_BINARY : SOURCE_TEXT, &file, named->at);
     if (!source)
         return NULL;
     if (*is_png)

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * A chart drawn as a picture. The size in its head is judged before anything is allocated
- * or unpacked; then rows come from libpng one by one, so that a large picture costs its
+ * or unpacked; then rows come one by one from who unpacks it, so that a large picture costs its
  * grid and one row.
  */
-#include <png.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -17,8 +16,7 @@
 enum {
     HEAD_BYTES = 29,                 /* signature, and IHDR up to its last field */
     PIXELS_MAX = 100000000,          /* of a picture in squares */
-    INTERLACED_PIXELS_MAX = 4000000, /* those have to be kept whole */
-    CHUNK_BYTES_MAX = 1 << 20        /* of notes and profiles in the file */
+    INTERLACED_PIXELS_MAX = 4000000  /* those have to be kept whole */
 };
 
 struct picture {
@@ -38,8 +36,6 @@ struct picture {
     int64_t smudged; /* squares with some pixels of another colour */
     int64_t mixed;   /* squares of no one colour */
     int mixed_row, mixed_col; /* the first of them, from 0 */
-    size_t read;              /* bytes libpng has taken */
-    bool cut_short;
 };
 
 static void fault(struct picture *p, enum diag_code code, const char *what, const char *todo)
@@ -63,6 +59,11 @@ static bool head_read(struct picture *p)
     const char *bytes = p->source->bytes;
     size_t nbytes = p->source->nbytes;
 
+    if (p->source->width > 0) {
+        p->width = p->source->width;
+        p->height = p->source->height;
+        return true;
+    }
     if (nbytes < 8 || memcmp(bytes, "\x89PNG\r\n\x1a\n", 8) != 0) {
         fault(p, DIAG_CHART_IMAGE,
               arena_printf(p->work->arena, "%s is not a PNG picture, whatever its name says.",
@@ -80,7 +81,12 @@ static bool head_read(struct picture *p)
     p->width = long_at(bytes + 16);
     p->height = long_at(bytes + 20);
     p->interlaced = bytes[28] != 0;
-    return true;
+    if (p->work->outside && p->work->outside->unpack)
+        return true;
+    fault(p, DIAG_CHART_IMAGE,
+          arena_printf(p->work->arena, "%s is packed as PNG, and nothing here unpacks it.", p->source->name),
+          "Hand the picture over unpacked, or write the chart in marks.");
+    return false;
 }
 
 /* --- sizes --------------------------------------------------------------------------- */
@@ -284,119 +290,44 @@ static bool row_of_squares(struct picture *p, long y, const unsigned char *pixel
     return true;
 }
 
-/* One row of the picture, the topmost first. Returned: false to stop. */
-static bool row_take(struct picture *p, long y, const unsigned char *pixels)
+/* One row of the picture. Returned: false to stop. */
+static bool row_take(void *data, long y, const unsigned char *pixels)
 {
+    struct picture *p = data;
+
     if (p->block == 1)
         return row_of_pixels(p, p->nrows - 1 - (int)y, pixels);
     return row_of_squares(p, y, pixels);
 }
 
-/* --- libpng -------------------------------------------------------------------------- */
-
-static void bytes_take(png_structp png, png_bytep out, size_t nbytes)
+/* Rows as they are unpacked, or from a picture that came so. */
+static enum unpacked pixels_read(struct picture *p)
 {
-    struct picture *p = png_get_io_ptr(png);
+    const struct source *source = p->source;
+    const struct unpacking unpacking = {source->bytes, source->nbytes, p->width, p->height, p->interlaced,
+                                        row_take,      p};
+    size_t row_bytes = 4 * (size_t)p->width;
 
-    if (nbytes > p->source->nbytes - p->read) {
-        p->cut_short = true;
-        png_error(png, "cut short");
-    }
-    memcpy(out, p->source->bytes + p->read, nbytes);
-    p->read += nbytes;
-}
-
-static void warning_ignore(png_structp png, png_const_charp message)
-{
-    (void)png;
-    (void)message;
-}
-
-/* Our own words are reported by the caller; libpng's are no knitter's. */
-static PNG_NORETURN void error_leave(png_structp png, png_const_charp message)
-{
-    (void)message;
-    png_longjmp(png, 1);
-}
-
-/* Red, green, blue and alpha, eight bits each, whatever the file holds. */
-static void transforms_set(png_structp png)
-{
-    png_set_expand(png);
-    png_set_scale_16(png);
-    png_set_gray_to_rgb(png);
-    png_set_add_alpha(png, 255, PNG_FILLER_AFTER);
-}
-
-static void limits_set(png_structp png, const struct picture *p)
-{
-    png_set_user_limits(png, (png_uint_32)p->width, (png_uint_32)p->height);
-    png_set_chunk_cache_max(png, 64);
-    png_set_chunk_malloc_max(png, CHUNK_BYTES_MAX);
-}
-
-/* rows: one row, or all of an interlaced picture. Leaves by png_longjmp() on any fault. */
-static void rows_pass(png_structp png, png_infop info, struct picture *p, png_bytepp rows)
-{
-    png_read_info(png, info);
-    transforms_set(png);
-    png_set_interlace_handling(png);
-    png_read_update_info(png, info);
-    if (png_get_rowbytes(png, info) != 4 * (size_t)p->width)
-        png_error(png, "unexpected form");
-    if (p->interlaced)
-        png_read_image(png, rows);
-    for (long y = 0; y < p->height; y++) {
-        if (!p->interlaced)
-            png_read_row(png, rows[0], NULL);
-        if (!row_take(p, y, rows[p->interlaced ? y : 0]))
-            return;
-    }
-    png_read_end(png, info);
-}
-
-static png_bytepp rows_make(struct picture *p)
-{
-    size_t count = p->interlaced ? (size_t)p->height : 1, width = 4 * (size_t)p->width;
-    png_bytepp rows = arena_alloc(p->work->arena, count, sizeof *rows);
-
-    for (size_t i = 0; i < count; i++)
-        rows[i] = arena_alloc(p->work->arena, width, 1);
-    return rows;
-}
-
-/* Nothing is taken from the arena here, which would not give libpng's memory back. */
-static bool pixels_read(struct picture *p, png_bytepp rows)
-{
-    png_structp png =
-        png_create_read_struct(PNG_LIBPNG_VER_STRING, NULL, error_leave, warning_ignore);
-    png_infop info = png ? png_create_info_struct(png) : NULL;
-
-    if (!info) {
-        png_destroy_read_struct(&png, NULL, NULL);
-        return false;
-    }
-    if (setjmp(png_jmpbuf(png))) {
-        png_destroy_read_struct(&png, &info, NULL);
-        return false;
-    }
-    png_set_read_fn(png, p, bytes_take);
-    limits_set(png, p);
-    rows_pass(png, info, p, rows);
-    png_destroy_read_struct(&png, &info, NULL);
-    return true;
+    if (source->width == 0)
+        return p->work->outside->unpack(p->work, &unpacking);
+    if (source->nbytes < row_bytes * (size_t)p->height)
+        return UNPACKED_CUT_SHORT;
+    for (long y = 0; y < p->height; y++)
+        if (!row_take(p, y, (const unsigned char *)source->bytes + (size_t)y * row_bytes))
+            break;
+    return UNPACKED;
 }
 
 /* --- what came of it ----------------------------------------------------------------- */
 
-static bool picture_check(struct picture *p, bool all_read)
+static bool picture_check(struct picture *p, enum unpacked unpacked)
 {
     struct arena *arena = p->work->arena;
 
-    if (!all_read) {
+    if (unpacked != UNPACKED) {
         fault(p, DIAG_CHART_IMAGE,
               arena_printf(arena, "The picture %s is %s.", p->source->name,
-                           p->cut_short ? "cut short" : "damaged"),
+                           unpacked == UNPACKED_CUT_SHORT ? "cut short" : "damaged"),
               save_again);
         return false;
     }
@@ -492,7 +423,7 @@ const struct chart *chart_read_png(struct work *work, const struct project *proj
     if (!shades_check(p) || !good)
         return NULL;
     tables_make(p);
-    if (!picture_check(p, pixels_read(p, rows_make(p))))
+    if (!picture_check(p, pixels_read(p)))
         return NULL;
     chart->name = source->name;
     chart->at = at;

@@ -3,10 +3,19 @@
 
 #include <string.h>
 
+#if defined __has_include
+#if __has_include(<iniparser/iniparser.h>)
+#include <iniparser/iniparser.h>
+#else
+#include <iniparser.h>
+#endif
+#else
+#include <iniparser.h>
+#endif
+
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/work.h"
-#include "ini_load.h"
 
 enum { NO_SECTION = -1, SKIPPED_SECTION = -2 };
 
@@ -316,7 +325,7 @@ static bool has(const struct scanner *s, struct span span, char c)
     return memchr(s->bytes + span.from, c, span.to - span.from) != NULL;
 }
 
-/* What no way of writing it to iniparser could keep. */
+/* What other readers of such files would take in another way. */
 static bool value_can_be_kept(struct scanner *s, struct span value)
 {
     const char *slash = memchr(s->bytes + value.from, '\\', value.to - value.from);
@@ -516,6 +525,49 @@ static void scan_line(struct scanner *s)
         scan_entry(s, from);
 }
 
+/* --- iniparser's dictionary ------------------------------------------------------------ */
+
+/* One value by its name, into room for what was scanned. false: it is not there. */
+static bool value_take(const dictionary *dictionary, const char *name, char *room, size_t nbytes)
+{
+    const char *value = iniparser_getstring(dictionary, name, NULL);
+
+    if (!value || strlen(value) + 1 != nbytes)
+        return false;
+    memcpy(room, value, nbytes);
+    return true;
+}
+
+/* Every value as iniparser's dictionary gives it under its name ("band ripple:chart"). It keeps and
+ * finds, and no more: what iniparser drops or alters in a file cannot come near the project. Nothing is
+ * taken from the arena while it lives, which would not give its memory back. */
+static void values_keep(struct scanner *s)
+{
+    size_t nentries = (size_t)s->nentries;
+    const char **names = arena_alloc(s->work->arena, nentries, sizeof *names);
+    char **rooms = arena_alloc(s->work->arena, nentries, sizeof *rooms);
+    dictionary *dictionary;
+    bool good;
+
+    for (size_t i = 0; i < nentries; i++) {
+        const struct ini_entry *entry = &s->entries[i];
+
+        names[i] = arena_printf(s->work->arena, "%s:%s", s->sections[entry->section].head, entry->key);
+        rooms[i] = entry->value ? arena_strdup(s->work->arena, entry->value) : NULL;
+    }
+    dictionary = dictionary_new(nentries);
+    good = dictionary != NULL;
+    for (size_t i = 0; good && i < nentries; i++)
+        good = !rooms[i] || dictionary_set(dictionary, names[i], s->entries[i].value) == 0;
+    for (size_t i = 0; good && i < nentries; i++) {
+        good = !rooms[i] || value_take(dictionary, names[i], rooms[i], strlen(rooms[i]) + 1);
+        s->entries[i].value = rooms[i];
+    }
+    dictionary_del(dictionary);
+    if (!good)
+        arena_leave(s->work->arena);
+}
+
 const struct ini *ini_read(struct work *work, const struct source *source)
 {
     struct scanner s = {.work = work, .source = source, .section = NO_SECTION};
@@ -525,8 +577,7 @@ const struct ini *ini_read(struct work *work, const struct source *source)
     s.entries = arena_alloc(work->arena, INI_ENTRIES_MAX, sizeof *s.entries);
     for (s.line = 1; s.line <= source->nlines && s.faults < INI_FAULTS_MAX && !s.full; s.line++)
         scan_line(&s);
-    if (!ini_load(work, source, s.sections, s.nsections, s.entries, s.nentries))
-        return NULL;
+    values_keep(&s);
     *ini = (struct ini){.source = source,
                         .sections = s.sections,
                         .nsections = s.nsections,

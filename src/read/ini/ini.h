@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Sections and keys of a project file: scanned strictly, then read by iniparser.
+ * Sections and keys of a project file: scanned strictly, kept in iniparser's dictionary.
  *
- * iniparser drops or alters what it does not understand and says nothing, so every line is
- * first scanned here and refused with its place if it could be read in two ways. What
- * passes is handed to iniparser one line a line, every value in quotes; the values that
- * come back are compared with those scanned.
+ * iniparser drops or alters what it does not understand in a file and says nothing, so every line is
+ * scanned here and refused with its place if it could be read in two ways. What passes goes into
+ * iniparser's dictionary, name and value, and is found there again.
  *
  * A comment starts at `;` or `#` at the head of a line, at `;` behind white space, and at
  * `#` behind white space with white space after it. A value may stand in "..." or '...'.
@@ -24,10 +23,10 @@
 struct work;
 
 enum {
-    INI_LINE_BYTES_MAX = 1000, /* iniparser 4.1 takes 1022, with our quotes */
+    INI_LINE_BYTES_MAX = 1000,
     INI_HEAD_BYTES_MAX = 80,   /* of a section head; iniparser looks up 1024 with the key */
     INI_KEY_BYTES_MAX = 60,
-    INI_ENTRIES_MAX = 4000, /* iniparser's loading is quadratic: 4000 take 10 ms */
+    INI_ENTRIES_MAX = 4000, /* the dictionary's filling is quadratic: 4000 take 10 ms */
     INI_SECTIONS_MAX = 1000,
     INI_FAULTS_MAX = 200 /* then the rest of the file is not read */
 };
@@ -57,8 +56,7 @@ struct ini {
 
 /* Given: source, text.
  * Returned: what could be read, every fault reported with its place; a section given twice
- *   is reported and its keys join the first. NULL only when iniparser could not be handed
- *   the text (reported). */
+ *   is reported and its keys join the first. Never NULL. */
 const struct ini *ini_read(struct work *work, const struct source *source);
 
 /* The entry of that key (lower case) in section number `section`, or NULL. */

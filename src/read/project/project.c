@@ -321,8 +321,6 @@ static const struct project *read_source(struct work *work, const struct source 
         .work = work, .ini = ini_read(work, source), .project = project, .section = -1,
         .any_gauge = any_gauge};
 
-    if (!reader.ini)
-        return NULL;
     project->source = source;
     reader_know(&reader);
     read_project(&reader); /* first: its units hold for all that follows */

@@ -3,7 +3,7 @@
  * The project file as written: every value with its place, nothing judged.
  *
  * docs/project-file.md lists each key with unit, range, default and example; keys.h is the
- * same list for the program (`make docs` compares them). Called by app/run.c.
+ * same list for the program (`make docs` compares them). Called by run.c.
  */
 #ifndef STRANDWISE_PROJECT_H
 #define STRANDWISE_PROJECT_H

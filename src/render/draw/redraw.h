@@ -25,9 +25,8 @@ int draw_redraw(struct work *work, const struct plan *plan, const struct plan_re
 
 /* The new chart as a file, in marks. (redraw_chart.c) */
 void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redraw, struct text *out);
-/* Or as a PNG of one dot a stitch, where redraw->picture_fits. Status: 0, or -1: no memory, nothing
- * reported. */
-int redraw_write_picture(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
-                         struct text *out);
+/* Or as a picture of one dot a stitch, where redraw->picture_fits: rows of red, green and blue from the
+ * top, as many and as wide as redraw->band->drawn has. */
+const unsigned char *redraw_dots(struct work *work, const struct plan *plan, const struct plan_redraw *redraw);
 
 #endif

@@ -2,7 +2,6 @@
  *
  * The redrawn chart as a file that a project can name: in marks, or a picture of one dot a stitch.
  */
-#include <png.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -40,17 +39,10 @@ void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redra
     }
 }
 
-int redraw_write_picture(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
-                         struct text *out)
+const unsigned char *redraw_dots(struct work *work, const struct plan *plan, const struct plan_redraw *redraw)
 {
     const struct grid *chart = &redraw->band->drawn;
-    png_image image = {.version = PNG_IMAGE_VERSION,
-                       .width = (png_uint_32)chart->ncols,
-                       .height = (png_uint_32)chart->nrows,
-                       .format = PNG_FORMAT_RGB};
-    size_t count = (size_t)chart->ncols * (size_t)chart->nrows;
-    unsigned char *dots = arena_alloc(work->arena, 3 * count, 1), *bytes;
-    png_alloc_size_t nbytes = PNG_IMAGE_PNG_SIZE_MAX(image);
+    unsigned char *dots = arena_alloc(work->arena, 3 * (size_t)chart->ncols * (size_t)chart->nrows, 1);
 
     for (int r = 0; r < chart->nrows; r++)
         for (int c = 0; c < chart->ncols; c++) {
@@ -58,9 +50,5 @@ int redraw_write_picture(struct work *work, const struct plan *plan, const struc
 
             memcpy(dots + 3 * at, plan->piece.yarns[chart->cell[r * chart->ncols + c]].rgb, 3);
         }
-    bytes = arena_alloc(work->arena, nbytes, 1);
-    if (!png_image_write_to_memory(&image, bytes, &nbytes, 0, dots, 0, NULL))
-        return -1;
-    text_add_bytes(out, (const char *)bytes, nbytes);
-    return 0;
+    return dots;
 }

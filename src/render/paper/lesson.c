@@ -78,8 +78,8 @@ static void add_wrong_side(struct pages *pages, const struct plan_band *band)
     pages_add(pages, sheet);
 }
 
-int pages_lesson(struct work *work, const struct plan *plan, const struct plan_band *const *bands,
-                 int nbands, struct text *out)
+struct sheets pages_lesson(struct work *work, const struct plan *plan, const struct plan_band *const *bands,
+                           int nbands)
 {
     struct pages pages = pages_create(work, plan);
 
@@ -89,6 +89,6 @@ int pages_lesson(struct work *work, const struct plan *plan, const struct plan_b
         add_page(&pages, bands[i], true);
     for (int i = 0; i < nbands; i++)
         add_wrong_side(&pages, bands[i]);
-    return sheet_write_book(work, pages.sheet, (int)pages.count,
-                            arena_printf(work->arena, "%s: a lesson", pages.title), out);
+    return (struct sheets){pages.sheet, (int)pages.count, arena_printf(work->arena, "%s: a lesson", pages.title),
+                           true};
 }

@@ -102,7 +102,7 @@ static void add_charts(struct pages *pages, bool wrong_side)
         pages_add(pages, pages_draw(&pages->page, &plan->piece.bands[i], style));
 }
 
-int pages_plan(struct work *work, const struct plan *plan, struct text *out)
+struct sheets pages_plan(struct work *work, const struct plan *plan)
 {
     struct pages pages = pages_create(work, plan);
     unsigned whole = 0;
@@ -111,5 +111,5 @@ int pages_plan(struct work *work, const struct plan *plan, struct text *out)
     add_charts(&pages, false);
     add_charts(&pages, true);
     pages_add_words(&pages, REPORT_TITLE | whole);
-    return sheet_write_book(work, pages.sheet, (int)pages.count, pages.title, out);
+    return (struct sheets){pages.sheet, (int)pages.count, pages.title, true};
 }

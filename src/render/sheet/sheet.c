@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "base/arena.h"
+#include "base/diag.h"
 #include "base/work.h"
 
 static const double FARTHEST_MM = 1e7;
@@ -145,6 +146,12 @@ void sheet_put(struct sheet *sheet, struct sheet *other, double x_mm, double y_m
         sheet->first = other->first;
     sheet->last = other->last;
     other->first = other->last = NULL;
+}
+
+int sheet_refuse(struct work *work, const char *what, const char *todo)
+{
+    diag_add(work->diagnostics, DIAG_FILE_WRITE, (struct place){0}, what, todo);
+    return -1;
 }
 
 static bool is_near(double mm)

@@ -125,19 +125,58 @@ bool sheet_is_sound(const struct sheet *sheet);
 /* As SVG 1.1, the same bytes for the same sheet everywhere. */
 void sheet_write_svg(const struct sheet *sheet, struct text *out);
 
-/* Each sheet on pages of its own, or several on one where they fit. A chart larger than a page,
+/* --- pages of paper (sheet/pages.c) --------------------------------------------------- */
+
+/* Sheets in a row under one title. book: every page says in its foot of what it is (the sheet's title)
+ * and "page 3 of 7". */
+struct sheets {
+    struct sheet **sheet;
+    int count;
+    const char *title;
+    bool book;
+};
+
+/* The part of a sheet that is painted; what lies wholly outside is left out, or each of the pages of
+ * a large chart would hold all of it. */
+struct sheet_window {
+    double x_mm, y_mm, x2_mm, y2_mm;
+};
+
+/* Shapes are cut off where the window ends. Words alone are painted where their anchor is within the
+ * window, wherever they reach. */
+enum sheet_painted { PAINT_ALL, PAINT_SHAPES, PAINT_WORDS };
+
+/* What of a sheet is on a page: that window of it, its top left corner put there, so many times as large. */
+struct sheet_part {
+    const struct sheet *sheet;
+    struct sheet_window window;
+    double x_mm, y_mm, scale;
+    enum sheet_painted painted;
+};
+
+enum { SHEET_PARTS_MAX = 7 };
+
+struct sheet_page {
+    double width_mm, height_mm; /* of the paper */
+    struct sheet_part part[SHEET_PARTS_MAX];
+    int nparts;
+    struct sheet *margin; /* foot and ticks, on the paper as it is, over everything else */
+};
+
+struct sheet_book {
+    const char *title;
+    struct sheet_page *page;
+    int npages;
+};
+
+/* Each sheet on A4 pages of its own, or several on one where they fit. A chart larger than a page,
  * upright or on its side, has its head and key on a page of their own and is cut between stitches,
  * with up to 10 mm of them drawn twice, its numbers on every page; what else is larger is cut
- * anywhere. Status: 0, or -1 reported. Notes: the bytes depend on the library and fonts at hand. */
-int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
-                    struct text *out);
+ * anywhere. Status: 0, or -1 reported. Notes: the sheets are used up where several go on a page. */
+int sheet_lay_out(struct work *work, const struct sheets *sheets, struct sheet_book *book);
 
-/* The same, but every page says in its foot of what it is (the sheet's title) and "page 3 of 7". */
-int sheet_write_book(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
-                     struct text *out);
-
-/* As a picture of dots_per_mm, which it says in its head. Status: 0, or -1 reported. */
-int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *out);
+/* Report that it could not be drawn. Returned: -1. */
+int sheet_refuse(struct work *work, const char *what, const char *todo);
 
 /* Room for drawing on one A4 page, upright. */
 #define SHEET_PAGE_WIDTH_MM 190.0

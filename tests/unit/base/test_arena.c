@@ -91,13 +91,29 @@ static void words_are_copied(void)
     arena_destroy(arena);
 }
 
-/* Returned: 1 if asking for count * size jumped to the escape. */
+/* What is asked of an arena within a run, and that the run went on behind it. */
+struct asking {
+    struct arena *arena;
+    size_t count, size;
+    int times, given;
+};
+
+static void ask(void *data)
+{
+    struct asking *asking = data;
+
+    for (; asking->given < asking->times; asking->given++)
+        arena_alloc(asking->arena, asking->count, asking->size);
+}
+
+/* Returned: 1 if asking for count * size left the run. */
 static int escapes(struct arena *arena, size_t count, size_t size)
 {
-    if (setjmp(*arena_escape(arena)))
-        return 1;
-    arena_alloc(arena, count, size);
-    return 0;
+    struct asking asking = {arena, count, size, 1, 0};
+    bool ended = arena_run(arena, ask, &asking);
+
+    CU_ASSERT_EQUAL(asking.given, ended);
+    return !ended;
 }
 
 static void the_limit_escapes(void)
@@ -115,12 +131,10 @@ static void the_limit_escapes(void)
 static void a_limit_is_reached_in_small_steps_too(void)
 {
     struct arena *arena = arena_create(10000);
-    volatile int given = 0;
+    struct asking asking = {arena, 1, 32, 1000000, 0};
 
-    if (!setjmp(*arena_escape(arena)))
-        for (; given < 1000000; given++)
-            arena_alloc(arena, 1, 32);
-    CU_ASSERT_EQUAL(given, 10000 / 32);
+    CU_ASSERT(!arena_run(arena, ask, &asking));
+    CU_ASSERT_EQUAL(asking.given, 10000 / 32);
     arena_destroy(arena);
 }
 
@@ -136,13 +150,34 @@ static void a_size_beyond_counting_escapes(void)
     arena_destroy(arena);
 }
 
-/* Returned: 1 if asking the branch for nbytes jumped to the escape of its root. */
+/* Returned: 1 if asking the branch for nbytes left the run of its root. */
 static int branch_escapes(struct arena *root, struct arena *branch, size_t nbytes)
 {
-    if (setjmp(*arena_escape(root)))
-        return 1;
-    arena_alloc(branch, nbytes, 1);
-    return 0;
+    struct asking asking = {branch, nbytes, 1, 1, 0};
+
+    return !arena_run(root, ask, &asking);
+}
+
+/* A run within a run: the inner one is left, the outer goes on and may be left after it. */
+static void run_within(void *data)
+{
+    struct asking *outer = data;
+    struct asking inner = {outer->arena, 200000, 1, 1, 0};
+
+    CU_ASSERT(!arena_run(outer->arena, ask, &inner));
+    outer->given++;
+    arena_alloc(outer->arena, 200000, 1);
+    outer->given++;
+}
+
+static void the_inner_run_is_left(void)
+{
+    struct arena *arena = arena_create(100000);
+    struct asking outer = {arena, 0, 0, 0, 0};
+
+    CU_ASSERT(!arena_run(arena, run_within, &outer));
+    CU_ASSERT_EQUAL(outer.given, 1);
+    arena_destroy(arena);
 }
 
 static void a_branch_draws_on_its_parent(void)
@@ -174,9 +209,10 @@ CU_TestInfo tests_arena[] = {
     {"count 0 gives a place of its own", nothing_is_something},
     {"growing keeps the old and zeroes the rest", growing_keeps_the_old},
     {"words are copied", words_are_copied},
-    {"the limit jumps to the escape", the_limit_escapes},
+    {"the limit leaves the run", the_limit_escapes},
     {"so does the limit reached in small steps", a_limit_is_reached_in_small_steps_too},
     {"and a size that cannot be counted", a_size_beyond_counting_escapes},
+    {"of two runs the inner is left", the_inner_run_is_left},
     {"a branch draws on its parent and gives back", a_branch_draws_on_its_parent},
     CU_TEST_INFO_NULL,
 };

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <unistd.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/source.h"
 #include "base/tables.h"
@@ -15,7 +16,7 @@ extern CU_TestInfo tests_tables[];
 
 static struct work work_create(void)
 {
-    struct work work = {.arena = arena_create((size_t)1 << 28)};
+    struct work work = {.arena = arena_create((size_t)1 << 28), .outside = &disk};
 
     work.diagnostics = diagnostics_create(work.arena);
     work.tables = tables_load(&work);

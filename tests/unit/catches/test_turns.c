@@ -4,7 +4,7 @@
  */
 #include <CUnit/Basic.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "fixture_plan.h"
 

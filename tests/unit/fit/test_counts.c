@@ -5,7 +5,8 @@
 #include <CUnit/CUnit.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
@@ -16,7 +17,7 @@ extern CU_TestInfo tests_counts[];
 
 static struct work work_new(void)
 {
-    struct work work = {.arena = arena_create((size_t)1 << 30)};
+    struct work work = {.arena = arena_create((size_t)1 << 30), .outside = &disk};
 
     work.diagnostics = diagnostics_create(work.arena);
     work.tables = tables_load(&work);

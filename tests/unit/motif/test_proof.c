@@ -6,7 +6,7 @@
 #include <CUnit/CUnit.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/tables.h"
 #include "fixture_work.h"
 #include "model/motif/proof.h"

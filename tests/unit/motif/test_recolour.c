@@ -5,7 +5,7 @@
  */
 #include <CUnit/CUnit.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/tables.h"
 #include "fixture_work.h"
 #include "model/motif/recolour.h"

@@ -7,14 +7,15 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
-#include "app/run.h"
+#include "run.h"
 
 static struct work work_new(void)
 {
-    struct work work = {.arena = arena_create((size_t)1 << 30)};
+    struct work work = {.arena = arena_create((size_t)1 << 30), .outside = &disk};
 
     work.diagnostics = diagnostics_create(work.arena);
     work.tables = tables_load(&work);

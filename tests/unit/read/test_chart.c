@@ -8,6 +8,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/work.h"
 #include "read/chart/chart.h"
@@ -19,7 +20,7 @@ enum { CREAM, SLATE, CORAL };
 
 static struct work work_create(void)
 {
-    struct work work = {.arena = arena_create((size_t)1 << 28)};
+    struct work work = {.arena = arena_create((size_t)1 << 28), .outside = &disk};
 
     work.diagnostics = diagnostics_create(work.arena);
     return work;

@@ -5,6 +5,7 @@
 #include <CUnit/Basic.h>
 #include <png.h>
 
+#include "app/disk.h"
 #include "base/arena.h"
 #include "base/work.h"
 #include "read/chart/chart.h"
@@ -16,7 +17,7 @@ enum { CREAM, SLATE, CORAL, PLUM };
 
 static struct work work_create(void)
 {
-    struct work work = {.arena = arena_create((size_t)1 << 29)};
+    struct work work = {.arena = arena_create((size_t)1 << 29), .outside = &disk};
 
     work.diagnostics = diagnostics_create(work.arena);
     return work;
@@ -529,7 +530,7 @@ static void enormous_pictures(void)
     size_t before = arena_used_bytes(work.arena);
 
     for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
-        struct work one = {work.arena, diagnostics_create(work.arena), NULL, NULL};
+        struct work one = {.arena = work.arena, .diagnostics = diagnostics_create(work.arena), .outside = &disk};
 
         CU_ASSERT(read_png(&one, claim(&work, sizes[i][0], sizes[i][1]), (int)sizes[i][2]) == NULL);
         CU_ASSERT(seen_count(&one, DIAG_CHART_SIZE) == 1 ||
@@ -556,10 +557,10 @@ static void cut_at_every_length(void)
         size_t whole = cut.nbytes;
 
         for (cut.nbytes = 0; cut.nbytes < whole; cut.nbytes++) {
-            struct work one = {work.arena, diagnostics_create(work.arena), NULL, NULL};
+            struct work one = {.arena = work.arena, .diagnostics = diagnostics_create(work.arena), .outside = &disk};
             char *copy = arena_strndup(work.arena, cut.bytes, cut.nbytes);
 
-            CU_ASSERT(read_png(&one, &(struct source){"boat.png", copy, cut.nbytes, NULL, 0}, 6) ==
+            CU_ASSERT(read_png(&one, &(struct source){.name = "boat.png", .bytes = copy, .nbytes = cut.nbytes}, 6) ==
                       NULL);
             CU_ASSERT_EQUAL(seen_all(&one), 1);
             CU_ASSERT_EQUAL(seen_count(&one, DIAG_CHART_IMAGE), 1);
@@ -581,10 +582,10 @@ static void damaged_at_every_byte(void)
     for (size_t i = 0; i < good->nbytes; i++)
         for (int bit = 0; bit < 8; bit++) {
             struct arena *arena = arena_branch(work.arena);
-            struct work one = {arena, diagnostics_create(arena), NULL, NULL};
+            struct work one = {.arena = arena, .diagnostics = diagnostics_create(arena), .outside = &disk};
 
             bytes[i] = (char)(bytes[i] ^ (1 << bit));
-            CU_ASSERT(read_png(&one, &(struct source){"boat.png", bytes, good->nbytes, NULL, 0},
+            CU_ASSERT(read_png(&one, &(struct source){.name = "boat.png", .bytes = bytes, .nbytes = good->nbytes},
                                6) == NULL);
             CU_ASSERT(diagnostics_fatal(one.diagnostics));
             arena_destroy(arena);
@@ -600,8 +601,8 @@ static void not_pictures(void)
     struct work work = work_create();
 
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
-        struct work one = {work.arena, diagnostics_create(work.arena), NULL, NULL};
-        struct source source = {"boat.png", texts[i], strlen(texts[i]), NULL, 0};
+        struct work one = {.arena = work.arena, .diagnostics = diagnostics_create(work.arena), .outside = &disk};
+        struct source source = {.name = "boat.png", .bytes = texts[i], .nbytes = strlen(texts[i])};
 
         CU_ASSERT(read_png(&one, &source, 0) == NULL);
         CU_ASSERT_EQUAL(seen_all(&one), 1);

@@ -249,8 +249,26 @@ static unsigned next_random(unsigned *state)
     return *state;
 }
 
-/* Values of all sorts of pieces: whatever the scanner lets through, iniparser must have the
- * same; where it does not, the value is refused as one "in two ways". */
+/* Is the value what stands at its place in the file? A space stands for a non-breaking one. */
+static bool stands_there(const struct ini *ini, const struct ini_entry *entry)
+{
+    size_t length, at = 0;
+    const char *line = source_line(ini->source, entry->at.line, &length), *value = entry->value;
+
+    for (int column = 1; at < length && column < entry->at.column; column++)
+        at += text_character(line + at, length - at, NULL);
+    while (*value && at < length) {
+        bool nbsp = length - at >= 2 && memcmp(line + at, "\xC2\xA0", 2) == 0;
+
+        if (*value++ != (nbsp ? ' ' : line[at]))
+            return false;
+        at += nbsp ? 2 : 1;
+    }
+    return *value == '\0' && text_columns(entry->value) == entry->at.width;
+}
+
+/* Values of all sorts of pieces: whatever the scanner lets through must come back from iniparser's
+ * dictionary as it stands in the file. */
 static void iniparser_agrees(void)
 {
     static const char *const pieces[] = {"a",   "B ", "\"", "'",        ";",        " ;",   "#",
@@ -274,9 +292,10 @@ static void iniparser_agrees(void)
             text_add(&text, "\n");
         }
         ini = read_text(&work, text.bytes);
-        for (int k = 0; k < ini->nentries; k++)
+        for (int k = 0; k < ini->nentries; k++) {
             accepted += ini->entries[k].value != NULL;
-        CU_ASSERT_PTR_NULL(seen_find(&work, DIAG_QUOTE, "in two ways"));
+            CU_ASSERT(!ini->entries[k].value || stands_there(ini, &ini->entries[k]));
+        }
         if (run % 50 == 49) {
             fixture_end(&work);
             work = fixture_work();

@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "fixture_redraw.h"
 #include "plan/redraw/redraw.h"

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "fixture_plan.h"
 #include "fixture_work.h"

@@ -6,7 +6,7 @@
 #include <CUnit/Basic.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "fixture_plan.h"

@@ -5,7 +5,7 @@
 #include <CUnit/Basic.h>
 #include <math.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "fixture_plan.h"
 

@@ -9,7 +9,7 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "app/run.h"
+#include "run.h"
 #include "fixture_project.h"
 #include "plan/plan.h"
 #include "read/chart/chart.h"

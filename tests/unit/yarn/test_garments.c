@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "csv.h"
 #include "fixture_project.h"
 #include "plan/plan.h"

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "app/run.h"
+#include "run.h"
 #include "fixture_project.h"
 #include "model/yarn/yarn.h"
 #include "plan/plan.h"

@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "fixture_plan.h"
 

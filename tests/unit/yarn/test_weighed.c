@@ -12,7 +12,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/run.h"
+#include "run.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "check/check.h"

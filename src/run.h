@@ -7,13 +7,7 @@
 
 #include "base/work.h"
 #include "plan/plan.h"
-
-enum run_status {
-    RUN_DONE = 0,
-    RUN_MEND = 1,   /* the project needs mending */
-    RUN_USAGE = 2,  /* the command line */
-    RUN_FILE = 3    /* a file could not be read or written, or there is no memory */
-};
+#include "strandwise.h"
 
 /* RUN_DONE, or what the faults collected so far amount to. */
 enum run_status run_verdict(struct work *work);

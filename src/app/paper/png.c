@@ -11,18 +11,17 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "cairo.h"
+#include "paper.h"
+
+/* 300, 150 and 72 dots to the inch, the finest that keeps a picture below the most dots. */
+static const double DOTS_PER_MM[] = {300 / 25.4, 150 / 25.4, 72 / 25.4};
+static const double PICTURE_SIDE_DOTS = 10000;
 
 enum { PNG_SIDE_MAX = 20000 };
 
-struct png_out {
-    struct text *out;
-};
-
 static void png_take(png_structp png, png_bytep bytes, size_t nbytes)
 {
-    struct png_out *to = png_get_io_ptr(png);
-
-    text_add_bytes(to->out, (const char *)bytes, nbytes);
+    text_add_bytes(png_get_io_ptr(png), (const char *)bytes, nbytes);
 }
 
 static void png_flush_nothing(png_structp png)
@@ -45,7 +44,7 @@ static void take_dots(const unsigned char *line, int width, unsigned char *rgb)
 
 /* Status: -1 where libpng had no memory. rgb: all lines. */
 static int write_png(const unsigned char *rgb, int width, int height, double dots_per_mm,
-                     struct png_out *to)
+                     struct text *out)
 {
     png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, NULL, NULL, NULL);
     png_infop info = png ? png_create_info_struct(png) : NULL;
@@ -55,7 +54,7 @@ static int write_png(const unsigned char *rgb, int width, int height, double dot
         png_destroy_write_struct(&png, &info);
         return -1;
     }
-    png_set_write_fn(png, to, png_take, png_flush_nothing);
+    png_set_write_fn(png, out, png_take, png_flush_nothing);
     png_set_IHDR(png, info, (png_uint_32)width, (png_uint_32)height, 8, PNG_COLOR_TYPE_RGB,
                  PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
     png_set_pHYs(png, info, per_metre, per_metre, PNG_RESOLUTION_METER);
@@ -69,13 +68,13 @@ static int write_png(const unsigned char *rgb, int width, int height, double dot
     return 0;
 }
 
-int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *out)
+/* As a picture of dots_per_mm, which it says in its head. */
+static int write_sheet(const struct sheet *sheet, double dots_per_mm, struct text *out)
 {
     struct work *work = sheet->work;
     const struct sheet_window everything = {-HUGE_VAL, -HUGE_VAL, HUGE_VAL, HUGE_VAL};
     double width = ceil((sheet->width_mm + 2 * SHEET_EDGE_MM) * dots_per_mm);
     double height = ceil((sheet->height_mm + 2 * SHEET_EDGE_MM) * dots_per_mm);
-    struct png_out to = {.out = out};
     unsigned char *rgb;
     const unsigned char *dots;
     cairo_surface_t *surface;
@@ -89,12 +88,12 @@ int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *
                       "Choose smaller stitches (--cell 2), or --as svg, which has no size to run out of.");
     rgb = arena_alloc(work->arena, 3 * (size_t)width * (size_t)height, 1);
     surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)width, (int)height);
-    cairo = sheet_cairo_create(surface);
+    cairo = paper_cairo_create(surface);
     cairo_set_source_rgb(cairo, 1, 1, 1);
     cairo_paint(cairo);
     cairo_scale(cairo, dots_per_mm, dots_per_mm);
     cairo_translate(cairo, SHEET_EDGE_MM, SHEET_EDGE_MM);
-    sheet_paint(cairo, sheet, &everything, PAINT_ALL);
+    paper_paint(cairo, sheet, &everything, PAINT_ALL);
     status = cairo_status(cairo);
     cairo_surface_flush(surface);
     dots = cairo_image_surface_get_data(surface);
@@ -103,8 +102,33 @@ int sheet_write_png(const struct sheet *sheet, double dots_per_mm, struct text *
                   rgb + 3 * (size_t)y * (size_t)width);
     cairo_destroy(cairo);
     cairo_surface_destroy(surface);
-    if (status != CAIRO_STATUS_SUCCESS || write_png(rgb, (int)width, (int)height, dots_per_mm, &to) != 0)
+    if (status != CAIRO_STATUS_SUCCESS || write_png(rgb, (int)width, (int)height, dots_per_mm, out) != 0)
         return sheet_refuse(work, "The picture could not be drawn: there is not enough memory.",
                       "Choose smaller stitches: --cell 2.");
+    return 0;
+}
+
+int paper_write_png(const struct sheet *sheet, struct text *out)
+{
+    double longest = fmax(sheet->width_mm, sheet->height_mm);
+    size_t choice = 0, last = sizeof DOTS_PER_MM / sizeof DOTS_PER_MM[0] - 1;
+
+    while (choice < last && longest * DOTS_PER_MM[choice] > PICTURE_SIDE_DOTS)
+        choice++;
+    return write_sheet(sheet, DOTS_PER_MM[choice], out);
+}
+
+int paper_write_dots(struct work *work, const unsigned char *rgb, int width, int height, struct text *out)
+{
+    png_image image = {.version = PNG_IMAGE_VERSION,
+                       .width = (png_uint_32)width,
+                       .height = (png_uint_32)height,
+                       .format = PNG_FORMAT_RGB};
+    png_alloc_size_t nbytes = PNG_IMAGE_PNG_SIZE_MAX(image);
+    unsigned char *bytes = arena_alloc(work->arena, nbytes, 1);
+
+    if (!png_image_write_to_memory(&image, bytes, &nbytes, 0, rgb, 0, NULL))
+        return -1;
+    text_add_bytes(out, (const char *)bytes, nbytes);
     return 0;
 }

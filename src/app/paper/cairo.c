@@ -3,9 +3,6 @@
 
 #include <math.h>
 
-#include "base/diag.h"
-#include "base/work.h"
-
 static void set_shade(cairo_t *cairo, struct sheet_shade shade)
 {
     cairo_set_source_rgb(cairo, shade.r / 255.0, shade.g / 255.0, shade.b / 255.0);
@@ -124,7 +121,8 @@ static void paint_path(cairo_t *cairo, const struct sheet_item *item, const stru
     cairo_new_path(cairo);
 }
 
-void sheet_paint_words(cairo_t *cairo, const struct sheet_item *item)
+/* Words put at 0, 0, narrowed to their room. */
+static void paint_words(cairo_t *cairo, const struct sheet_item *item)
 {
     cairo_text_extents_t extents;
 
@@ -154,7 +152,7 @@ static bool is_anchored(const struct sheet_item *item, const struct sheet_window
            item->y_mm < window->y2_mm;
 }
 
-void sheet_paint(cairo_t *cairo, const struct sheet *sheet, const struct sheet_window *window,
+void paper_paint(cairo_t *cairo, const struct sheet *sheet, const struct sheet_window *window,
                  enum sheet_painted painted)
 {
     for (const struct sheet_item *item = sheet->first; item; item = item->next) {
@@ -171,12 +169,12 @@ void sheet_paint(cairo_t *cairo, const struct sheet *sheet, const struct sheet_w
         else if (item->kind == SHEET_PATH)
             paint_path(cairo, item, window);
         else
-            sheet_paint_words(cairo, item);
+            paint_words(cairo, item);
         cairo_restore(cairo);
     }
 }
 
-cairo_t *sheet_cairo_create(cairo_surface_t *surface)
+cairo_t *paper_cairo_create(cairo_surface_t *surface)
 {
     cairo_t *cairo = cairo_create(surface);
     cairo_font_options_t *options = cairo_font_options_create();
@@ -187,10 +185,4 @@ cairo_t *sheet_cairo_create(cairo_surface_t *surface)
     cairo_set_font_options(cairo, options);
     cairo_font_options_destroy(options);
     return cairo;
-}
-
-int sheet_refuse(struct work *work, const char *what, const char *todo)
-{
-    diag_add(work->diagnostics, DIAG_FILE_WRITE, (struct place){0}, what, todo);
-    return -1;
 }

@@ -1,16 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Sheets on paper (PDF). A chart too large for a page is cut between stitches, and every page has the
+ * Sheets laid out on pages of paper. A chart too large for a page is cut between stitches, and every page has the
  * numbers of its stitches and rows; its head and key have a page to themselves.
  */
-#include <cairo-pdf.h>
 #include <math.h>
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "cairo.h"
+#include "sheet.h"
 
-static const double POINTS_PER_MM = 72.0 / 25.4;
 static const double A4_SHORT_MM = 210.0, A4_LONG_MM = 297.0;
 static const double MARGIN_MM = 10.0;
 static const double FOOT_MM = 4.0;    /* below the drawing, for the number of the page */
@@ -21,11 +19,13 @@ static const double OUTLINE_MM = 0.7; /* reaches beyond the stitches */
 
 enum { PAGES_MAX = 400 };
 
-static cairo_status_t take_bytes(void *out, const unsigned char *bytes, unsigned int nbytes)
-{
-    text_add_bytes(out, (const char *)bytes, nbytes);
-    return CAIRO_STATUS_SUCCESS;
-}
+/* The book being made. */
+struct layout {
+    struct work *work;
+    struct sheet_book *book;
+    bool numbered; /* its pages say so in their feet */
+    int pages;     /* of the whole */
+};
 
 /* How a sheet is laid over pages. */
 struct tiling {
@@ -104,46 +104,69 @@ static int tiling_pages(const struct tiling *tiling)
     return tiling->across * tiling->down + tiling->of_chart;
 }
 
-static void rule(cairo_t *cairo, double x1, double y1, double x2, double y2)
+/* --- a page and its margin -------------------------------------------------------------- */
+
+static struct sheet_page *add_page(struct layout *layout, const struct tiling *tiling)
 {
-    cairo_move_to(cairo, x1, y1);
-    cairo_line_to(cairo, x2, y2);
-    cairo_stroke(cairo);
+    struct sheet_page *page = &layout->book->page[layout->book->npages++];
+
+    page->width_mm = tiling->page_width_mm;
+    page->height_mm = tiling->page_height_mm;
+    page->margin = sheet_create(layout->work);
+    return page;
+}
+
+static void add_part(struct sheet_page *page, const struct sheet *sheet, struct sheet_window window,
+                     double x_mm, double y_mm, enum sheet_painted painted)
+{
+    page->part[page->nparts++] = (struct sheet_part){sheet, window, x_mm, y_mm, 1, painted};
+}
+
+/* Ticks beside (x) and above (y) what stands on the next page too, each between two lines of the margin. */
+struct ticks {
+    double x[2], y[2];
+    int nx, ny;
+};
+
+static void rule_ticks(struct sheet_page *page, const struct ticks *ticks, bool below, double bottom_mm)
+{
+    struct sheet_item *path = sheet_add_path(page->margin, (struct sheet_shade){0, 0, 0}, 0.3);
+    double near = MARGIN_MM - 1, far = page->width_mm - MARGIN_MM + 1;
+
+    path->square_ends = true;
+    for (int i = 0; i < ticks->nx; i++) {
+        sheet_move(page->margin, path, ticks->x[i], near - TICK_MM);
+        sheet_line(page->margin, path, ticks->x[i], near);
+        if (!below)
+            continue;
+        sheet_move(page->margin, path, ticks->x[i], bottom_mm + 1);
+        sheet_line(page->margin, path, ticks->x[i], bottom_mm + 1 + TICK_MM);
+    }
+    for (int i = 0; i < ticks->ny; i++) {
+        sheet_move(page->margin, path, near - TICK_MM, ticks->y[i]);
+        sheet_line(page->margin, path, near, ticks->y[i]);
+        sheet_move(page->margin, path, far, ticks->y[i]);
+        sheet_line(page->margin, path, far + TICK_MM, ticks->y[i]);
+    }
 }
 
 /* Ticks in the margin where the next page is laid on: outside the drawing, so that nothing of it
  * is lost, at the line where that page's drawing begins. */
-static void mark_overlap(cairo_t *cairo, const struct tiling *tiling, int column, int row)
+static void mark_overlap(struct sheet_page *page, const struct tiling *tiling, int column, int row)
 {
     double right = MARGIN_MM + tiling->width_mm, bottom = MARGIN_MM + tiling->height_mm;
-    double x[2], y[2];
-    int nx = 0, ny = 0;
+    struct ticks ticks = {.nx = 0};
 
     if (column > 0)
-        x[nx++] = MARGIN_MM + OVERLAP_MM;
+        ticks.x[ticks.nx++] = MARGIN_MM + OVERLAP_MM;
     if (column + 1 < tiling->across)
-        x[nx++] = right - OVERLAP_MM;
+        ticks.x[ticks.nx++] = right - OVERLAP_MM;
     if (row > 0)
-        y[ny++] = MARGIN_MM + OVERLAP_MM;
+        ticks.y[ticks.ny++] = MARGIN_MM + OVERLAP_MM;
     if (row + 1 < tiling->down)
-        y[ny++] = bottom - OVERLAP_MM;
-    cairo_set_source_rgb(cairo, 0, 0, 0);
-    cairo_set_line_width(cairo, 0.3);
-    for (int i = 0; i < nx; i++) {
-        rule(cairo, x[i], MARGIN_MM - 1 - TICK_MM, x[i], MARGIN_MM - 1);
-        rule(cairo, x[i], bottom + 1, x[i], bottom + 1 + TICK_MM);
-    }
-    for (int i = 0; i < ny; i++) {
-        rule(cairo, MARGIN_MM - 1 - TICK_MM, y[i], MARGIN_MM - 1, y[i]);
-        rule(cairo, right + 1, y[i], right + 1 + TICK_MM, y[i]);
-    }
+        ticks.y[ticks.ny++] = bottom - OVERLAP_MM;
+    rule_ticks(page, &ticks, true, bottom);
 }
-
-/* Of a book: which page this is, of how many. */
-struct numbering {
-    const char *title;
-    int page, pages; /* pages 0: no book */
-};
 
 /* Clear of the ticks, where there are any. */
 static double foot_indent_mm(const struct tiling *tiling)
@@ -151,18 +174,15 @@ static double foot_indent_mm(const struct tiling *tiling)
     return tiling->across * tiling->down > 1 ? 4 * TICK_MM : 0;
 }
 
-static void put_foot_words(cairo_t *cairo, const struct tiling *tiling, enum sheet_anchor anchor,
+static void put_foot_words(struct sheet_page *page, const struct tiling *tiling, enum sheet_anchor anchor,
                            double room_mm, const char *words)
 {
-    struct sheet_item item = {.size_mm = 2.6, .anchor = anchor, .room_mm = room_mm, .words = words};
-    double in = foot_indent_mm(tiling);
+    double in = MARGIN_MM + foot_indent_mm(tiling);
+    struct sheet_item *item =
+        sheet_add_words(page->margin, anchor == SHEET_END ? tiling->page_width_mm - in : in,
+                        tiling->page_height_mm - MARGIN_MM + 1, 2.6, anchor, words);
 
-    cairo_save(cairo);
-    cairo_translate(cairo,
-                    anchor == SHEET_END ? tiling->page_width_mm - MARGIN_MM - in : MARGIN_MM + in,
-                    tiling->page_height_mm - MARGIN_MM + 1);
-    sheet_paint_words(cairo, &item);
-    cairo_restore(cairo);
+    item->room_mm = room_mm;
 }
 
 /* "2 of 4: 2 from the left, 1 from the top": a page of a sheet that lies over several. */
@@ -179,68 +199,38 @@ static const char *tick_words(const struct tiling *tiling)
                             : "ticks show where the next page is laid on";
 }
 
-static void put_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
+/* Of a book: which page this is, of how many; else of a sheet over several pages which of them. */
+static void put_foot(struct layout *layout, struct sheet_page *page, const struct tiling *tiling, int column,
                      int row, const char *title)
 {
-    double room = tiling->width_mm - foot_indent_mm(tiling) - OVERLAP_MM - 2;
-
-    if (tiling->across * tiling->down > 1)
-        put_foot_words(cairo, tiling, SHEET_START, room,
-                       arena_printf(work->arena,
-                                    "Page %s; %s.%s%s",
-                                    tile_words(work, tiling, column, row), tick_words(tiling),
-                                    *title ? " " : "", title));
-}
-
-static void put_book_foot(cairo_t *cairo, struct work *work, const struct tiling *tiling, int column,
-                          int row, const char *title, const struct numbering *numbering)
-{
+    struct work *work = layout->work;
     double room = tiling->width_mm - 2 * foot_indent_mm(tiling), number_room = 30;
-    const char *words = *title ? title : numbering->title;
+    const char *words = *title ? title : layout->book->title;
+    bool tiled = tiling->across * tiling->down > 1;
 
-    if (tiling->across * tiling->down > 1)
-        words = arena_printf(work->arena, "%s, sheet %s; %s", title,
-                             tile_words(work, tiling, column, row), tick_words(tiling));
-    put_foot_words(cairo, tiling, SHEET_START, room - number_room, words);
-    put_foot_words(cairo, tiling, SHEET_END, number_room,
-                   arena_printf(work->arena, "page %d of %d", numbering->page, numbering->pages));
-}
-
-/* The part of the sheet in that window, its top left corner put there; words alone are not cut off.
- */
-static void put_part(cairo_t *cairo, const struct sheet *sheet, const struct sheet_window *window,
-                     double x_mm, double y_mm, enum sheet_painted painted)
-{
-    cairo_save(cairo);
-    cairo_translate(cairo, x_mm - window->x_mm, y_mm - window->y_mm);
-    if (painted != PAINT_WORDS) {
-        cairo_rectangle(cairo, window->x_mm, window->y_mm, window->x2_mm - window->x_mm,
-                        window->y2_mm - window->y_mm);
-        cairo_clip(cairo);
+    if (layout->numbered) {
+        if (tiled)
+            words = arena_printf(work->arena, "%s, sheet %s; %s", title, tile_words(work, tiling, column, row),
+                                 tick_words(tiling));
+        put_foot_words(page, tiling, SHEET_START, room - number_room, words);
+        put_foot_words(page, tiling, SHEET_END, number_room,
+                       arena_printf(work->arena, "page %d of %d", layout->book->npages, layout->pages));
+    } else if (tiled) {
+        put_foot_words(page, tiling, SHEET_START,
+                       tiling->width_mm - foot_indent_mm(tiling) - OVERLAP_MM - 2,
+                       arena_printf(work->arena, "Page %s; %s.%s%s", tile_words(work, tiling, column, row),
+                                    tick_words(tiling), *title ? " " : "", title));
     }
-    sheet_paint(cairo, sheet, window, painted);
-    cairo_restore(cairo);
 }
 
-static void put_any_foot(cairo_t *cairo, struct work *work, const struct sheet *sheet,
-                         const struct tiling *tiling, int column, int row,
-                         struct numbering *numbering)
-{
-    numbering->page++;
-    if (numbering->pages > 0)
-        put_book_foot(cairo, work, tiling, column, row, sheet->title, numbering);
-    else
-        put_foot(cairo, work, tiling, column, row, sheet->title);
-}
-
-static void put_tile(cairo_t *cairo, const struct sheet *sheet, const struct tiling *tiling,
+static void put_tile(struct sheet_page *page, const struct sheet *sheet, const struct tiling *tiling,
                      int column, int row)
 {
     double x = column * (tiling->width_mm - OVERLAP_MM), y = row * (tiling->height_mm - OVERLAP_MM);
-    struct sheet_window window = {x, y, x + tiling->width_mm, y + tiling->height_mm};
 
-    put_part(cairo, sheet, &window, MARGIN_MM, MARGIN_MM, PAINT_ALL);
-    mark_overlap(cairo, tiling, column, row);
+    add_part(page, sheet, (struct sheet_window){x, y, x + tiling->width_mm, y + tiling->height_mm}, MARGIN_MM,
+             MARGIN_MM, PAINT_ALL);
+    mark_overlap(page, tiling, column, row);
 }
 
 /* --- a chart over several pages ------------------------------------------------------------ */
@@ -261,8 +251,8 @@ static struct chart_tile chart_tile(const struct sheet_chart *chart, const struc
     return tile;
 }
 
-/* Ticks where the stitches begin and end that stand on the next page too. */
-static void mark_twice(cairo_t *cairo, const struct sheet_chart *chart, const struct tiling *tiling,
+/* Ticks where the stitches begin and end that stand on the next page too; below there would be the foot. */
+static void mark_twice(struct sheet_page *page, const struct sheet_chart *chart, const struct tiling *tiling,
                        const struct chart_tile *tile)
 {
     double left = MARGIN_MM + chart->x_mm, top = MARGIN_MM + OUTLINE_MM;
@@ -270,31 +260,21 @@ static void mark_twice(cairo_t *cairo, const struct sheet_chart *chart, const st
     double down = (tile->end_row - tile->first_row) * chart->cell_height_mm;
     double beside = tiling->cols_twice * chart->cell_width_mm;
     double above = tiling->rows_twice * chart->cell_height_mm;
-    double high = MARGIN_MM - 1; /* below there would be the foot */
-    double near = MARGIN_MM - 1, far = tiling->page_width_mm - MARGIN_MM + 1;
-    double x[2], y[2];
-    int nx = 0, ny = 0;
+    struct ticks ticks = {.nx = 0};
 
     if (tile->first_col > 0)
-        x[nx++] = left + beside;
+        ticks.x[ticks.nx++] = left + beside;
     if (tile->end_col < chart->ncols)
-        x[nx++] = left + across - beside;
+        ticks.x[ticks.nx++] = left + across - beside;
     if (tile->first_row > 0)
-        y[ny++] = top + above;
+        ticks.y[ticks.ny++] = top + above;
     if (tile->end_row < chart->nrows)
-        y[ny++] = top + down - above;
-    cairo_set_source_rgb(cairo, 0, 0, 0);
-    cairo_set_line_width(cairo, 0.3);
-    for (int i = 0; i < nx; i++)
-        rule(cairo, x[i], high - TICK_MM, x[i], high);
-    for (int i = 0; i < ny; i++) {
-        rule(cairo, near - TICK_MM, y[i], near, y[i]);
-        rule(cairo, far, y[i], far + TICK_MM, y[i]);
-    }
+        ticks.y[ticks.ny++] = top + down - above;
+    rule_ticks(page, &ticks, false, 0);
 }
 
 /* The stitches of the page, and round them what belongs to its rows and columns. */
-static void put_chart_tile(cairo_t *cairo, const struct sheet *sheet, const struct tiling *tiling,
+static void put_chart_tile(struct sheet_page *page, const struct sheet *sheet, const struct tiling *tiling,
                            int column, int row)
 {
     const struct sheet_chart *chart = &sheet->chart;
@@ -318,18 +298,16 @@ static void put_chart_tile(cairo_t *cairo, const struct sheet *sheet, const stru
     double at_x[3] = {MARGIN_MM, page_x + x2 - x + OUTLINE_MM, page_x};
     double at_y[3] = {page_y, page_y, page_y + y2 - y + OUTLINE_MM};
 
-    put_part(cairo, sheet, &stitches, page_x + stitches.x_mm - x, page_y + stitches.y_mm - y,
-             PAINT_SHAPES);
+    add_part(page, sheet, stitches, page_x + stitches.x_mm - x, page_y + stitches.y_mm - y, PAINT_SHAPES);
     for (int i = 0; i < 3; i++) {
-        put_part(cairo, sheet, &beside[i], at_x[i], at_y[i], PAINT_SHAPES);
-        put_part(cairo, sheet, &beside[i], at_x[i], at_y[i], PAINT_WORDS);
+        add_part(page, sheet, beside[i], at_x[i], at_y[i], PAINT_SHAPES);
+        add_part(page, sheet, beside[i], at_x[i], at_y[i], PAINT_WORDS);
     }
-    mark_twice(cairo, chart, tiling, &tile);
+    mark_twice(page, chart, tiling, &tile);
 }
 
 /* Head and key together on a page, smaller where they would not have room. */
-static void put_key(cairo_t *cairo, struct work *work, const struct sheet *sheet,
-                    struct numbering *numbering, int pages)
+static void put_key(struct layout *layout, const struct sheet *sheet, int pages)
 {
     const struct sheet_chart *chart = &sheet->chart;
     double below = chart->y_mm + chart->nrows * chart->cell_height_mm + chart->below_mm;
@@ -342,47 +320,34 @@ static void put_key(cairo_t *cairo, struct work *work, const struct sheet *sheet
     double scale = fmin(1, fmin(tiling.width_mm / key.width_mm, tiling.height_mm / key.height_mm));
     struct sheet_window head = {-1, 0, key.width_mm, chart->y_mm};
     struct sheet_window legend = {-1, below, key.width_mm + 1, sheet->height_mm};
+    struct sheet_page *page = add_page(layout, &tiling);
 
     tiling.across = tiling.down = 1;
-    cairo_pdf_surface_set_size(cairo_get_target(cairo), tiling.page_width_mm * POINTS_PER_MM,
-                               tiling.page_height_mm * POINTS_PER_MM);
-    cairo_save(cairo);
-    cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
-    cairo_save(cairo);
-    cairo_translate(cairo, MARGIN_MM, MARGIN_MM);
-    cairo_scale(cairo, scale, scale);
-    put_part(cairo, sheet, &head, -1, 0, PAINT_WORDS);
-    put_part(cairo, sheet, &legend, -1, chart->y_mm, PAINT_ALL);
-    cairo_restore(cairo);
-    put_any_foot(cairo, work, sheet, &tiling, 0, 0, numbering);
-    if (numbering->pages == 0)
-        put_foot_words(cairo, &tiling, SHEET_START, tiling.width_mm,
-                       arena_printf(work->arena, "The chart is on the %d pages after this one.%s%s",
+    add_part(page, sheet, head, MARGIN_MM - scale, MARGIN_MM, PAINT_WORDS);
+    add_part(page, sheet, legend, MARGIN_MM - scale, MARGIN_MM + scale * chart->y_mm, PAINT_ALL);
+    page->part[0].scale = page->part[1].scale = scale;
+    put_foot(layout, page, &tiling, 0, 0, sheet->title);
+    if (!layout->numbered)
+        put_foot_words(page, &tiling, SHEET_START, tiling.width_mm,
+                       arena_printf(layout->work->arena, "The chart is on the %d pages after this one.%s%s",
                                     pages, *sheet->title ? " " : "", sheet->title));
-    cairo_restore(cairo);
-    cairo_show_page(cairo);
 }
 
-static void put_pages(cairo_t *cairo, struct work *work, const struct sheet *sheet,
-                      struct numbering *numbering)
+static void put_pages(struct layout *layout, const struct sheet *sheet)
 {
     struct tiling tiling = tile_best(sheet);
 
     if (tiling.of_chart)
-        put_key(cairo, work, sheet, numbering, tiling.across * tiling.down);
-    cairo_pdf_surface_set_size(cairo_get_target(cairo), tiling.page_width_mm * POINTS_PER_MM,
-                               tiling.page_height_mm * POINTS_PER_MM);
+        put_key(layout, sheet, tiling.across * tiling.down);
     for (int row = 0; row < tiling.down; row++)
         for (int column = 0; column < tiling.across; column++) {
-            cairo_save(cairo);
-            cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
+            struct sheet_page *page = add_page(layout, &tiling);
+
             if (tiling.of_chart)
-                put_chart_tile(cairo, sheet, &tiling, column, row);
+                put_chart_tile(page, sheet, &tiling, column, row);
             else
-                put_tile(cairo, sheet, &tiling, column, row);
-            put_any_foot(cairo, work, sheet, &tiling, column, row, numbering);
-            cairo_restore(cairo);
-            cairo_show_page(cairo);
+                put_tile(page, sheet, &tiling, column, row);
+            put_foot(layout, page, &tiling, column, row, sheet->title);
         }
 }
 
@@ -422,63 +387,24 @@ static int64_t count_pages(struct sheet *const *sheets, int nsheets)
     return pages;
 }
 
-/* Small sheets together on one; returned: how many are left. */
-static int gather_all(struct work *work, struct sheet *const *sheets, int nsheets,
-                      struct sheet **gathered)
+int sheet_lay_out(struct work *work, const struct sheets *sheets, struct sheet_book *book)
 {
-    int count = 0;
+    struct sheet **gathered = arena_alloc(work->arena, (size_t)sheets->count + 1, sizeof(struct sheet *));
+    struct layout layout = {work, book, sheets->book, 0};
+    int ngathered = 0;
 
-    for (int next = 0; next < nsheets;)
-        gathered[count++] = gather(work, sheets, nsheets, &next);
-    return count;
-}
-
-static int write_pages(struct work *work, struct sheet *const *sheets, int nsheets,
-                       const char *title, bool book, struct text *out)
-{
-    struct sheet **gathered = arena_alloc(work->arena, (size_t)nsheets + 1, sizeof(struct sheet *));
-    struct numbering numbering = {title, 0, 0};
-    cairo_surface_t *surface;
-    cairo_t *cairo;
-    cairo_status_t status;
-
-    for (int i = 0; i < nsheets; i++)
-        if (!sheet_is_sound(sheets[i]))
+    for (int i = 0; i < sheets->count; i++)
+        if (!sheet_is_sound(sheets->sheet[i]))
             return sheet_refuse(work, "The drawing has a place in it that cannot be reached.", NULL);
-    if (count_pages(sheets, nsheets) > PAGES_MAX)
+    if (count_pages(sheets->sheet, sheets->count) > PAGES_MAX)
         return sheet_refuse(work, "The drawing would take more than 400 pages.",
                       "Choose smaller stitches: strandwise draw PROJECT --cell 2.");
-    nsheets = gather_all(work, sheets, nsheets, gathered);
-    if (book)
-        numbering.pages = (int)count_pages(gathered, nsheets);
-    surface = cairo_pdf_surface_create_for_stream(take_bytes, out, A4_SHORT_MM * POINTS_PER_MM,
-                                                  A4_LONG_MM * POINTS_PER_MM);
-    /* Pinned: the same plan must give the same file on any day. */
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
-    cairo = sheet_cairo_create(surface);
-    for (int i = 0; i < nsheets; i++)
-        put_pages(cairo, work, gathered[i], &numbering);
-    status = cairo_status(cairo);
-    cairo_destroy(cairo);
-    cairo_surface_finish(surface);
-    if (status == CAIRO_STATUS_SUCCESS)
-        status = cairo_surface_status(surface);
-    cairo_surface_destroy(surface);
-    if (status != CAIRO_STATUS_SUCCESS)
-        return sheet_refuse(work, "The pages could not be drawn: there is not enough memory.",
-                      "Draw one band at a time: strandwise draw PROJECT --band NAME.");
+    for (int next = 0; next < sheets->count;)
+        gathered[ngathered++] = gather(work, sheets->sheet, sheets->count, &next);
+    layout.pages = (int)count_pages(gathered, ngathered);
+    *book = (struct sheet_book){.title = sheets->title};
+    book->page = arena_alloc(work->arena, (size_t)layout.pages + 1, sizeof *book->page);
+    for (int i = 0; i < ngathered; i++)
+        put_pages(&layout, gathered[i]);
     return 0;
-}
-
-int sheet_write_pdf(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
-                    struct text *out)
-{
-    return write_pages(work, sheets, nsheets, title, false, out);
-}
-
-int sheet_write_book(struct work *work, struct sheet *const *sheets, int nsheets, const char *title,
-                     struct text *out)
-{
-    return write_pages(work, sheets, nsheets, title, true, out);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Expected values: what was written, read back; the promises of base/outfile.h. A full disk is
+ * Expected values: what was written, read back; the promises of app/outfile.h. A full disk is
  * played by /dev/full and by a limit on the size of files.
  */
 #define _XOPEN_SOURCE 700
@@ -15,7 +15,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include "base/outfile.h"
+#include "app/outfile.h"
 #include "fixture_work.h"
 
 static char folder[200];

@@ -11,9 +11,9 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "arena.h"
-#include "diag.h"
-#include "work.h"
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/work.h"
 
 static int refuse(struct work *work, const char *what, const char *todo)
 {

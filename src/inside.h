@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What strandwise.h keeps closed, for the command line, which reads its options by the plan.
+ */
+#ifndef STRANDWISE_INSIDE_H
+#define STRANDWISE_INSIDE_H
+
+#include "plan/redraw/redraw.h"
+#include "run.h"
+
+struct strandwise {
+    struct work work;
+    struct run_checked checked; /* after strandwise_plan(), strandwise_ladder(): what there is */
+    const struct plan_redraw *redraw;
+    const char *why;
+};
+
+/* Say that what was asked for is not there. Returned: RUN_USAGE. */
+enum run_status strandwise_lacks(struct strandwise *core, const char *why);
+
+/* The same as strandwise_redraw(), for another gauge or measure too. */
+enum run_status strandwise_redraw_as(struct strandwise *core, const struct redraw_asked *asked);
+
+/* The band of that name; NULL: the only one. Returned: its number; -1, said. */
+int strandwise_band(struct strandwise *core, const char *name);
+
+#endif
