@@ -39,7 +39,8 @@ struct loop_fit {
     double ball_ratio;    /* true length of a ball for the one on its band */
     /* Covariance of the parts by which each may be out: loops by group, slack, ball. */
     double covariance[LOOP_FIT_SIZE][LOOP_FIT_SIZE];
-    double chi_square;    /* squares of what is left over, each in its standard error */
+    double chi_square;    /* squares of what is left over, each in its standard error; 0 where the sums cannot
+                             tell it from nothing */
     int freedom;          /* measurements beyond what is needed */
     double chance;        /* of so much left over by errors alone; NaN: none beyond */
     int worst;            /* observation whose leaving out would explain most; -1: none beyond */

@@ -478,6 +478,33 @@ static void test_printed_chance(void)
     CU_ASSERT_DOUBLE_EQUAL(loop_fit_excess(&fit), 1, 0);
 }
 
+/* Lengths made from one stitch and one strand leave nothing over, however many they are and whatever they are
+ * counted in; two that differ by a millionth of their error leave half its square. */
+static void test_faultless(void)
+{
+    const double per[] = {1e-3, 1, 25.4, 1e4};
+    struct loop_observation all[LOOP_FIT_OBSERVATIONS_MAX];
+    struct loop_fit fit;
+
+    for (size_t p = 0; p < sizeof per / sizeof *per; p++)
+        for (int n = 3; n <= LOOP_FIT_OBSERVATIONS_MAX; n++) {
+            for (int i = 0; i < n; i++) {
+                double stitches = 11 + 7 * (i % 9), floats = 5 + 3 * (i % 4);
+
+                all[i] = length(stitches, floats, 0, per[p] / (3 + i % 5));
+                all[i].float_mm = floats * 0.12 * per[p];
+                all[i].length_mm = stitches * 0.4813 * per[p] + all[i].float_mm * 1.1;
+            }
+            CU_ASSERT_TRUE(loop_fit_solve(all, n, 1, &plain_errors, &fit) >= 0);
+            CU_ASSERT_DOUBLE_EQUAL(fit.chi_square, 0, 0);
+            CU_ASSERT_DOUBLE_EQUAL(fit.chance, 1, 0);
+        }
+    all[0] = length(40, 0, 20, inch_mm / 10);
+    all[1] = length(40, 0, 20 + 1e-7, inch_mm / 10);
+    CU_ASSERT_EQUAL(loop_fit_solve(all, 2, 1, &plain_errors, &fit), 1);
+    CU_ASSERT_DOUBLE_EQUAL(fit.chi_square / 0.5e-12, 1, 1e-6);
+}
+
 CU_TestInfo tests_loop_fit[] = {
     {"one row by hand", test_one_row_by_hand},
     {"one row there and back", test_one_row_there_and_back},
@@ -496,5 +523,6 @@ CU_TestInfo tests_loop_fit[] = {
     {"tape against scale by hand", test_kinds_by_hand},
     {"tape against scale without the band", test_kinds_without_the_band},
     {"printed chi-square", test_printed_chance},
+    {"nothing left over of a faultless fit", test_faultless},
     CU_TEST_INFO_NULL,
 };
