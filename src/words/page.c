@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdarg.h>
 #include <string.h>
 
+#include "base/arena.h"
 #include "words.h"
 
 void page_gap(const struct page *page)
@@ -42,6 +44,15 @@ void page_say(const struct page *page, int indent, const char *words)
     text_add(page->out, "\n");
 }
 
+void page_sayf(const struct page *page, int indent, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    page_say(page, indent, arena_vprintf(page->work->arena, format, arguments));
+    va_end(arguments);
+}
+
 static void add_hanging(const struct page *page, int indent, const char *mark, int hang,
                         const char *words)
 {
@@ -66,37 +77,23 @@ void page_entry(const struct page *page, const char *label, const char *words)
     add_hanging(page, LABEL_AT, label, WORDS_AT, words);
 }
 
-struct text page_line(const struct page *page)
+void page_cells(const struct page *page, const struct page_column *columns, const char *const *cells, size_t n)
 {
-    return text_create(page->work->arena);
-}
+    size_t from = page->out->length;
+    int filled = 0;
 
-/* Two cells never run into each other: one blank at least between them. */
-static void pad(struct text *line, int column)
-{
-    int at = text_columns(line->bytes);
+    for (size_t i = 0; i < n; i++) {
+        int wide = text_columns(cells[i]);
+        int at = columns[i].right > 0 ? columns[i].right - wide : columns[i].left;
 
-    if (at > 0 && column <= at)
-        column = at + 1;
-    text_repeat(line, ' ', column - at);
-}
-
-void line_at(struct text *line, int column, const char *words)
-{
-    if (!*words)
-        return;
-    pad(line, column);
-    text_add(line, words);
-}
-
-void line_to(struct text *line, int column, const char *words)
-{
-    line_at(line, column - text_columns(words), words);
-}
-
-void page_put(const struct page *page, struct text *line)
-{
-    untie(line->bytes);
-    text_add(page->out, line->bytes);
+        if (wide == 0)
+            continue;
+        if (filled > 0 && at <= filled)
+            at = filled + 1;
+        text_repeat(page->out, ' ', at - filled);
+        text_add(page->out, cells[i]);
+        filled = (at > filled ? at : filled) + wide;
+    }
     text_add(page->out, "\n");
+    untie(page->out->bytes + from);
 }

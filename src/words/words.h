@@ -127,14 +127,23 @@ void page_gap(const struct page *page);
 /* A paragraph, or one with a mark before it ("-", "3"); following lines hang under the words. */
 void page_wrap(const struct page *page, const char *words, int start_column, int indent);
 void page_say(const struct page *page, int indent, const char *words);
+void page_sayf(const struct page *page, int indent, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 void page_item(const struct page *page, int indent, const char *mark, const char *words);
 /* "  label      words", words hanging at column 16. */
 void page_entry(const struct page *page, const char *label, const char *words);
 
-/* A line with columns: made empty, filled from left to right, put on the page. */
-struct text page_line(const struct page *page);
-void line_at(struct text *line, int column, const char *words); /* left edge at column */
-void line_to(struct text *line, int column, const char *words); /* right edge at column */
-void page_put(const struct page *page, struct text *line);
+/* A table: where each column has an edge, the left one (text) or the right one (numbers). Two cells never run
+ * into each other: one blank at least between them. An empty cell is "". */
+struct page_column {
+    int left, right; /* one of them; the other 0 */
+};
+#define LEFT(column) {column, 0}
+#define RIGHT(column) {0, column}
+void page_cells(const struct page *page, const struct page_column *columns, const char *const *cells, size_t n);
+/* A line of it, cell by cell; those left out at its end are empty. */
+#define page_row(page, columns, ...)                                                                        \
+    page_cells(page, columns, (const char *const[]){__VA_ARGS__},                                           \
+               sizeof((const char *const[]){__VA_ARGS__}) / sizeof(const char *))
 
 #endif

@@ -161,10 +161,9 @@ static void put_within(const struct page *page, const struct plan_band *band)
 {
     const char *names = choices_words(page, band, false);
 
-    page_say(page, 2,
-             words_format(page, "Within what your gauge is known to: nothing need be done.%s%s%s",
-                          names ? " Ways round there are all the same, for remedy =: " : "",
-                          names ? names : "", names ? "." : ""));
+    page_sayf(page, 2, "Within what your gauge is known to: nothing need be done.%s%s%s",
+              names ? " Ways round there are all the same, for remedy =: " : "", names ? names : "",
+              names ? "." : "");
 }
 
 /* She has picked: only what else there is to write. */
@@ -229,11 +228,10 @@ static void put_together(const struct page *page, const struct plan_band *band)
         text_addf(&names, "%s[band %s]", i == 1 ? "" : i == question->nshared ? " and " : ", ",
                   band[i].name);
     if (question->nshared > 0)
-        page_say(page, 2,
-                 words_format(page,
-                              "All of these suit the bands that share its count. Or take count = as below "
-                              "out of %s: then each has a count of its own, and it is shaped between "
-                              "them.", names.bytes));
+        page_sayf(page, 2,
+                  "All of these suit the bands that share its count. Or take count = as below out "
+                  "of %s: then each has a count of its own, and it is shaped between them.",
+                  names.bytes);
     else if (question->weighed)
         page_say(page, 2,
                  "Its count is solved together with the rest. Without counts = together it has the "
@@ -264,13 +262,11 @@ static void put_remedies(const struct page *page, const struct plan_band *band)
         put_within(page, band);
         return;
     }
-    page_say(page, 2,
-             words_format(page, "%s %s", head_words(page, band, only_passing),
-                          how_words(page, band, best)));
+    page_sayf(page, 2, "%s %s", head_words(page, band, only_passing), how_words(page, band, best));
     put_all(page, band, only_passing);
     failing = only_passing ? choices_words(page, band, true) : NULL;
     if (failing)
-        page_say(page, 2, words_format(page, "These do not pass: %s.", failing));
+        page_sayf(page, 2, "These do not pass: %s.", failing);
     else if (count_passing(band) == 0)
         page_say(page, 2,
                  passes_now(band)

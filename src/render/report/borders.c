@@ -95,20 +95,19 @@ static void put_border(const struct page *page, const struct plan_border *border
              border->plain_below
                  ? words_format(page, "From part %s into band %s:", border->plain_name, band->name)
                  : words_format(page, "From band %s into part %s:", band->name, border->plain_name));
-    page_say(page, WORDS_AT,
-             words_format(page, "%d stitches are %s plain and would be %s in the band: stranding %s %s.",
-                          border->plain_sts, words_length(page, border->plain_in),
-                          words_length(page, border->plain_in - border->drawn_in),
-                          border->drawn_in >= 0.0 ? "draws in by" : "here widens by",
-                          words_percent(page, fabs(border->drawn_part))));
-    page_say(page, WORDS_AT,
-             words_format(page, "On its %d stitches the band is %s: a step of %s, %s %s%s",
-                          border->band_sts, words_length(page, border->band_in),
-                          words_length(page, fabs(border->step_in)),
-                          words_percent(page, fabs(border->step_part)), narrower(border->step_in),
-                          border->slight    ? ". Nothing need be done about so little."
-                          : border->shaped ? ". If that is the shape you want, leave it; else:"
-                                           : ". Change something:"));
+    page_sayf(page, WORDS_AT,
+              "%d stitches are %s plain and would be %s in the band: stranding %s %s.",
+              border->plain_sts, words_length(page, border->plain_in),
+              words_length(page, border->plain_in - border->drawn_in),
+              border->drawn_in >= 0.0 ? "draws in by" : "here widens by",
+              words_percent(page, fabs(border->drawn_part)));
+    page_sayf(page, WORDS_AT, "On its %d stitches the band is %s: a step of %s, %s %s%s",
+              border->band_sts, words_length(page, border->band_in),
+              words_length(page, fabs(border->step_in)),
+              words_percent(page, fabs(border->step_part)), narrower(border->step_in),
+              border->slight   ? ". Nothing need be done about so little."
+              : border->shaped ? ". If that is the shape you want, leave it; else:"
+                               : ". Change something:");
     if (border->slight)
         return;
     if (border->needle_near)

@@ -7,7 +7,10 @@
 
 #include "report.h"
 
-enum { NAME_AT = 2, NAME_WIDE = 11, WORKED_TO = 30, NEED_TO = 49, BALLS_TO = 60, LEFT_TO = 80 };
+enum { NAME_AT = 2, NAME_WIDE = 11 };
+
+/* Yarn, as worked, to buy, balls, left. */
+static const struct page_column columns[] = {LEFT(NAME_AT), RIGHT(30), RIGHT(49), RIGHT(60), RIGHT(80)};
 
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
 {
@@ -19,35 +22,18 @@ const char *report_balls(const struct page *page, const struct plan_yarn *yarn)
                         page->style->utf8 ? "\u00D7" : "x", words_grams(page, yarn->ball_g));
 }
 
-static void put_head(const struct page *page, const struct plan_piece *piece, bool balls)
-{
-    struct text line = page_line(page);
-
-    line_to(&line, WORKED_TO, "as worked");
-    line_to(&line, NEED_TO,
-            words_format(page, "to buy, +%s", words_percent(page, piece->yarns[0].margin)));
-    line_to(&line, BALLS_TO, balls ? "balls" : "");
-    line_to(&line, LEFT_TO, balls ? "left after that" : "");
-    page_put(page, &line);
-}
-
 static void put_yarn(const struct page *page, const struct plan_yarn *yarn)
 {
-    struct text line = page_line(page);
-
-    line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
-    line_to(&line, WORKED_TO, words_yarn_length(page, yarn->length_m));
-    line_to(&line, NEED_TO, words_yarn_length(page, yarn->need_m));
-    line_to(&line, BALLS_TO, report_balls(page, yarn));
-    if (yarn->buy.balls > 0 || yarn->have_enough)
-        line_to(&line, LEFT_TO, words_yarn_length(page, yarn->buy.left_m));
-    page_put(page, &line);
+    page_row(page, columns, words_clip(page, yarn->name, NAME_WIDE), words_yarn_length(page, yarn->length_m),
+             words_yarn_length(page, yarn->need_m), report_balls(page, yarn),
+             yarn->buy.balls > 0 || yarn->have_enough ? words_yarn_length(page, yarn->buy.left_m) : "");
 }
 
 /* --- balls to scale ------------------------------------------------------------------------ */
 
 /* Beyond these on a line the full ones are said in words. */
-enum { BALL_AT = 14, BALL_WIDE = 10, BALL_LEAST = 2, BALLS_SHOWN = 5 };
+enum { BALL_WIDE = 10, BALL_LEAST = 2, BALLS_SHOWN = 5 };
+static const struct page_column ball_columns[] = {LEFT(NAME_AT), LEFT(14)};
 
 static int ball_signs(const struct plan_piece *piece, const struct plan_yarn *yarn)
 {
@@ -84,18 +70,16 @@ static void add_ball(struct text *balls, double part, int signs)
 
 static void put_balls(const struct page *page, const struct plan_yarn *yarn)
 {
-    struct text line = page_line(page), balls = text_create(page->work->arena);
+    struct text balls = text_create(page->work->arena);
     int signs = ball_signs(&page->plan->piece, yarn);
     int64_t full = yarn->buy.balls - 1;
 
-    line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
     if (full >= BALLS_SHOWN)
         text_addf(&balls, "%s and ", words_count(page, full, "full ball", "full balls"));
     for (int64_t i = 0; full < BALLS_SHOWN && i < full; i++)
         add_ball(&balls, 1.0, signs);
     add_ball(&balls, yarn->buy.last_used, signs);
-    line_at(&line, BALL_AT, balls.bytes);
-    page_put(page, &line);
+    page_row(page, ball_columns, words_clip(page, yarn->name, NAME_WIDE), balls.bytes);
 }
 
 static void put_all_balls(const struct page *page)
@@ -206,7 +190,9 @@ void report_buy(const struct page *page)
                  words_format(page, "for %s; each colour in one dye lot", words_pieces(page)));
     if (page->plan->weighed)
         page_say(page, NAME_AT, report_since_weighed);
-    put_head(page, piece, balls);
+    page_row(page, columns, "", "as worked",
+             words_format(page, "to buy, +%s", words_percent(page, piece->yarns[0].margin)),
+             balls ? "balls" : "", balls ? "left after that" : "");
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             put_yarn(page, &piece->yarns[i]);

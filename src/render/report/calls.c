@@ -116,10 +116,8 @@ void report_odd_balls(const struct page *page)
             nowhere[n++] = i;
     }
     if (n > 0)
-        page_say(page, SAY_AT,
-                 words_format(page,
-                              "%s: no band hides a ball of another dye lot; if there is one, "
-                              "alternate two %s of each lot.",
-                              words_yarns(page, nowhere, n),
-                              page->plan->round ? "rounds" : "rows"));
+        page_sayf(page, SAY_AT,
+                  "%s: no band hides a ball of another dye lot; if there is one, alternate two %s "
+                  "of each lot.",
+                  words_yarns(page, nowhere, n), page->plan->round ? "rounds" : "rows");
 }

@@ -11,7 +11,11 @@
 
 /* --- lengths ------------------------------------------------------------------------ */
 
-enum { LINES_MAX = 16, BAR_MAX = 30, BAR_AT = 44, LENGTH_TO = 15, COLOURS_MAX = 3, COUNT_TO = 24, COUNT_WIDE = 9 };
+enum { LINES_MAX = 16, BAR_MAX = 30, COLOURS_MAX = 3, COUNT_WIDE = 9 };
+
+/* Length, how many in each colour, a bar. */
+static const struct page_column length_columns[] = {RIGHT(15), RIGHT(24), RIGHT(33), RIGHT(42), LEFT(44)};
+enum { LENGTH, COUNT, BAR = COUNT + COLOURS_MAX, COLUMNS };
 
 static int64_t floats_of_length(const struct plan_band *band, int length)
 {
@@ -42,31 +46,25 @@ static int list_lengths(const struct plan_band *band, int *lengths, int64_t *mos
 static void put_length(const struct page *page, const struct plan_band *band, int length,
                        int64_t most)
 {
-    struct text line = page_line(page);
+    const char *cells[COLUMNS] = {words_grouped(page, length), "", "", "", ""};
     int64_t floats = floats_of_length(band, length);
     struct text bar = text_create(page->work->arena);
-    int marks = (int)((floats * BAR_MAX + most - 1) / most);
+    int64_t marks = most <= BAR_MAX ? floats : (floats * BAR_MAX + most - 1) / most;
 
-    if (most <= BAR_MAX)
-        marks = (int)floats;
-    for (int i = 0; i < marks; i++)
-        text_add(&bar, length > band->leave_sts ? "#" : "=");
-    line_to(&line, LENGTH_TO, words_grouped(page, length));
+    text_repeat(&bar, length > band->leave_sts ? '#' : '=', (int)marks);
     for (int i = 0; i < band->ncolours && i < COLOURS_MAX; i++) {
         const struct plan_colour *colour = &band->colours[i];
-        int64_t count = colour->lengths && length <= colour->lengths_limit
-                            ? colour->lengths[length]
-                            : 0;
+        int64_t count = colour->lengths && length <= colour->lengths_limit ? colour->lengths[length] : 0;
 
-        line_to(&line, COUNT_TO + i * COUNT_WIDE, count > 0 ? words_grouped(page, count) : ".");
+        cells[COUNT + i] = count > 0 ? words_grouped(page, count) : ".";
     }
-    line_at(&line, BAR_AT, bar.bytes);
-    page_put(page, &line);
+    cells[BAR] = bar.bytes;
+    page_cells(page, length_columns, cells, COLUMNS);
 }
 
 void report_histogram(const struct page *page, const struct plan_band *band)
 {
-    struct text line = page_line(page);
+    const char *cells[COLUMNS] = {"stitches", "", "", "", ""};
     int *lengths = arena_alloc(page->work->arena, (size_t)band->worked_longest_sts + 1, sizeof *lengths);
     int64_t most = 0;
     int n = list_lengths(band, lengths, &most);
@@ -74,20 +72,17 @@ void report_histogram(const struct page *page, const struct plan_band *band)
     if (n < 3 || n > LINES_MAX || band->ncolours > COLOURS_MAX)
         return;
     page_gap(page);
-    line_to(&line, LENGTH_TO, "stitches");
     for (int i = 0; i < band->ncolours; i++)
-        line_to(&line, COUNT_TO + i * COUNT_WIDE,
-                words_clip(page, words_yarn(page, band->colours[i].yarn), COUNT_WIDE - 1));
-    line_at(&line, BAR_AT,
-            band->worked_over_limit > 0 ? "floats (= loose, # caught)" : "floats");
-    page_put(page, &line);
+        cells[COUNT + i] = words_clip(page, words_yarn(page, band->colours[i].yarn), COUNT_WIDE - 1);
+    cells[BAR] = band->worked_over_limit > 0 ? "floats (= loose, # caught)" : "floats";
+    page_cells(page, length_columns, cells, COLUMNS);
     for (int i = 0; i < n; i++)
         put_length(page, band, lengths[i], most);
 }
 
 /* --- places ------------------------------------------------------------------------- */
 
-enum { PLACES_MAX = 24, MARKS_MAX = 150, ROUND_TO = 15, PLACE_AT = 17 };
+enum { PLACES_MAX = 24, MARKS_MAX = 150, PLACE_AT = 17 };
 
 /* "slate behind 5 and 8" for the marks of one row and strand, from marks[0]; spelled: "slate behind
  * stitches 5 and 8". */
@@ -136,12 +131,9 @@ int64_t report_row_end(const struct catch_map *map, int64_t i)
 
 static void put_row(const struct page *page, int row, const char *words)
 {
-    struct text line = page_line(page);
-
-    line_to(&line, ROUND_TO, words_format(page, "%s %3d", words_round(page), row + 1));
-    text_repeat(&line, ' ', PLACE_AT - text_columns(line.bytes));
-    text_wrap(&line, words, PLACE_AT, PLACE_AT, page->style->width);
-    page_put(page, &line);
+    text_addf(page->out, "%*s %3d  ", PLACE_AT - 6, words_round(page), row + 1);
+    page_wrap(page, words, PLACE_AT, PLACE_AT);
+    text_add(page->out, "\n");
 }
 
 int report_rows_caught(const struct catch_map *map)
@@ -240,9 +232,8 @@ static void put_map(const struct page *page, const struct plan_band *band, const
                                    : report_row_catches(page, map->mark + i, end - i, false));
     }
     if (rows > put)
-        page_say(page, 4,
-                 words_format(page, "and %s more: the words for each %s have them all.",
-                              words_rounds(page, rows - put), words_round(page)));
+        page_sayf(page, 4, "and %s more: the words for each %s have them all.",
+                  words_rounds(page, rows - put), words_round(page));
 }
 
 struct catch_map report_standing_catches(const struct page *page, const struct plan_band *band)
@@ -274,5 +265,5 @@ void report_catch_places(const struct page *page, const struct plan_band *band)
 void report_crowding(const struct page *page, const struct plan_band *band)
 {
     if (band->crowding.notable)
-        page_say(page, 4, words_format(page, "Closest together: %s", words_crowding(page, band)));
+        page_sayf(page, 4, "Closest together: %s", words_crowding(page, band));
 }

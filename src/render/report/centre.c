@@ -6,7 +6,8 @@
 
 #include "report.h"
 
-enum { START_AT = 4, JOGS_TO = 32, STRAND_AT = 36 };
+/* Start, jog, strand. */
+static const struct page_column columns[] = {LEFT(4), RIGHT(32), LEFT(36)};
 
 /* "a gap falls on the centre front and on the centre back" */
 static const char *falls_words(const struct page *page, const struct plan_start *start)
@@ -95,29 +96,23 @@ static void entry_begin(const struct page *page, const struct plan_band *band)
 static void put_start(const struct page *page, const struct plan_band *band,
                       const struct plan_start *start)
 {
-    struct text line = page_line(page);
+    const struct centre_start *at = &start->at;
+    const char *strand = "none";
 
-    line_at(&line, START_AT,
-            words_format(page, "stitch %d%s", number_of(start),
-                         start->at.start > 0 ? "" : band->begin > 0 ? ", planned" : ", as drawn"));
-    line_to(&line, JOGS_TO,
-            start->at.jog_rows == 0 ? "none" : words_rounds(page, start->at.jog_rows_all));
-    line_at(&line, STRAND_AT,
-            start->at.strand_yarn < 0
-                ? "none"
-                : words_format(page, "%s, %s, from %s %d%s",
-                               words_count(page, start->at.strand_sts, "stitch", "stitches"),
-                               words_clip(page, words_yarn(page, start->at.strand_yarn), 8),
-                               words_round(page), start->at.strand_row + 1,
-                               start->over_limit ? ": too long" : ""));
-    page_put(page, &line);
+    if (at->strand_yarn >= 0)
+        strand = words_format(page, "%s, %s, from %s %d%s", words_count(page, at->strand_sts, "stitch", "stitches"),
+                              words_clip(page, words_yarn(page, at->strand_yarn), 8), words_round(page),
+                              at->strand_row + 1, start->over_limit ? ": too long" : "");
+    page_row(page, columns,
+             words_format(page, "stitch %d%s", number_of(start),
+                          at->start > 0 ? "" : band->begin > 0 ? ", planned" : ", as drawn"),
+             at->jog_rows == 0 ? "none" : words_rounds(page, at->jog_rows_all), strand);
 }
 
 /* As planned, and the best, the best first. */
 static void put_starts(const struct page *page, const struct plan_band *band)
 {
     const struct plan_centre *centre = band->centre;
-    struct text line = page_line(page);
     bool planned = false;
 
     page_entry(page, "start",
@@ -126,10 +121,7 @@ static void put_starts(const struct page *page, const struct plan_band *band)
                      "stitches of the chart as drawn, then as planned:"
                    : "where it is least seen: at the back, inside the leg, under the arm. The best, then "
                      "as the chart is drawn:");
-    line_at(&line, START_AT, "begin with");
-    line_to(&line, JOGS_TO, "jog in");
-    line_at(&line, STRAND_AT, "longest strand over the start");
-    page_put(page, &line);
+    page_row(page, columns, "begin with", "jog in", "longest strand over the start");
     for (int i = 0; i < centre->nbest; i++) {
         put_start(page, band, &centre->best[i]);
         planned = planned || centre->best[i].at.start == 0;

@@ -9,18 +9,8 @@
 
 /* --- strand or sew on ---------------------------------------------------------------- */
 
-enum { CHOICE_AT = 4, STRANDED_TO = 48, SEWN_TO = 66 };
-
-static void put_both(const struct page *page, const char *what, const char *stranded,
-                     const char *sewn)
-{
-    struct text line = page_line(page);
-
-    line_at(&line, CHOICE_AT, what);
-    line_to(&line, STRANDED_TO, stranded);
-    line_to(&line, SEWN_TO, sewn);
-    page_put(page, &line);
-}
+enum { CHOICE_AT = 4 };
+static const struct page_column choice_columns[] = {LEFT(CHOICE_AT), RIGHT(48), RIGHT(66)};
 
 static const char *rows_words(const struct page *page, const struct plan_duplicate *choice)
 {
@@ -41,31 +31,30 @@ static void say_what(const struct page *page, const struct plan_duplicate *choic
             : words_format(page, "in chart %s of band %s", rows_words(page, choice),
                            piece->bands[choice->band].name);
 
-    page_say(page, 2,
-             words_format(page, "%s %s, %s in %s for %s%s.", words_yarn(page, choice->yarn), where,
-                          words_count(page, choice->stitches, "stitch", "stitches"),
-                          words_count(page, choice->spots, "spot", "spots"), words_pieces(page),
-                          choice->sewn_now ? "; now to be sewn on" : "; now stranded"));
+    page_sayf(page, 2, "%s %s, %s in %s for %s%s.", words_yarn(page, choice->yarn), where,
+              words_count(page, choice->stitches, "stitch", "stitches"),
+              words_count(page, choice->spots, "spot", "spots"), words_pieces(page),
+              choice->sewn_now ? "; now to be sewn on" : "; now stranded");
 }
 
 static void put_figures(const struct page *page, const struct plan_duplicate *choice)
 {
     const struct plan_duplicate_way *stranded = &choice->stranded, *sewn = &choice->sewn;
 
-    put_both(page, "", "stranded", "sewn on");
-    put_both(page,
+    page_row(page, choice_columns, "", "stranded", "sewn on");
+    page_row(page, choice_columns,
              words_format(page, "yarn of %s", words_clip(page, words_yarn(page, choice->yarn), 16)),
              words_yarn_length(page, stranded->own_m), words_yarn_length(page, sewn->own_m));
-    put_both(page, words_format(page, "all yarn of those %ss", words_round(page)),
+    page_row(page, choice_columns, words_format(page, "all yarn of those %ss", words_round(page)),
              words_yarn_length(page, stranded->all_m), words_yarn_length(page, sewn->all_m));
-    put_both(page, "of that waits and tails",
+    page_row(page, choice_columns, "of that waits and tails",
              words_yarn_length(page, choice->stranded_apart.all_m),
              words_yarn_length(page, choice->sewn_apart.all_m));
-    put_both(page, "catches, the fewest", words_grouped(page, stranded->catches),
+    page_row(page, choice_columns, "catches, the fewest", words_grouped(page, stranded->catches),
              words_grouped(page, sewn->catches));
-    put_both(page, words_format(page, "%ss in three colours", words_round(page)),
+    page_row(page, choice_columns, words_format(page, "%ss in three colours", words_round(page)),
              words_grouped(page, stranded->rows_three), words_grouped(page, sewn->rows_three));
-    put_both(page, "time", words_hours(page, stranded->hours), words_hours(page, sewn->hours));
+    page_row(page, choice_columns, "time", words_hours(page, stranded->hours), words_hours(page, sewn->hours));
 }
 
 static bool saves_any(const struct plan_duplicate *choice)
@@ -101,22 +90,17 @@ static void say_verdict(const struct page *page, const struct plan_duplicate *ch
     const char *time = words_hours(page, fabs(choice->saved_hours));
 
     if (choice->verdict == DUPLICATE_SEW)
-        page_say(page, CHOICE_AT,
-                 words_format(page, "Sew it on: that %s and %s, and %s.", saved, time, yarn));
+        page_sayf(page, CHOICE_AT, "Sew it on: that %s and %s, and %s.", saved, time, yarn);
     else if (choice->verdict == DUPLICATE_STRAND && !saves_any(choice))
-        page_say(page, CHOICE_AT,
-                 words_format(page, "Strand it: sewing it on %s and costs %s more.", yarn, time));
+        page_sayf(page, CHOICE_AT, "Strand it: sewing it on %s and costs %s more.", yarn, time);
     else if (choice->verdict == DUPLICATE_STRAND)
-        page_say(page, CHOICE_AT,
-                 words_format(page,
-                              "Strand it, unless what it saves is worth the time: sewing it on %s, "
-                              "but %s and costs %s more.",
-                              saved, yarn, time));
+        page_sayf(page, CHOICE_AT,
+                  "Strand it, unless what it saves is worth the time: sewing it on %s, but %s and "
+                  "costs %s more.",
+                  saved, yarn, time);
     else
-        page_say(page, CHOICE_AT,
-                 words_format(page, "As you like: %s is quicker by %s; sewing it on %s, and %s.",
-                              choice->saved_hours > 0.0 ? "sewing it on" : "stranding it", time,
-                              saved, yarn));
+        page_sayf(page, CHOICE_AT, "As you like: %s is quicker by %s; sewing it on %s, and %s.",
+                  choice->saved_hours > 0.0 ? "sewing it on" : "stranding it", time, saved, yarn);
 }
 
 static void say_choice(const struct page *page, const struct plan_duplicate *choice, bool first)
@@ -157,37 +141,15 @@ void report_duplicates(const struct page *page)
 
 /* --- the other way round ---------------------------------------------------------------- */
 
-enum {
-    NAME_AT = 2,
-    NAME_WIDE = 11,
-    CHARTED_TO = 30,
-    OTHER_TO = 64,
-    BALLS_FURTHER = 7,
-    CATCHES_FURTHER = 15
-};
+enum { NAME_AT = 2, NAME_WIDE = 11 };
 
-static void put_amount(const struct page *page, struct text *line, int to,
-                       const struct plan_yarn *yarn)
+/* Yarn; as charted and exchanged: length, balls, catches. */
+static const struct page_column columns[] = {LEFT(NAME_AT), RIGHT(30), RIGHT(37), RIGHT(45),
+                                             RIGHT(64),     RIGHT(71), RIGHT(79)};
+
+static const char *balls_of(const struct page *page, const struct plan_yarn *yarn)
 {
-    line_to(line, to, words_yarn_length(page, yarn->length_m));
-    line_to(line, to + BALLS_FURTHER, yarn->has_ball ? words_grouped(page, yarn->buy.balls) : ".");
-    line_to(line, to + CATCHES_FURTHER, words_grouped(page, yarn->catches));
-}
-
-static void put_exchanged_head(const struct page *page)
-{
-    struct text above = page_line(page), below = page_line(page);
-    const int to[2] = {CHARTED_TO, OTHER_TO};
-
-    line_to(&above, CHARTED_TO, "as charted");
-    line_to(&above, OTHER_TO, "exchanged");
-    for (int i = 0; i < 2; i++) {
-        line_to(&below, to[i], "yarn");
-        line_to(&below, to[i] + BALLS_FURTHER, "balls");
-        line_to(&below, to[i] + CATCHES_FURTHER, "catches");
-    }
-    page_put(page, &above);
-    page_put(page, &below);
+    return yarn->has_ball ? words_grouped(page, yarn->buy.balls) : ".";
 }
 
 /* "the two yarns of bands a and b", "cream and slate of band a" */
@@ -225,10 +187,8 @@ static void say_balls(const struct page *page)
         int64_t own = piece->yarns[i].buy.balls, other = exchanged->yarns[i].buy.balls;
 
         if (own != other)
-            page_say(page, NAME_AT,
-                     words_format(page, "Exchanged, %s takes %s, not %s.", piece->yarns[i].name,
-                                  ball_words(page, other),
-                                  own > 0 ? words_grouped(page, own) : "none"));
+            page_sayf(page, NAME_AT, "Exchanged, %s takes %s, not %s.", piece->yarns[i].name,
+                      ball_words(page, other), own > 0 ? words_grouped(page, own) : "none");
     }
 }
 
@@ -245,12 +205,10 @@ static void say_others(const struct page *page)
         int pair[2] = {band->ground, band->pattern};
 
         if (band->others)
-            page_say(page, NAME_AT,
-                     words_format(page,
-                                  "In band %s it is %s, which have most stitches; its other yarns "
-                                  "keep their places.",
-                                  page->plan->piece.bands[band->band].name,
-                                  words_yarns(page, pair, 2)));
+            page_sayf(
+                page, NAME_AT,
+                "In band %s it is %s, which have most stitches; its other yarns keep their places.",
+                page->plan->piece.bands[band->band].name, words_yarns(page, pair, 2));
     }
 }
 
@@ -264,24 +222,23 @@ void report_exchanged(const struct page *page)
         return;
     page_heading(page, "THE OTHER WAY ROUND",
                  words_format(page, "%s exchanged", exchanged_words(page)));
-    put_exchanged_head(page);
+    page_row(page, columns, "", "as charted", "", "", "exchanged");
+    page_row(page, columns, "", "yarn", "balls", "catches", "yarn", "balls", "catches");
     for (int i = 0; i < piece->nyarns; i++) {
         const struct plan_yarn *own = &piece->yarns[i], *other = &exchanged->yarns[i];
-        struct text line = page_line(page);
 
         if (!own->used && !other->used)
             continue;
-        line_at(&line, NAME_AT, words_clip(page, own->name, NAME_WIDE));
-        put_amount(page, &line, CHARTED_TO, own);
-        put_amount(page, &line, OTHER_TO, other);
-        page_put(page, &line);
+        page_row(page, columns, words_clip(page, own->name, NAME_WIDE), words_yarn_length(page, own->length_m),
+                 balls_of(page, own), words_grouped(page, own->catches),
+                 words_yarn_length(page, other->length_m), balls_of(page, other),
+                 words_grouped(page, other->catches));
         balls = balls || own->has_ball;
     }
-    page_say(page, NAME_AT,
-             words_format(page,
-                          "Stitches, floats and catches change places; cast-on, rib, plain parts "
-                          "and bind-off keep their yarn.%s",
-                          balls && exchanged->same_balls ? " The balls to buy are the same." : ""));
+    page_sayf(page, NAME_AT,
+              "Stitches, floats and catches change places; cast-on, rib, plain parts and bind-off "
+              "keep their yarn.%s",
+              balls && exchanged->same_balls ? " The balls to buy are the same." : "");
     say_balls(page);
     say_others(page);
 }

@@ -127,7 +127,6 @@ void report_basis(const struct page *page)
             put_alike(page, i);
         sources = sources || strcmp(page->plan->basis[i]->source, "none") != 0;
     }
-    page_say(page, 2,
-             words_format(page, "The whole table%s: strandwise tables allowances",
-                          sources ? ", with the sources numbered here" : ""));
+    page_sayf(page, 2, "The whole table%s: strandwise tables allowances",
+              sources ? ", with the sources numbered here" : "");
 }

@@ -15,81 +15,59 @@ static bool is_open(const struct page *page)
     return !page->plan->round || page->plan->piece.cast_on.steek_sts > 0;
 }
 
-static const char *float_length(const struct page *page, int span_sts, double inches)
+static const char *float_length(const struct page *page, int span_sts)
 {
     return words_format(page, "%s, %s", words_count(page, span_sts, "stitch", "stitches"),
-                        words_length(page, inches));
+                        words_length(page, span_sts / page->plan->piece.gauge.per_in));
 }
 
 /* --- floats ------------------------------------------------------------------------- */
 
-enum { STITCHES_TO = 29, FLOATS_TO = 38, OVER_TO = 48, LONGEST_TO = 80 };
-
-static void put_float_head(const struct page *page, bool over)
-{
-    struct text line = page_line(page);
-
-    line_at(&line, NAME_AT, is_open(page) ? "whole rows" : "one repeat");
-    line_to(&line, STITCHES_TO, "stitches");
-    line_to(&line, FLOATS_TO, "floats");
-    line_to(&line, OVER_TO, over ? "too long" : "");
-    line_to(&line, LONGEST_TO, "longest passes behind");
-    page_put(page, &line);
-}
+/* Yarn, stitches, floats, too long, longest. */
+static const struct page_column float_columns[] = {LEFT(NAME_AT), RIGHT(29), RIGHT(38), RIGHT(48), RIGHT(80)};
 
 static void put_floats_of(const struct page *page, const struct plan_colour *colour, bool over)
 {
-    struct text line = page_line(page);
     const struct float_tally *tally = is_open(page) ? &colour->worked : &colour->tally;
 
-    line_at(&line, NAME_AT, words_clip(page, words_yarn(page, colour->yarn), NAME_WIDE));
-    line_to(&line, STITCHES_TO, words_grouped(page, tally->stitches));
-    line_to(&line, FLOATS_TO, words_grouped(page, tally->floats));
-    line_to(&line, OVER_TO, over ? words_grouped(page, tally->over_limit) : "");
-    if (tally->longest_sts > 0)
-        line_to(&line, LONGEST_TO, float_length(page, tally->longest_sts,
-                                                tally->longest_sts /
-                                                    page->plan->piece.gauge.per_in));
-    page_put(page, &line);
+    page_row(page, float_columns, words_clip(page, words_yarn(page, colour->yarn), NAME_WIDE),
+             words_grouped(page, tally->stitches), words_grouped(page, tally->floats),
+             over ? words_grouped(page, tally->over_limit) : "",
+             tally->longest_sts > 0 ? float_length(page, tally->longest_sts) : "");
 }
 
 static void put_floats(const struct page *page, const struct plan_band *band)
 {
     bool over = band->worked_over_limit > 0;
 
-    put_float_head(page, over);
+    page_row(page, float_columns, is_open(page) ? "whole rows" : "one repeat", "stitches", "floats",
+             over ? "too long" : "", "longest passes behind");
     for (int i = 0; i < band->ncolours; i++)
         put_floats_of(page, &band->colours[i], over);
 }
 
 /* --- catches ------------------------------------------------------------------------ */
 
-enum { REPEAT_TO = 29, PIECE_TO = 38, ALL_TO = 51, SPARE_TO = 72 };
+/* Yarn, in a repeat, in a piece, in all pieces, spare. */
+static const struct page_column catch_columns[] = {LEFT(NAME_AT), RIGHT(29), RIGHT(38), RIGHT(51), RIGHT(72)};
 
 static void put_catch_head(const struct page *page, bool spares)
 {
-    struct text line = page_line(page);
+    bool pieces = page->plan->make > 1, open = is_open(page);
 
-    line_at(&line, NAME_AT, "catches");
-    line_to(&line, REPEAT_TO, is_open(page) ? "whole rows" : "a repeat");
-    line_to(&line, PIECE_TO, page->plan->make > 1 ? "a piece" : "in all");
-    line_to(&line, ALL_TO, page->plan->make > 1 ? words_pieces(page) : "");
-    line_to(&line, SPARE_TO, !spares ? "" : is_open(page) ? "spare in whole rows" : "spare in a repeat");
-    page_put(page, &line);
+    page_row(page, catch_columns, "catches", open ? "whole rows" : "a repeat", pieces ? "a piece" : "in all",
+             pieces ? words_pieces(page) : "",
+             !spares ? "" : open ? "spare in whole rows" : "spare in a repeat");
 }
 
 static void put_catch_line(const struct page *page, const char *name, const int64_t counts[3],
                            bool spares)
 {
-    struct text line = page_line(page);
+    int make = page->plan->make;
 
-    line_at(&line, NAME_AT, words_clip(page, name, NAME_WIDE));
-    line_to(&line, REPEAT_TO, words_grouped(page, counts[0]));
-    line_to(&line, PIECE_TO, words_grouped(page, counts[2]));
-    if (page->plan->make > 1)
-        line_to(&line, ALL_TO, words_grouped(page, counts[2] * page->plan->make));
-    line_to(&line, SPARE_TO, spares ? words_grouped(page, counts[1]) : "");
-    page_put(page, &line);
+    page_row(page, catch_columns, words_clip(page, name, NAME_WIDE), words_grouped(page, counts[0]),
+             words_grouped(page, counts[2]), make > 1 ? words_grouped(page, counts[2] * make) : "",
+             spares ? words_grouped(page, counts[1]) : "");
 }
 
 /* What the spares of a repeat keep apart. */
@@ -102,13 +80,12 @@ static void say_spares(const struct page *page, const struct plan_band *band)
     page_say(page, NAME_AT,
              "Spare: one more than the fewest, where that keeps a catch off the one below it.");
     if (kept > 0)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "The %s %s %s from standing one above the other or behind one stitch.",
-                              words_count(page, spares->catches, "spare", "spares"),
-                              band->outer ? "" : "of a repeat ",
-                              words_format(page, "%s %s", spares->catches == 1 ? "keeps" : "keep",
-                                           words_count(page, kept, "pair", "pairs"))));
+        page_sayf(page, NAME_AT,
+                  "The %s %s %s from standing one above the other or behind one stitch.",
+                  words_count(page, spares->catches, "spare", "spares"),
+                  band->outer ? "" : "of a repeat ",
+                  words_format(page, "%s %s", spares->catches == 1 ? "keeps" : "keep",
+                               words_count(page, kept, "pair", "pairs")));
 }
 
 static void put_catches(const struct page *page, const struct plan_band *band)
@@ -179,29 +156,25 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
     const char *rounds = page->plan->round ? "rounds" : "rows";
 
     if (map->stacked == 0 && map->doubled == 0 && map->touching == 0)
-        page_say(page, NAME_AT,
-                 words_format(page, "No catch stands on or right beside one in the next %s, and no "
-                                    "two share a stitch.",
-                              words_round(page)));
+        page_sayf(
+            page, NAME_AT,
+            "No catch stands on or right beside one in the next %s, and no two share a stitch.",
+            words_round(page));
     if (map->stacked > 0)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "%s %s %s above the other in neighbouring %s and may dent the "
-                              "fabric: catch those loosely.",
-                              pairs(page, map->stacked), where,
-                              map->stacked == 1 ? "stands one" : "stand one", rounds));
+        page_sayf(page, NAME_AT,
+                  "%s %s %s above the other in neighbouring %s and may dent the fabric: catch "
+                  "those loosely.",
+                  pairs(page, map->stacked), where, map->stacked == 1 ? "stands one" : "stand one",
+                  rounds);
     if (map->doubled > 0)
-        page_say(page, NAME_AT,
-                 words_format(page, "%s %s: two strands behind one stitch, which makes a lump.",
-                              pairs(page, map->doubled), where));
+        page_sayf(page, NAME_AT, "%s %s: two strands behind one stitch, which makes a lump.",
+                  pairs(page, map->doubled), where);
     if (map->touching > 0)
-        page_say(page, NAME_AT,
-                 words_format(page, "%s %s %s one column apart in neighbouring %s.",
-                              pairs(page, map->touching), where,
-                              map->touching == 1 ? "stands" : "stand", rounds));
+        page_sayf(page, NAME_AT, "%s %s %s one column apart in neighbouring %s.",
+                  pairs(page, map->touching), where, map->touching == 1 ? "stands" : "stand",
+                  rounds);
     if (band->ntight > 0)
-        page_say(page, NAME_AT,
-                 words_format(page, "No room to stagger%s", tight_places(page, band)));
+        page_sayf(page, NAME_AT, "No room to stagger%s", tight_places(page, band));
 }
 
 /* Whether anything better could be had. With two ends the proof is of a repeat between others. */
@@ -211,47 +184,39 @@ static void say_proof(const struct page *page, const struct plan_band *band)
     const char *edges = !band->outer ? "" : " Beside the edges they are placed row by row.";
 
     if (!band->placed_best)
-        page_say(page, NAME_AT,
-                 words_format(page, "Placed %s by %s, which is quick; placement = best looks at all "
-                                    "%s together.",
-                              words_round(page), words_round(page),
-                              page->plan->round ? "rounds" : "rows"));
+        page_sayf(page, NAME_AT,
+                  "Placed %s by %s, which is quick; placement = best looks at all %s together.",
+                  words_round(page), words_round(page), page->plan->round ? "rounds" : "rows");
     else if (band->outer && band->repeats == 1)
         page_say(page, NAME_AT, "The best that was found for a repeat with open edges.");
     else if (proof->proven)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "%s has fewer catches standing on each other, nor as few with fewer "
-                              "catches: that is proven.%s",
-                              band->outer ? "Between the edges no other placing" : "No other placing",
-                              edges));
+        page_sayf(page, NAME_AT,
+                  "%s has fewer catches standing on each other, nor as few with fewer catches: "
+                  "that is proven.%s",
+                  band->outer ? "Between the edges no other placing" : "No other placing", edges);
     else
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "The best that was found. Proven of a repeat%s: fewer than %s cannot stand "
-                              "on each other, and with no more than that %s are the fewest (here %s and "
-                              "%s).%s",
-                              band->outer ? " between others" : "",
-                              words_count(page, proof->stacks, "pair", "pairs"),
-                              words_count(page, proof->catches, "catch", "catches"),
-                              words_grouped(page, band->catches->stacked + band->catches->doubled),
-                              words_grouped(page, band->catches_repeat), edges));
+        page_sayf(page, NAME_AT,
+                  "The best that was found. Proven of a repeat%s: fewer than %s cannot stand on "
+                  "each other, and with no more than that %s are the fewest (here %s and %s).%s",
+                  band->outer ? " between others" : "",
+                  words_count(page, proof->stacks, "pair", "pairs"),
+                  words_count(page, proof->catches, "catch", "catches"),
+                  words_grouped(page, band->catches->stacked + band->catches->doubled),
+                  words_grouped(page, band->catches_repeat), edges);
 }
 
 /* The round in which she stops most often. */
 static void say_busiest(const struct page *page, const struct plan_band *band)
 {
     if (band->busiest_row >= 0)
-        page_say(page, NAME_AT,
-                 words_format(page, "Most in one %s: %s, in chart %s %d.", words_round(page),
-                              words_grouped(page, band->busiest_catches), words_round(page),
-                              band->busiest_row + 1));
+        page_sayf(page, NAME_AT, "Most in one %s: %s, in chart %s %d.", words_round(page),
+                  words_grouped(page, band->busiest_catches), words_round(page),
+                  band->busiest_row + 1);
 }
 
 /* The strand from the last use in a round to the first in the next: no part of the repeat. */
 static void say_start(const struct page *page, const struct plan_band *band)
 {
-    double per_in = page->plan->piece.gauge.per_in;
     struct text text = text_create(page->work->arena);
     bool over = false;
 
@@ -263,23 +228,21 @@ static void say_start(const struct page *page, const struct plan_band *band)
         over = over || span_sts > band->leave_sts;
         text_addf(&text, "%s%s %s", text.length > 0 ? "; " : "",
                   words_yarn(page, band->colours[i].yarn),
-                  float_length(page, span_sts, span_sts / per_in));
+                  float_length(page, span_sts));
     }
     if (text.length > 0)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "Over the start of the round, from the last stitch of a yarn to its "
-                              "first in the next round, at most: %s.%s",
-                              text.bytes,
-                              over ? " The words catch it on the way; where a piece of it is still longer than the "
-                                     "limit, catch it once more."
-                                   : ""));
+        page_sayf(page, NAME_AT,
+                  "Over the start of the round, from the last stitch of a yarn to its first in the "
+                  "next round, at most: %s.%s",
+                  text.bytes,
+                  over ? " The words catch it on the way; where a piece of it is still longer than "
+                         "the limit, catch it once more."
+                       : "");
 }
 
 /* The same at the turns of flat work whose yarns do not go to the edge. */
 static void say_turns(const struct page *page, const struct plan_band *band)
 {
-    double per_in = page->plan->piece.gauge.per_in;
     struct text text = text_create(page->work->arena);
     bool over = false;
 
@@ -291,25 +254,23 @@ static void say_turns(const struct page *page, const struct plan_band *band)
         over = over || colour->turn_longest_sts > band->leave_sts;
         text_addf(&text, "%s%s %s, after row" WORDS_TIE "%d", text.length > 0 ? "; " : "",
                   words_yarn(page, colour->yarn),
-                  float_length(page, colour->turn_longest_sts, colour->turn_longest_sts / per_in),
+                  float_length(page, colour->turn_longest_sts),
                   colour->turn_row + 1);
     }
     if (text.length > 0)
-        page_say(page, NAME_AT,
-                 words_format(page,
-                              "At the turns, from the last stitch of a yarn to its first in the next "
-                              "row, at most: %s.%s",
-                              text.bytes,
-                              over ? " Nothing catches it there: edges = anchor takes every yarn to the "
-                                     "edge."
-                                   : ""));
+        page_sayf(page, NAME_AT,
+                  "At the turns, from the last stitch of a yarn to its first in the next row, at "
+                  "most: %s.%s",
+                  text.bytes,
+                  over ? " Nothing catches it there: edges = anchor takes every yarn to the edge."
+                       : "");
 }
 
 static void put_band(const struct page *page, const struct plan_band *band)
 {
     page_gap(page);
     if (page->plan->piece.nbands > 1)
-        page_say(page, 2, words_format(page, "Band %s", band->name));
+        page_sayf(page, 2, "Band %s", band->name);
     put_floats(page, band);
     report_histogram(page, band);
     if (band->catches_piece > 0) {
@@ -383,12 +344,12 @@ void report_waiting(const struct page *page)
     if (!any)
         return;
     page_heading(page, "COLOURS WAITING", page->plan->make > 1 ? "in each piece" : NULL);
-    page_say(page, 2,
-             words_format(page, "A wait of up to %s is carried up at the %s, twisted in every two "
-                                "to four %s; a longer one is cut.",
-                          words_length(page, page->plan->carry_up_in),
-                          page->plan->round ? "start of the round" : "edge",
-                          page->plan->round ? "rounds" : "rows"));
+    page_sayf(page, 2,
+              "A wait of up to %s is carried up at the %s, twisted in every two to four %s; a "
+              "longer one is cut.",
+              words_length(page, page->plan->carry_up_in),
+              page->plan->round ? "start of the round" : "edge",
+              page->plan->round ? "rounds" : "rows");
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].carry.waits + piece->yarns[i].carry.cuts > 0)
             say_waits(page, &piece->yarns[i]);

@@ -132,25 +132,22 @@ static void say_advice(const struct page *page)
 
     if (advice->measure == MEASURE_NOTHING) {
         if (doubt != DOUBT_NONE)
-            page_say(page, SAY_AT,
-                     words_format(page,
-                                  "All the yarn together is known to within %s only, for %s: measure "
-                                  "once more.",
-                                  words_percent(page, advice->part_now), doubt_words(doubt)));
+            page_sayf(
+                page, SAY_AT,
+                "All the yarn together is known to within %s only, for %s: measure once more.",
+                words_percent(page, advice->part_now), doubt_words(doubt));
         else if (advice->part_now > 0.0)
-            page_say(page, SAY_AT,
-                     words_format(page,
-                                  "All the yarn together is known to within %s; one measurement more "
-                                  "would change that little.",
-                                  words_percent(page, advice->part_now)));
+            page_sayf(page, SAY_AT,
+                      "All the yarn together is known to within %s; one measurement more would "
+                      "change that little.",
+                      words_percent(page, advice->part_now));
         return;
     }
-    page_say(page, SAY_AT,
-             words_format(page,
-                          "To be surer, %s: all the yarn together would then be known to within "
-                          "about %s, not %s.",
-                          measure_words(advice->measure, page->plan->piece.loop.plain_group != 0), words_percent(page, advice->part_then),
-                          words_percent(page, advice->part_now)));
+    page_sayf(
+        page, SAY_AT,
+        "To be surer, %s: all the yarn together would then be known to within about %s, not %s.",
+        measure_words(advice->measure, page->plan->piece.loop.plain_group != 0),
+        words_percent(page, advice->part_then), words_percent(page, advice->part_now));
 }
 
 const char *report_stitch(const struct page *page)
@@ -182,9 +179,8 @@ void report_likely(const struct page *page)
             page_say(page, SAY_AT, report_enough(page, &piece->yarns[i]));
     }
     if (any && piece->loop.by_yarn)
-        page_say(page, SAY_AT,
-                 words_format(page, "By what you measured the yarns differ: a stitch takes %s.",
-                              report_stitch(page)));
+        page_sayf(page, SAY_AT, "By what you measured the yarns differ: a stitch takes %s.",
+                  report_stitch(page));
     if (any && piece->loop.advice.wanted)
         say_advice(page);
 }

@@ -26,11 +26,10 @@ void report_directions(const struct page *page)
 {
     page_heading(page, page->plan->round ? "THE ROUNDS IN WORDS" : "THE ROWS IN WORDS", NULL);
     if (directions_are_long(&page->plan->piece))
-        page_say(page, 2,
-                 words_format(page,
-                              "This chart is too large to be put into words here. For them type: "
-                              "strandwise directions %s",
-                              page->plan->project_name));
+        page_sayf(page, 2,
+                  "This chart is too large to be put into words here. For them type: strandwise "
+                  "directions %s",
+                  page->plan->project_name);
     else
         directions_add(page);
 }

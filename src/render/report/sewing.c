@@ -10,17 +10,9 @@
 
 /* --- row by row ---------------------------------------------------------------- */
 
-/* Right edges; of each pair the second is so much further right. */
-enum {
-    CHOICE_AT = 4,
-    STITCHES_TO = 19,
-    YARN_TO = 30,
-    YARN_FURTHER = 10,
-    CATCHES_TO = 48,
-    THREE_TO = 61,
-    TIME_TO = 74,
-    FURTHER = 5
-};
+/* Rows, stitches; stranded and sewn: all yarn, catches, three colours, time. */
+static const struct page_column columns[] = {LEFT(4),   RIGHT(19), RIGHT(30), RIGHT(40), RIGHT(48),
+                                             RIGHT(53), RIGHT(61), RIGHT(66), RIGHT(74), RIGHT(79)};
 
 /* Lines of the table that are rounded together: groups, and last what belongs to no row. */
 struct lines {
@@ -62,25 +54,11 @@ static void fill_column(const struct page *page, const struct lines *lines, bool
 
 static void put_heads(const struct page *page, const struct lines *lines)
 {
-    const struct {
-        int to, further;
-        const char *words;
-    } pair[] = {{YARN_TO, YARN_FURTHER, "all yarn"},
-                {CATCHES_TO, FURTHER, "catches"},
-                {THREE_TO, FURTHER, "3 colours"},
-                {TIME_TO, FURTHER, lines->minutes ? "minutes" : "hours"}};
-    struct text above = page_line(page), below = page_line(page);
-
-    line_at(&below, CHOICE_AT, words_round(page));
-    line_to(&below, STITCHES_TO, "stitches");
-    for (size_t i = 0; i < sizeof pair / sizeof *pair; i++) {
-        line_to(&above, pair[i].to + pair[i].further, pair[i].words);
-        line_to(&below, pair[i].to, "strand");
-        line_to(&below, pair[i].to + pair[i].further, "sewn");
-    }
     page_gap(page);
-    page_put(page, &above);
-    page_put(page, &below);
+    page_row(page, columns, "", "", "", "all yarn", "", "catches", "", "3 colours", "",
+             lines->minutes ? "minutes" : "hours");
+    page_row(page, columns, words_round(page), "stitches", "strand", "sewn", "strand", "sewn", "strand", "sewn",
+             "strand", "sewn");
 }
 
 static void put_line(const struct page *page, const struct lines *lines, int i,
@@ -88,24 +66,16 @@ static void put_line(const struct page *page, const struct lines *lines, int i,
 {
     const struct plan_duplicate *choice = lines->choice;
     const struct plan_duplicate_group *group = &choice->groups[lines->from + i];
-    struct text line = page_line(page);
-    bool apart = lines->from + i == choice->ngroups;
 
-    line_at(&line, CHOICE_AT,
-            apart ? "waits, tails" : words_range(page, group->first_row + 1, group->last_row + 1));
-    if (!apart)
-        line_to(&line, STITCHES_TO, words_grouped(page, group->stitches));
-    for (int sewn = 0; sewn < 2; sewn++)
-        line_to(&line, YARN_TO + sewn * YARN_FURTHER, way[sewn].yarn[i]);
-    for (int sewn = 0; sewn < 2 && !apart; sewn++)
-        line_to(&line, CATCHES_TO + sewn * FURTHER,
-                words_grouped(page, way_of(choice, lines->from + i, sewn)->catches));
-    for (int sewn = 0; sewn < 2 && !apart; sewn++)
-        line_to(&line, THREE_TO + sewn * FURTHER,
-                words_grouped(page, way_of(choice, lines->from + i, sewn)->rows_three));
-    for (int sewn = 0; sewn < 2; sewn++)
-        line_to(&line, TIME_TO + sewn * FURTHER, way[sewn].time[i]);
-    page_put(page, &line);
+    if (lines->from + i == choice->ngroups)
+        page_row(page, columns, "waits, tails", "", way[0].yarn[i], way[1].yarn[i], "", "", "", "",
+                 way[0].time[i], way[1].time[i]);
+    else
+        page_row(page, columns, words_range(page, group->first_row + 1, group->last_row + 1),
+                 words_grouped(page, group->stitches), way[0].yarn[i], way[1].yarn[i],
+                 words_grouped(page, group->stranded.catches), words_grouped(page, group->sewn.catches),
+                 words_grouped(page, group->stranded.rows_three), words_grouped(page, group->sewn.rows_three),
+                 way[0].time[i], way[1].time[i]);
 }
 
 void report_sewing_rows(const struct page *page, const struct plan_duplicate *choice)

@@ -6,24 +6,12 @@
 
 #include "report.h"
 
-enum {
-    NAME_AT = 2, NAME_WIDE = 11, CAST_ON_TO = 21, REPEATS_TO = 30, SIZE_TO = 51, EASE_TO = 60,
-    CATCHES_TO = 69, BALLS_TO = 80
-};
+enum { NAME_AT = 2, NAME_WIDE = 11, REPEATS_WIDE = 8, BALLS_WIDE = 10 };
 
-static void put_head(const struct page *page)
-{
-    struct text line = page_line(page);
-
-    line_at(&line, NAME_AT, "size");
-    line_to(&line, CAST_ON_TO, "cast on");
-    line_to(&line, REPEATS_TO, "repeats");
-    line_to(&line, SIZE_TO, words_across(page));
-    line_to(&line, EASE_TO, "ease");
-    line_to(&line, CATCHES_TO, "catches");
-    line_to(&line, BALLS_TO, "balls");
-    page_put(page, &line);
-}
+/* Mark, name, cast on, repeats, size, ease, catches, balls; or why there is none. */
+static const struct page_column columns[] = {LEFT(0),   LEFT(NAME_AT), RIGHT(21), RIGHT(30),
+                                             RIGHT(51), RIGHT(60),     RIGHT(69), RIGHT(80)};
+static const struct page_column unfit_columns[] = {LEFT(0), LEFT(NAME_AT), LEFT(14)};
 
 /* "2+1": in the order of the yarns; "." where no ball is known. */
 static const char *balls_of(const struct page *page, const struct plan_piece *piece)
@@ -39,28 +27,22 @@ static const char *balls_of(const struct page *page, const struct plan_piece *pi
         text_addf(&text, "%s%s", n++ > 0 ? "+" : "",
                   yarn->has_ball ? words_grouped(page, yarn->buy.balls) : ".");
     }
-    return words_clip(page, text.bytes, BALLS_TO - CATCHES_TO - 1);
+    return words_clip(page, text.bytes, BALLS_WIDE);
 }
 
 static void put_size(const struct page *page, const struct plan_size *size)
 {
     const struct plan_piece *piece = &size->at.piece;
-    struct text line = page_line(page);
+    const char *mark = size->own ? ">" : "", *name = words_clip(page, size->at.name, NAME_WIDE);
 
-    line_at(&line, 0, size->own ? ">" : "");
-    line_at(&line, NAME_AT, words_clip(page, size->at.name, NAME_WIDE));
-    if (!size->at.fits) {
-        line_at(&line, CAST_ON_TO - 7, "does not fit; see below");
-        page_put(page, &line);
-        return;
-    }
-    line_to(&line, CAST_ON_TO, words_grouped(page, piece->cast_on.stitches));
-    line_to(&line, REPEATS_TO, words_clip(page, report_repeats(page, piece), REPEATS_TO - CAST_ON_TO - 1));
-    line_to(&line, SIZE_TO, words_length(page, piece->bands[size->furthest].finished_in));
-    line_to(&line, EASE_TO, words_signed_percent(page, piece->bands[size->furthest].ease_ratio));
-    line_to(&line, CATCHES_TO, words_grouped(page, piece->catches));
-    line_to(&line, BALLS_TO, balls_of(page, piece));
-    page_put(page, &line);
+    if (!size->at.fits)
+        page_row(page, unfit_columns, mark, name, "does not fit; see below");
+    else
+        page_row(page, columns, mark, name, words_grouped(page, piece->cast_on.stitches),
+                 words_clip(page, report_repeats(page, piece), REPEATS_WIDE),
+                 words_length(page, piece->bands[size->furthest].finished_in),
+                 words_signed_percent(page, piece->bands[size->furthest].ease_ratio),
+                 words_grouped(page, piece->catches), balls_of(page, piece));
 }
 
 /* "chevron 112 stitches, 18 5/8 in (47.3 cm), 6.4 % more than wanted" */
@@ -125,18 +107,17 @@ void report_sizes(const struct page *page)
     if (plan->nsizes == 0)
         return;
     page_heading(page, "SIZES", "the same piece at each measure, at your gauge");
-    put_head(page);
+    page_row(page, columns, "", "size", "cast on", "repeats", words_across(page), "ease", "catches", "balls");
     for (int i = 0; i < plan->nsizes; i++) {
         put_size(page, &plan->sizes[i]);
         own = own || plan->sizes[i].own;
     }
-    page_say(page, NAME_AT,
-             words_format(page, "%s%sBalls for %s: %s. Catches of one piece.",
-                          own ? "> marks the size planned here. " : "",
-                          plan->piece.nbands > 1 ? "Size and ease are those of the band furthest from what "
-                                                   "is wanted. "
-                                                 : "",
-                          words_pieces(page), yarns_in_order(page)));
+    page_sayf(page, NAME_AT, "%s%sBalls for %s: %s. Catches of one piece.",
+              own ? "> marks the size planned here. " : "",
+              plan->piece.nbands > 1
+                  ? "Size and ease are those of the band furthest from what is wanted. "
+                  : "",
+              words_pieces(page), yarns_in_order(page));
     page_gap(page);
     for (int i = 0; i < plan->nsizes; i++)
         page_entry(page, words_clip(page, plan->sizes[i].at.name, NAME_WIDE),

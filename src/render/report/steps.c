@@ -3,22 +3,23 @@
  * Cast on, shape, work: the steps in order; and the counts near the one chosen.
  */
 #include <inttypes.h>
+#include <string.h>
 
 #include "report.h"
 
-enum { STEP_TO = 4, STEP_AT = 6, STEP_WIDE = 38, NEEDLE_TO = 49, ROUNDS_TO = 59, HEIGHT_TO = 80 };
+enum { STEP_WIDE = 38 };
+
+/* Number, what to do, on the needle, rounds, height. */
+static const struct page_column columns[] = {RIGHT(4), LEFT(6), RIGHT(49), RIGHT(59), RIGHT(80)};
 
 static void put_steps_head(const struct page *page)
 {
-    struct text line = page_line(page);
     bool rows = false;
 
     for (int i = 0; i < page->plan->piece.nsteps; i++)
         rows = rows || page->plan->piece.steps[i].rows > 0;
-    line_to(&line, NEEDLE_TO, "needle");
-    line_to(&line, ROUNDS_TO, rows ? page->plan->round ? "rounds" : "rows" : "");
-    line_to(&line, HEIGHT_TO, rows ? "height" : "");
-    page_put(page, &line);
+    page_row(page, columns, "", "", "needle", !rows ? "" : page->plan->round ? "rounds" : "rows",
+             rows ? "height" : "");
 }
 
 static const char *cast_on_words(const struct page *page, const struct plan_step *step)
@@ -141,32 +142,25 @@ static void put_step(const struct page *page, int number, const char *words,
                      const struct plan_step *step)
 {
     struct text folded = text_create(page->work->arena);
-    struct text line = page_line(page);
     const char *rest;
+    bool rows = step && step->rows > 0;
 
     text_wrap(&folded, words, 0, 0, STEP_WIDE);
     rest = folded.bytes;
-    line_to(&line, STEP_TO, words_format(page, "%d", number));
     for (bool first = true;; first = false) {
-        size_t length = 0;
+        int length = (int)strcspn(rest, "\n");
+        const char *line = words_format(page, "%.*s", length, rest);
 
-        while (rest[length] && rest[length] != '\n')
-            length++;
-        line_at(&line, STEP_AT, words_format(page, "%.*s", (int)length, rest));
-        if (first && step) {
-            line_to(&line, NEEDLE_TO, words_grouped(page, step->on_needle));
-            if (step->rows > 0) {
-                line_to(&line, ROUNDS_TO,
-                        words_range(page, step->first_row, step->first_row + step->rows - 1));
-            }
-            if (step->rows > 1)
-                line_to(&line, HEIGHT_TO, words_length(page, step->height_in));
-        }
-        page_put(page, &line);
+        if (first)
+            page_row(page, columns, words_format(page, "%d", number), line,
+                     step ? words_grouped(page, step->on_needle) : "",
+                     rows ? words_range(page, step->first_row, step->first_row + step->rows - 1) : "",
+                     step && step->rows > 1 ? words_length(page, step->height_in) : "");
+        else
+            page_row(page, columns, "", line);
         if (!rest[length])
             break;
         rest += length + 1;
-        line = page_line(page);
     }
 }
 
@@ -221,32 +215,23 @@ static const char *fits_words(const struct page *page, const struct plan_candida
     return text.bytes;
 }
 
+/* Mark, stitches, what it comes out at, ease, what fits. */
+enum { FITS_AT = 50 };
+static const struct page_column count_columns[] = {LEFT(2), RIGHT(12), RIGHT(34), RIGHT(46), LEFT(FITS_AT)};
+
 static void put_candidate(const struct page *page, const struct plan_candidate *candidate)
 {
-    enum { MARK_AT = 2, STITCHES_TO = 12, SIZE_TO = 34, EASE_TO = 46, FITS_AT = 50 };
-    struct text line = page_line(page);
-
-    line_at(&line, MARK_AT, candidate->chosen ? ">" : "");
-    line_to(&line, STITCHES_TO, words_grouped(page, candidate->stitches));
-    line_to(&line, SIZE_TO, words_length(page, candidate->finished_in));
-    line_to(&line, EASE_TO, words_signed_percent(page, candidate->ease_ratio));
-    line_at(&line, FITS_AT,
-            words_clip(page, fits_words(page, candidate), page->style->width - FITS_AT));
-    page_put(page, &line);
+    page_row(page, count_columns, candidate->chosen ? ">" : "", words_grouped(page, candidate->stitches),
+             words_length(page, candidate->finished_in), words_signed_percent(page, candidate->ease_ratio),
+             words_clip(page, fits_words(page, candidate), page->style->width - FITS_AT));
 }
 
 void report_counts(const struct page *page)
 {
-    struct text line = page_line(page);
-
     if (page->plan->ncandidates < 2)
         return;
     page_heading(page, "COUNTS NEAR YOUR MEASURE", "> marks the one planned");
-    line_to(&line, 12, "stitches");
-    line_to(&line, 34, "comes out at");
-    line_to(&line, 46, "ease");
-    line_at(&line, 50, "fits whole");
-    page_put(page, &line);
+    page_row(page, count_columns, "", "stitches", "comes out at", "ease", "fits whole");
     for (int i = 0; i < page->plan->ncandidates; i++)
         put_candidate(page, &page->plan->candidates[i]);
 }

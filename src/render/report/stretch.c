@@ -6,7 +6,10 @@
 #include "report.h"
 
 /* Kinds of rounds shown, tightest first. */
-enum { KINDS_MAX = 6, STOPPING_MAX = 14, NAME_AT = 4, YARN_AT = 34, PULLS_TO = 80 };
+enum { KINDS_MAX = 6, STOPPING_MAX = 14, NAME_AT = 4, NAMES_WIDE = 29 };
+
+/* Rounds, what holds them, what they pull to. */
+static const struct page_column columns[] = {LEFT(NAME_AT), LEFT(34), RIGHT(80)};
 
 static const char *share_words(const struct page *page, const struct plan_stretch_row *row)
 {
@@ -20,33 +23,23 @@ static void put_kinds(const struct page *page, const struct plan_band *band)
 {
     const struct plan_stretch_kind *kinds = band->stretch->kinds;
     int n = band->stretch->nkinds, shown = 0;
-    struct text head = page_line(page);
 
     while (shown < n && (shown < KINDS_MAX || (!kinds[shown].row->passes && shown < STOPPING_MAX)))
         shown++;
-    line_at(&head, NAME_AT, words_format(page, "chart %s", words_round(page)));
-    line_at(&head, YARN_AT, "what holds it");
-    line_to(&head, PULLS_TO, "pulls to about");
-    page_put(page, &head);
+    page_row(page, columns, words_format(page, "chart %s", words_round(page)), "what holds it", "pulls to about");
     for (int i = 0; i < shown; i++) {
-        struct text line = page_line(page);
-        const char *numbers = words_numbers(page, kinds[i].numbers, kinds[i].count);
+        const struct plan_stretch_row *row = kinds[i].row;
+        const char *stops = row->passes ? "" : row->just_short ? "just short:  " : "stops it:  ";
 
-        line_at(&line, NAME_AT, words_clip(page, numbers, YARN_AT - NAME_AT - 1));
-        line_at(&line, YARN_AT, share_words(page, kinds[i].row));
-        line_to(&line, PULLS_TO,
-                words_format(page, "%s%s",
-                             kinds[i].row->passes ? ""
-                             : kinds[i].row->just_short ? "just short:  "
-                                                        : "stops it:  ",
-                             words_length(page, kinds[i].row->pulls_to_in)));
-        page_put(page, &line);
+        page_row(page, columns,
+                 words_clip(page, words_numbers(page, kinds[i].numbers, kinds[i].count), NAMES_WIDE),
+                 share_words(page, row),
+                 words_format(page, "%s%s", stops, words_length(page, row->pulls_to_in)));
     }
     if (n > shown)
-        page_say(page, NAME_AT,
-                 words_format(page, "All others pull to %s or more%s.",
-                              words_length(page, kinds[shown].row->pulls_to_in),
-                              kinds[shown].row->passes ? "" : ", and some stop it too"));
+        page_sayf(page, NAME_AT, "All others pull to %s or more%s.",
+                  words_length(page, kinds[shown].row->pulls_to_in),
+                  kinds[shown].row->passes ? "" : ", and some stop it too");
 }
 
 /* --- what would let it through ------------------------------------------------------ */

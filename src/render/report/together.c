@@ -82,16 +82,13 @@ void report_together(const struct page *page)
     page_heading(page, "THE BANDS TOGETHER", "every motif whole, shaping least, sizes nearest");
     for (int i = 0; i < together->nsets; i++)
         put_set(page, together, i);
-    page_say(page, 2,
-             words_format(page,
-                          "%s: fewest rounds of shaping first, then the sizes nearest, then the "
-                          "fewest stitches shaped, then the larger count.",
-                          weighed_words(page, together)));
+    page_sayf(page, 2,
+              "%s: fewest rounds of shaping first, then the sizes nearest, then the fewest "
+              "stitches shaped, then the larger count.",
+              weighed_words(page, together));
     if (page->plan->piece.cast_on.selvedge_sts + page->plan->piece.cast_on.steek_sts > 0)
-        page_say(page, 2,
-                 words_format(page, "Counts without edges and steek: %d stitches more are on the needle.",
-                              page->plan->piece.cast_on.selvedge_sts +
-                                  page->plan->piece.cast_on.steek_sts));
+        page_sayf(page, 2, "Counts without edges and steek: %d stitches more are on the needle.",
+                  page->plan->piece.cast_on.selvedge_sts + page->plan->piece.cast_on.steek_sts);
     if (!together->followed && together->nsets > 0 && !together->sets[0].planned)
         page_say(page, 2, "To have the best of them write counts = together under [measure].");
 }

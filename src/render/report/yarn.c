@@ -8,9 +8,13 @@
 #include "base/apportion.h"
 #include "report.h"
 
-enum { NAME_AT = 2, NAME_WIDE = 11, LENGTH_TO = 30, WEIGHT_TO = 38, BAR_AT = 54, BAR_WIDE = 24 };
-enum { LIKELY_TO = 53, LIKELY_WIDE = 14 };
-enum { USE_AT = 2, FIRST_TO = 40, COLUMN_WIDE = 13, COLUMNS_MAX = 4 };
+enum { NAME_AT = 2, NAME_WIDE = 11, BAR_WIDE = 24, LIKELY_WIDE = 14 };
+
+/* Yarn, as worked, weight, likely, where it goes. */
+static const struct page_column yarn_columns[] = {LEFT(NAME_AT), RIGHT(30), RIGHT(38), RIGHT(53), LEFT(54)};
+/* Use, and what of each yarn. */
+enum { USE_AT = 2, COLUMN_WIDE = 13, COLUMNS_MAX = 4 };
+static const struct page_column use_columns[] = {LEFT(USE_AT), RIGHT(40), RIGHT(53), RIGHT(66), RIGHT(79)};
 
 /* --- a line a yarn -------------------------------------------------------------------- */
 
@@ -46,29 +50,18 @@ static const char *likely_words(const struct page *page, const struct plan_yarn 
 
 static void put_line(const struct page *page, const struct plan_yarn *yarn, bool shown[USE_COUNT])
 {
-    struct text line = page_line(page);
-
-    line_at(&line, NAME_AT, words_clip(page, yarn->name, NAME_WIDE));
-    line_to(&line, LENGTH_TO, words_yarn_length(page, yarn->length_m));
-    if (isfinite(yarn->grams))
-        line_to(&line, WEIGHT_TO, words_grams(page, yarn->grams));
-    if (yarn->likely.high_m > 0.0)
-        line_to(&line, LIKELY_TO, likely_words(page, yarn));
-    line_at(&line, BAR_AT, bar_words(page, yarn, shown));
-    page_put(page, &line);
+    page_row(page, yarn_columns, words_clip(page, yarn->name, NAME_WIDE), words_yarn_length(page, yarn->length_m),
+             isfinite(yarn->grams) ? words_grams(page, yarn->grams) : "",
+             yarn->likely.high_m > 0.0 ? likely_words(page, yarn) : "", bar_words(page, yarn, shown));
 }
 
 static void put_lines(const struct page *page)
 {
     const struct plan_piece *piece = &page->plan->piece;
     bool shown[USE_COUNT] = {false};
-    struct text head = page_line(page), key = text_create(page->work->arena);
+    struct text key = text_create(page->work->arena);
 
-    line_to(&head, LENGTH_TO, "as worked");
-    line_to(&head, WEIGHT_TO, "weight");
-    line_to(&head, LIKELY_TO, "9 times in 10");
-    line_at(&head, BAR_AT, "where it goes");
-    page_put(page, &head);
+    page_row(page, yarn_columns, "", "as worked", "weight", "9 times in 10", "where it goes");
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].used)
             put_line(page, &piece->yarns[i], shown);
@@ -77,7 +70,7 @@ static void put_lines(const struct page *page)
             text_addf(&key, "%s%c" WORDS_TIE "%s", key.length ? ", " : "",
                       words_use_letter((enum yarn_use)use),
                       words_tie(page, plan_use_name((enum yarn_use)use)));
-    page_say(page, NAME_AT, words_format(page, "%s.", key.bytes));
+    page_sayf(page, NAME_AT, "%s.", key.bytes);
 }
 
 /* --- use by use ------------------------------------------------------------------------ */
@@ -110,74 +103,63 @@ static void add_column(const struct page *page, struct columns *columns,
                       &column->sum);
 }
 
+/* A line of the table, cells[0] its label, the others by column. */
+static void put_cells(const struct page *page, const struct columns *columns, const char *const *cells)
+{
+    page_cells(page, use_columns, cells, 1 + (size_t)columns->count);
+}
+
 /* The yarn's name over its last column, and which column is of one piece. */
 static void put_names(const struct page *page, const struct columns *columns)
 {
-    struct text names = page_line(page), pieces = page_line(page);
+    const char *names[1 + COLUMNS_MAX] = {""}, *pieces[1 + COLUMNS_MAX] = {""};
     int make = page->plan->make;
 
     for (int i = 0; i < columns->count; i++) {
         const struct column *column = &columns->column[i];
-        int to = FIRST_TO + i * COLUMN_WIDE;
 
-        if (!column->each)
-            line_to(&names, to, words_clip(page, column->yarn->name, COLUMN_WIDE - 1));
-        line_to(&pieces, to,
-                column->each ? "each" : make == 2 ? "both" : words_format(page, "all %d", make));
+        names[1 + i] = column->each ? "" : words_clip(page, column->yarn->name, COLUMN_WIDE - 1);
+        pieces[1 + i] = column->each ? "each" : make == 2 ? "both" : words_format(page, "all %d", make);
     }
-    page_put(page, &names);
+    put_cells(page, columns, names);
     if (make > 1)
-        page_put(page, &pieces);
+        put_cells(page, columns, pieces);
 }
 
 static void put_use(const struct page *page, const struct columns *columns, enum yarn_use use)
 {
-    struct text line = page_line(page);
+    const char *cells[1 + COLUMNS_MAX] = {plan_use_name(use)};
     bool any = false;
 
-    line_at(&line, USE_AT, plan_use_name(use));
     for (int i = 0; i < columns->count; i++) {
-        const char *words = columns->column[i].use[use];
-
-        line_to(&line, FIRST_TO + i * COLUMN_WIDE, words);
-        any = any || *words != '.';
+        cells[1 + i] = columns->column[i].use[use];
+        any = any || *cells[1 + i] != '.';
     }
     if (any)
-        page_put(page, &line);
-}
-
-static void put_rule(const struct page *page, const struct columns *columns)
-{
-    struct text line = page_line(page);
-    struct text rule = text_create(page->work->arena);
-
-    text_repeat(&rule, '-', COLUMN_WIDE - 3);
-    for (int i = 0; i < columns->count; i++)
-        line_to(&line, FIRST_TO + i * COLUMN_WIDE, rule.bytes);
-    page_put(page, &line);
+        put_cells(page, columns, cells);
 }
 
 static void put_sums(const struct page *page, const struct columns *columns)
 {
-    struct text leading = page_line(page), other = page_line(page), weight = page_line(page);
+    const char *rules[1 + COLUMNS_MAX] = {""}, *sums[1 + COLUMNS_MAX] = {"in all, as worked"};
+    const char *other[1 + COLUMNS_MAX] = {""}, *weight[1 + COLUMNS_MAX] = {"by weight"};
     bool grams = false;
 
-    line_at(&leading, USE_AT, "in all, as worked");
-    line_at(&weight, USE_AT, "by weight");
     for (int i = 0; i < columns->count; i++) {
         const struct column *column = &columns->column[i];
         double mass_g = column->each ? column->yarn->each_grams : column->yarn->grams;
-        int to = FIRST_TO + i * COLUMN_WIDE;
 
-        line_to(&leading, to, column->sum);
-        line_to(&other, to, words_yarn_length_other(page, length_of(column)));
-        line_to(&weight, to, isfinite(mass_g) ? words_grams(page, mass_g) : ".");
+        rules[1 + i] = "----------";
+        sums[1 + i] = column->sum;
+        other[1 + i] = words_yarn_length_other(page, length_of(column));
+        weight[1 + i] = isfinite(mass_g) ? words_grams(page, mass_g) : ".";
         grams = grams || isfinite(mass_g);
     }
-    page_put(page, &leading);
-    page_put(page, &other);
+    put_cells(page, columns, rules);
+    put_cells(page, columns, sums);
+    put_cells(page, columns, other);
     if (grams)
-        page_put(page, &weight);
+        put_cells(page, columns, weight);
 }
 
 static void put_table(const struct page *page, const struct columns *columns)
@@ -186,7 +168,6 @@ static void put_table(const struct page *page, const struct columns *columns)
     put_names(page, columns);
     for (int use = 0; use < USE_COUNT; use++)
         put_use(page, columns, (enum yarn_use)use);
-    put_rule(page, columns);
     put_sums(page, columns);
 }
 
@@ -265,11 +246,9 @@ static void say_swatch_balls(const struct page *page)
         const struct plan_yarn *yarn = &plan->piece.yarns[i];
 
         if (yarn->swatch_balls > 0)
-            page_say(page, USE_AT,
-                     words_format(page, "Ripped and knitted up, %s would save %s of %s.",
-                                  plan->nswatches > 1 ? "they" : "it",
-                                  words_count(page, yarn->swatch_balls, "ball", "balls"),
-                                  yarn->name));
+            page_sayf(page, USE_AT, "Ripped and knitted up, %s would save %s of %s.",
+                      plan->nswatches > 1 ? "they" : "it",
+                      words_count(page, yarn->swatch_balls, "ball", "balls"), yarn->name);
     }
 }
 
@@ -280,18 +259,16 @@ static void say_swatch(const struct page *page)
     const char *it = two ? "them" : "it", *its = two ? "their" : "its";
 
     if (counted)
-        page_say(page, USE_AT,
-                 words_format(page,
-                              "%s %s counted%s, %s: if you rip %s and knit with %s yarn, take swatch "
-                              "= keep out again.",
-                              swatches_words(page), two ? "are" : "is",
-                              page->plan->make > 1 ? " once" : "", amounts, it, its));
+        page_sayf(page, USE_AT,
+                  "%s %s counted%s, %s: if you rip %s and knit with %s yarn, take swatch = keep "
+                  "out again.",
+                  swatches_words(page), two ? "are" : "is", page->plan->make > 1 ? " once" : "",
+                  amounts, it, its);
     else if (*amounts)
-        page_say(page, USE_AT,
-                 words_format(page,
-                              "%s %s, %s not counted, since you rip %s and knit with %s yarn; if you "
-                              "keep %s, write swatch = keep under [buy].",
-                              swatches_words(page), amounts, two ? "are" : "is", it, its, it));
+        page_sayf(page, USE_AT,
+                  "%s %s, %s not counted, since you rip %s and knit with %s yarn; if you keep %s, "
+                  "write swatch = keep under [buy].",
+                  swatches_words(page), amounts, two ? "are" : "is", it, its, it);
     say_swatch_balls(page);
 }
 
@@ -335,14 +312,11 @@ static void say_trust(const struct page *page)
 {
     const struct plan_loop *loop = &page->plan->piece.loop;
 
-    page_say(page, 2,
-             words_format(page,
-                          "A stitch takes %s, %s: trust the lengths to within %s. A float "
-                          "has %s of slack, %s.",
-                          report_stitch(page), method_words(loop->method),
-                          words_percent(page, loop->error_part),
-                          words_percent(page, loop->slack_ratio - 1.0),
-                          slack_words(loop->slack_origin)));
+    page_sayf(page, 2,
+              "A stitch takes %s, %s: trust the lengths to within %s. A float has %s of slack, %s.",
+              report_stitch(page), method_words(loop->method),
+              words_percent(page, loop->error_part), words_percent(page, loop->slack_ratio - 1.0),
+              slack_words(loop->slack_origin));
 }
 
 /* Measured both ways, the yarn tells how long the balls are. */
@@ -353,12 +327,11 @@ static void say_balls(const struct page *page)
 
     if (fabs(loop->ball_ratio - 1.0) < worth_words)
         return;
-    page_say(page, 2,
-             words_format(page,
-                          "By your tape and your scale together a ball holds %s %s yarn than its "
-                          "band says: that is what weights and balls are counted by.",
-                          words_percent(page, fabs(loop->ball_ratio - 1.0)),
-                          loop->ball_ratio < 1.0 ? "less" : "more"));
+    page_sayf(page, 2,
+              "By your tape and your scale together a ball holds %s %s yarn than its band says: "
+              "that is what weights and balls are counted by.",
+              words_percent(page, fabs(loop->ball_ratio - 1.0)),
+              loop->ball_ratio < 1.0 ? "less" : "more");
 }
 
 /* The models side by side: where they disagree, so should her trust. */
