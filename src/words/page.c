@@ -70,6 +70,16 @@ void page_item(const struct page *page, int indent, const char *mark, const char
     add_hanging(page, indent, mark, indent + text_columns(mark) + 1, words);
 }
 
+void page_bulletf(const struct page *page, int indent, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    page_item(page, indent, page->style->utf8 ? "\u2022" : "-",
+              arena_vprintf(page->work->arena, format, arguments));
+    va_end(arguments);
+}
+
 void page_entry(const struct page *page, const char *label, const char *words)
 {
     enum { LABEL_AT = 2, WORDS_AT = 16 };

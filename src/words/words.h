@@ -130,6 +130,9 @@ void page_say(const struct page *page, int indent, const char *words);
 void page_sayf(const struct page *page, int indent, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 void page_item(const struct page *page, int indent, const char *mark, const char *words);
+/* After a bullet of the style's. */
+void page_bulletf(const struct page *page, int indent, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 /* "  label      words", words hanging at column 16. */
 void page_entry(const struct page *page, const char *label, const char *words);
 

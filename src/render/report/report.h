@@ -8,37 +8,30 @@
 
 #include "words/words.h"
 
-void report_title(const struct page *page);      /* report/head.c */
-void report_before(const struct page *page);     /* report/head.c */
-void report_buy(const struct page *page);        /* report/buy.c */
-void report_changes(const struct page *page, int yarn); /* report/calls.c: within report_buy() */
-void report_odd_balls(const struct page *page);  /* report/calls.c: within report_buy() */
-void report_likely(const struct page *page);     /* report/likely.c: within report_buy() */
-void report_steps(const struct page *page);      /* report/steps.c */
+void report_title(const struct page *page);
+void report_buy(const struct page *page);
+void report_steps(const struct page *page);
 void report_counts(const struct page *page);     /* report/steps.c */
-void report_bands(const struct page *page);      /* report/bands.c */
-/* Within report_bands(): centre, start of the round, needles. (report/centre.c) */
-void report_centre(const struct page *page, const struct plan_band *band);
-/* Within report_bands(): will it go over heel, head or hand. (report/stretch.c) */
-void report_stretch(const struct page *page, const struct plan_band *band);
-/* "; passes 12 in", or what would, of the tightest band; "" where nothing must pass. */
-const char *report_passes(const struct page *page, const struct plan_piece *piece);
-void report_borders(const struct page *page);    /* report/borders.c */
-void report_together(const struct page *page);   /* report/together.c */
-void report_floats(const struct page *page);     /* report/floats.c */
+void report_sizes(const struct page *page);
+void report_together(const struct page *page);   /* report/bands.c */
+void report_bands(const struct page *page);
+void report_borders(const struct page *page);    /* report/wear.c */
+void report_floats(const struct page *page);
 void report_recolours(const struct page *page);  /* report/recolour.c */
 void report_waiting(const struct page *page);    /* report/floats.c */
-void report_directions(const struct page *page); /* report.c */
-void report_yarn(const struct page *page);       /* report/yarn.c */
+void report_yarn(const struct page *page);
 void report_duplicates(const struct page *page); /* report/choices.c */
 void report_exchanged(const struct page *page);  /* report/choices.c */
-void report_weigh_in(const struct page *page);   /* report/weigh_in.c */
-void report_weighed(const struct page *page);    /* report/weighed.c */
-void report_tries(const struct page *page);      /* report/tries.c */
-void report_sizes(const struct page *page);      /* report/sizes.c */
-void report_ladder(const struct page *page);     /* report/ladder.c */
-void report_cautions(const struct page *page);   /* report/close.c */
-void report_basis(const struct page *page);      /* report/close.c */
+void report_weigh_in(const struct page *page);   /* report/weighed.c */
+void report_weighed(const struct page *page);
+void report_tries(const struct page *page);
+void report_ladder(const struct page *page);     /* report/tries.c */
+
+/* Within report_bands(): centre, start of the round, needles; will it go over heel, head or hand. (report/wear.c) */
+void report_centre(const struct page *page, const struct plan_band *band);
+void report_stretch(const struct page *page, const struct plan_band *band);
+/* "; passes 12 in", or what would, of the tightest band; "" where nothing must pass. (report/wear.c) */
+const char *report_passes(const struct page *page, const struct plan_piece *piece);
 
 /* What stands at the head: the few sentences that matter most, worst first. */
 enum { HEAD_MAX = 6 };
@@ -65,39 +58,28 @@ extern const char *const report_child_cautions[REPORT_CHILD_CAUTIONS]; /* for a 
 const char *report_how_worked(const struct page *page);  /* "Make 2, worked in the round." */
 const char *report_gauge(const struct page *page);       /* with the needles */
 const char *report_plain_gauge(const struct page *page);
-/* "18 to 20 m", nine times in ten. (report/likely.c) */
+/* "Weigh it before ...": see report/weighed.c. */
 const char *report_weigh_by(const struct page *page, const struct plan_weigh_by *by);
 extern const char report_since_weighed[]; /* to be said of what to buy where plan->weighed */
 const char *report_enough(const struct page *page, const struct plan_yarn *yarn);
 /* "0.481 in (12.2 mm) of yarn", or by yarn: "0.534 in (13.6 mm) in oat, 0.638 in (16.2 mm) in plum". */
 const char *report_stitch(const struct page *page);
-const char *report_chance(const struct page *page, double chance); /* times in 100 */
+/* "93", "over 99.9": times in 100. */
+const char *report_chance(const struct page *page, double chance);
+/* "18 to 20 m", nine times in ten. */
 const char *report_range(const struct page *page, const struct plan_yarn *yarn);
 const char *report_balls(const struct page *page, const struct plan_yarn *yarn); /* "2 x 50 g" */
 const char *report_call(const struct page *page, const struct plan_yarn *yarn);
 const char *report_have(const struct page *page, const struct plan_yarn *yarn); /* in hand */
-/* The head of a table of gauges, its first column named. (report/tries.c) */
-void report_gauge_head(const struct page *page, const char *names);
 /* "7,9": repeats of each band. (report/tries.c) */
 const char *report_repeats(const struct page *page, const struct plan_piece *piece);
 const char *report_leftover(const struct page *page, const struct plan_yarn *yarn);
 /* Whether the colours that make three in a row are better sewn on; with a blank before it. */
-const char *report_sewing(const struct page *page); /* report/sewing.c */
+const char *report_sewing(const struct page *page); /* report/choices.c */
 /* The colours that may be sewn on to be rid of long floats: "coral and slate". */
-const char *report_sewing_long(const struct page *page); /* report/sewing.c */
-/* One choice row by row, where rows differ. (report/sewing.c) */
-void report_sewing_rows(const struct page *page, const struct plan_duplicate *choice);
+const char *report_sewing_long(const struct page *page); /* report/choices.c */
 const char *report_no_ball(const struct page *page);
 const char *report_limit(const struct page *page, const struct plan_band *band); /* of its floats */
-/* Rows of what should be left of these yarns. (report/weigh_in.c) */
-void report_weigh_table(const struct page *page, const int *yarns, int nyarns,
-                        const struct plan_weighing *list, int count);
-/* "band leaves, 2nd time", "the 2nd piece". */
-const char *report_weighing_name(const struct page *page, const struct plan_weighing *weighing);
-/* "chart round 12 of band leaves", "round 3 of part leg", "the rib". */
-const char *report_weigh_place(const struct page *page, const struct plan_weigh_by *by);
-/* "93", "over 99.9": times in 100. (report/likely.c) */
-const char *report_chance(const struct page *page, double chance);
 const char *report_step(const struct page *page, const struct plan_step *step);
 const char *report_sewn(const struct page *page); /* what is sewn on after the last step */
 

@@ -50,7 +50,7 @@ static bool swatch_is_counted(const struct page *page)
     return false;
 }
 
-const char *report_weighing_name(const struct page *page, const struct plan_weighing *weighing)
+static const char *weighing_name(const struct page *page, const struct plan_weighing *weighing)
 {
     const char *name;
 
@@ -73,7 +73,7 @@ static void put_weighing(const struct page *page, const int *yarns, int nyarns,
 {
     bool numbered = weighing->step >= 0 && weighing->step != before && weighing->step < page->plan->piece.nsteps;
     const char *cells[2 + YARNS_MAX] = {numbered ? words_format(page, "%d", weighing->step + 1) : "",
-                                        report_weighing_name(page, weighing)};
+                                        weighing_name(page, weighing)};
 
     for (int i = 0; i < nyarns; i++)
         cells[2 + i] = fine_grams(page, weighing->left_g[yarns[i]]);
@@ -103,7 +103,7 @@ static void put_weigh_table(const struct page *page, const int *yarns, int nyarn
     }
 }
 
-const char *report_weigh_place(const struct page *page, const struct plan_weigh_by *by)
+static const char *place_words(const struct page *page, const struct plan_weigh_by *by)
 {
     const struct plan_piece *piece = &page->plan->piece;
     bool band = by->step < piece->nsteps && piece->steps[by->step].kind == STEP_BAND;
@@ -126,7 +126,7 @@ const char *report_weigh_by(const struct page *page, const struct plan_weigh_by 
     const struct plan_yarn *yarn = &page->plan->piece.yarns[by->yarn];
 
     return words_format(page, "%s: before %s%s %s must weigh %s" WORDS_TIE "g or more for the rest.",
-                        yarn->name, report_weigh_place(page, by),
+                        yarn->name, place_words(page, by),
                         page->plan->make > 1 ? words_format(page, " in the %s piece",
                                                             words_ordinal(page, by->piece))
                                              : "",
@@ -174,7 +174,7 @@ static const char *whole_percent(const struct page *page, double part)
 static const char *reading_name(const struct page *page, const struct plan_weighed_reading *reading)
 {
     const struct plan_weighing at = {reading->piece, reading->step, reading->time, NULL};
-    const char *name = report_weighing_name(page, &at), *ordinal = words_ordinal(page, reading->piece);
+    const char *name = weighing_name(page, &at), *ordinal = words_ordinal(page, reading->piece);
 
     if (reading->step == page->plan->piece.nsteps)
         return page->plan->make > 1 ? words_format(page, "the %s piece", ordinal) : "the whole piece";
@@ -326,7 +326,7 @@ static void say_by(const struct page *page, const struct plan_weighed_yarn *yarn
         return;
     by = &page->plan->weigh_by[yarn->weigh_by];
     page_sayf(page, LABEL_AT, "Its last weigh-in: before %s%s it must weigh %s g or more.",
-              report_weigh_place(page, by),
+              place_words(page, by),
               page->plan->make > 1
                   ? words_format(page, " in the %s piece", words_ordinal(page, by->piece))
                   : "",
@@ -354,7 +354,7 @@ static void say_out(const struct page *page, const struct plan_weighed_yarn *yar
                   "%s will run out: %s are left and %s are needed. That is about at %s%s. %s. If "
                   "there is none to be had, work from there on in another yarn, or end there.",
                   name, fine_grams(page, yarn->left_g), fine_grams(page, yarn->after.rest_g),
-                  report_weigh_place(page, &yarn->out), piece, more_words(page, &yarn->after));
+                  place_words(page, &yarn->out), piece, more_words(page, &yarn->after));
     else if (yarn->after.more_balls > 0)
         page_sayf(page, LABEL_AT,
                   "%s may run out: %s are left and about %s are needed. %s. Or weigh again after "
