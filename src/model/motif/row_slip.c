@@ -1,193 +1,317 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Each move is held against the rows: where it misses more of them than one change of a row can
- * account for, it is left at once; else each change is tried of the rows it misses.
+ * A slip is one edit of the list of rows. Each is undone in turn, and every move is held against the chart as it
+ * would have been; where one is kept, it is judged whether that is evidence, and whether the chart may be meant
+ * as it stands.
  */
-#include "row_slip_parts.h"
+#include "row_slip.h"
 
 #include <string.h>
 
 #include "base/arena.h"
 #include "base/work.h"
 
-/* BROKEN_MAX: two rows changed, with those before and after them. */
-enum { BROKEN_MAX = 6, OWN_MAX = 18, STEPS_MAX = 20000000 };
+enum { STEPS_MAX = 50000000, FOUND_MAX = 24, NONE = -2 };
 
-static void count_row(struct row_search *search, int row)
+struct row_found {
+    struct row_slip slip;
+    bool doubtful; /* as good as any, but as likely meant: a border in its own place, an edge */
+    const uint8_t *cell; /* the chart mended */
+};
+
+struct row_search {
+    struct work *work;
+    struct arena *scratch;
+    const struct symmetry_field *field; /* as the chart stands */
+    const struct row_slip_rule *rule;
+    bool open[SYMMETRY_KINDS]; /* no symmetry of it holds, or is broken by a stitch or two */
+    int period;                /* the chart repeats itself every so many stitches */
+    /* the chart mended */
+    struct symmetry_field tried;
+    struct grid grid;
+    uint8_t *cell;
+    uint64_t *sum; /* by row of it: sum_row() */
+    int put_in;    /* the row put in, of which nothing is known yet; NONE */
+    int failed;    /* the row where the last move failed */
+    int64_t steps;
+    struct row_found found[FOUND_MAX];
+    int nfound;
+    bool too_many;
+};
+
+/* --- does a move hold? ------------------------------------------------------------------------- */
+
+static uint8_t *row_of(const struct row_search *search, int row)
 {
-    const uint8_t *cell = row_slip_row(search, row);
-
-    search->count[row] = 0;
-    for (int column = 0; column < search->grid.ncols; column++)
-        search->count[row] += cell[column] != search->field->ground;
-    search->steps += search->grid.ncols;
+    return search->cell + (size_t)row * (size_t)search->grid.ncols;
 }
 
-/* Does every stitch of the row go to one of its yarn? */
-static bool row_agrees(struct row_search *search, const struct symmetry *move, int row)
+static const uint8_t *charted(const struct row_search *search, int row)
 {
-    int to = row_slip_partner(&search->tried, move, row);
+    return search->field->grid->cell + (size_t)row * (size_t)search->grid.ncols;
+}
 
-    search->steps++;
-    if (search->count[row] != (to < 0 ? 0 : search->count[to]))
-        return false;
-    for (int column = 0; column < search->grid.ncols && search->count[row] > 0; column++) {
-        int r, c;
-        uint8_t wanted = symmetry_partner(&search->tried, move, row, column, &r, &c)
-                             ? row_slip_row(search, r)[c]
-                             : search->field->ground;
+static bool alike(const uint8_t *row, const uint8_t *other, int ncols)
+{
+    return memcmp(row, other, (size_t)ncols) == 0;
+}
+
+/* The row that a row is brought to; -1: outside. */
+static int partner_of(const struct symmetry_field *field, const struct symmetry *move, int row)
+{
+    int to = symmetry_row(move, row, field->grid->nrows);
+
+    return move->row_is_mirrored && !field->ring_rows && to != move->row - row ? -1 : to;
+}
+
+/* The same for a row moved along or mirrored; 0 in the ground. Rows of unlike sums are no partners by any move. */
+static void sum_row(struct row_search *search, int row)
+{
+    const uint8_t *cell = row_of(search, row);
+    int ncols = search->grid.ncols, beyond = search->field->ring ? 0 : 1;
+    uint8_t ground = search->field->ground;
+
+    search->sum[row] = 0;
+    search->steps += ncols;
+    for (int i = -beyond; i < ncols + beyond; i++) {
+        uint8_t here = i >= 0 && i < ncols ? cell[i] : ground;
+        uint8_t left = i + 1 < ncols ? cell[i + 1] : beyond ? ground : cell[0];
+        uint8_t right = i > 0 ? cell[i - 1] : beyond ? ground : cell[ncols - 1];
+        uint64_t both = left < right ? (uint64_t)left << 8 | right : (uint64_t)right << 8 | left;
+
+        if (here != ground || left != ground || right != ground)
+            search->sum[row] += ((uint64_t)here << 16 | both) * UINT64_C(0x9E3779B97F4A7C15) >> 20;
+    }
+}
+
+/* but: a row of which nothing is known. */
+static bool sums_agree(struct row_search *search, const struct symmetry *move, int but)
+{
+    int nrows = search->grid.nrows;
+
+    for (int i = 0; i < nrows; i++) {
+        int row = search->failed + i < nrows ? search->failed + i : search->failed + i - nrows;
+        int to = partner_of(&search->tried, move, row);
 
         search->steps++;
-        if (row_slip_row(search, row)[column] != wanted)
-            return false;
+        if (row == but || to == but || search->sum[row] == (to < 0 ? 0 : search->sum[to]))
+            continue;
+        search->failed = row;
+        return false;
     }
     return true;
 }
 
-static bool holds(struct row_search *search, const struct symmetry *move)
+/* Does every stitch of every row go to one of its yarn? */
+static bool rows_agree(struct row_search *search, const struct symmetry *move, int but)
 {
-    for (int row = 0; row < search->grid.nrows; row++)
-        if (!row_agrees(search, move, row))
-            return false;
-    return true;
-}
+    for (int row = 0; row < search->grid.nrows; row++) {
+        int to = partner_of(&search->tried, move, row);
 
-/* --- as many rows ----------------------------------------------------------------------------- */
+        for (int column = 0; column < search->grid.ncols && row != but && to != but; column++) {
+            int r, c;
+            uint8_t wanted = symmetry_partner(&search->tried, move, row, column, &r, &c) ? row_of(search, r)[c]
+                                                                                         : search->field->ground;
 
-static void judge_if_kept(struct row_search *search, const struct symmetry *move,
-                          const struct row_slip *slip)
-{
-    count_row(search, slip->row);
-    if (slip->kind == ROW_SWAPPED)
-        count_row(search, slip->row + 1);
-    if (row_agrees(search, move, slip->row) && holds(search, move))
-        row_slip_judge(search, move, *slip);
-}
-
-/* Back by a stitch; what comes in is the one that went out, or any other that the row has. */
-static void try_shifts(struct row_search *search, const struct symmetry *move, int row)
-{
-    int ncols = search->grid.ncols;
-    const uint8_t *was = search->field->grid->cell + (size_t)row * (size_t)ncols;
-    uint8_t *now = row_slip_row(search, row);
-
-    for (int stands = 1; stands >= -1; stands -= 2) {
-        bool seen[256] = {false};
-        int end = stands > 0 ? ncols - 1 : 0, first = stands > 0 ? 0 : ncols - 1;
-
-        for (int i = -1; i < ncols; i++) {
-            uint8_t comes = i < 0 ? was[first] : was[i];
-
-            if (seen[comes])
-                continue;
-            seen[comes] = true;
-            memmove(now + (stands < 0), was + (stands > 0), (size_t)(ncols - 1));
-            now[end] = comes;
-            judge_if_kept(search, move,
-                          &(struct row_slip){.kind = ROW_SHIFTED, .row = row, .column = stands});
+            search->steps++;
+            if (row_of(search, row)[column] != wanted)
+                return false;
         }
     }
-    memcpy(now, was, (size_t)ncols);
-    count_row(search, row);
+    return true;
 }
 
-static void try_exchange(struct row_search *search, const struct symmetry *move, int row)
+/* The row put in is made so that it goes with its partner. */
+static bool fill_in(struct row_search *search, const struct symmetry *move)
 {
-    int ncols = search->grid.ncols, i = 1;
-    const uint8_t *was = search->field->grid->cell + (size_t)row * (size_t)ncols;
-    uint8_t *now = row_slip_row(search, row);
-    struct row_slip slip = {.kind = ROW_EXCHANGED, .row = row, .yarn = {was[0], was[0]}};
+    int own = search->put_in, r, c;
 
-    while (i < ncols && was[i] == was[0])
-        i++;
-    if (i == ncols)
-        return;
-    slip.yarn[1] = was[i];
-    for (i = 0; i < ncols && (was[i] == slip.yarn[0] || was[i] == slip.yarn[1]); i++)
-        now[i] = slip.yarn[was[i] == slip.yarn[0]];
-    if (i == ncols)
-        judge_if_kept(search, move, &slip);
-    memcpy(now, was, (size_t)ncols);
-    count_row(search, row);
+    for (int column = 0; column < search->grid.ncols; column++) {
+        if (!symmetry_partner(&search->tried, move, own, column, &r, &c) || r == own)
+            return false;
+        row_of(search, own)[column] = row_of(search, r)[c];
+    }
+    return true;
 }
 
-static void try_swap(struct row_search *search, const struct symmetry *move, int row)
+static bool keeps(struct row_search *search, const struct symmetry *move)
 {
-    size_t ncols = (size_t)search->grid.ncols;
-    const uint8_t *was;
-
-    if (row < 0 || row + 1 >= search->grid.nrows)
-        return;
-    was = search->field->grid->cell + (size_t)row * ncols;
-    if (memcmp(was, was + ncols, ncols) == 0)
-        return;
-    memcpy(row_slip_row(search, row), was + ncols, ncols);
-    memcpy(row_slip_row(search, row + 1), was, ncols);
-    judge_if_kept(search, move, &(struct row_slip){.kind = ROW_SWAPPED, .row = row});
-    memcpy(row_slip_row(search, row), was, 2 * ncols);
-    count_row(search, row);
-    count_row(search, row + 1);
+    return rows_agree(search, move, search->put_in) &&
+           (search->put_in < 0 || (fill_in(search, move) && rows_agree(search, move, NONE)));
 }
 
-static void add_row(int *rows, int *nrows, int row)
+/* --- is that evidence? ------------------------------------------------------------------------- */
+
+static bool is_mixed(const uint8_t *cell, int count, int step)
 {
-    for (int i = 0; i < *nrows; i++)
-        if (rows[i] == row)
+    for (int i = 1; i < count; i++)
+        if (cell[(size_t)i * (size_t)step] != cell[0])
+            return true;
+    return false;
+}
+
+/* The least part of a row that makes it up. */
+static int period_of(const uint8_t *cell, int count)
+{
+    for (int period = 1; period < count; period++)
+        if (count % period == 0 && alike(cell, cell + period, count - period))
+            return period;
+    return count;
+}
+
+bool row_slip_concerns(const struct row_slip *slip, const struct symmetry_field *mended, int row)
+{
+    for (int own = slip->row; own <= slip->row + (slip->kind == ROW_SWAPPED); own++)
+        if (row == own || partner_of(mended, &slip->symmetry, row) == own ||
+            partner_of(mended, &slip->symmetry, own) == row)
+            return true;
+    return false;
+}
+
+/* Is no row under it the same? Rows that are alike say the same, but where they are copies. */
+static bool is_first(const struct row_search *search, int row)
+{
+    for (int under = 0; under < row; under++)
+        if (alike(row_of(search, under), row_of(search, row), search->grid.ncols))
+            return false;
+    return true;
+}
+
+static void count_agreeing(struct row_search *search, struct row_slip *slip)
+{
+    const struct grid *grid = &search->grid;
+    bool *mixed = arena_alloc(search->scratch, (size_t)grid->ncols, sizeof *mixed);
+
+    for (int column = 0; column < grid->ncols; column++)
+        mixed[column] = is_mixed(search->cell + column, grid->nrows, grid->ncols);
+    for (int row = 0; row < grid->nrows; row++) {
+        int agreeing = 0;
+
+        if (row_slip_concerns(slip, &search->tried, row) || !is_mixed(row_of(search, row), grid->ncols, 1))
+            continue;
+        for (int column = 0; column < grid->ncols; column++) {
+            int r, c;
+
+            agreeing += row_of(search, row)[column] != search->field->ground && mixed[column] &&
+                        symmetry_partner(&search->tried, &slip->symmetry, row, column, &r, &c) &&
+                        (r != row || c != column);
+        }
+        slip->agreeing += agreeing;
+        slip->rows += agreeing > 0 && (slip->symmetry.kind == SYMMETRY_DROP || is_first(search, row));
+    }
+}
+
+/* Rows that repeat a few stitches many times, or all in the pattern's yarn, stand as they like. */
+static bool is_border(const struct row_search *search, int row)
+{
+    int period = period_of(row_of(search, row), search->grid.ncols);
+
+    return (period > 1 || row_of(search, row)[0] != search->field->ground) &&
+           period * search->rule->whole <= search->period;
+}
+
+static bool is_plain(const struct row_search *search, int row)
+{
+    return !is_mixed(row_of(search, row), search->grid.ncols, 1);
+}
+
+/* Of the rows that are as this one, up to an edge that nobody knows what lies beyond; or plain rows
+ * beside a border, which set it off as they like. */
+static bool is_spacing(const struct row_search *search, int row)
+{
+    int low = row, high = row + 1, nrows = search->grid.nrows, ncols = search->grid.ncols;
+
+    while (low > 0 && alike(row_of(search, low - 1), row_of(search, row), ncols))
+        low--;
+    while (high < nrows && alike(row_of(search, high), row_of(search, row), ncols))
+        high++;
+    if (!search->field->ring_rows && (low == 0 || high == nrows))
+        return true;
+    return is_plain(search, row) &&
+           (is_border(search, (low + nrows - 1) % nrows) || is_border(search, high % nrows));
+}
+
+static bool is_doubtful(const struct row_search *search, const struct row_slip *slip)
+{
+    int row = slip->row;
+
+    switch (slip->kind) {
+    case ROW_SHIFTED:
+    case ROW_EXCHANGED:
+        return (slip->symmetry.kind != SYMMETRY_ACROSS || slip->symmetry.row != 0) && is_border(search, row);
+    case ROW_SWAPPED:
+        return (is_plain(search, row) || is_border(search, row)) &&
+               (is_plain(search, row + 1) || is_border(search, row + 1));
+    case ROW_MISSING:
+    case ROW_DOUBLED:
+        return is_border(search, row) || is_spacing(search, row);
+    }
+    return false;
+}
+
+static int count_kinds(const struct row_search *search)
+{
+    int kinds = 0;
+
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        struct symmetry_wish wish = {.most_breaks = 0};
+        struct symmetry best;
+
+        kinds += symmetry_best(search->work, &search->tried, (enum symmetry_kind)kind, &wish,
+                               &best) == SYMMETRY_FOUND;
+    }
+    return kinds;
+}
+
+static bool is_enough(const struct row_slip_rule *rule, const struct row_slip *slip)
+{
+    bool counted = slip->kind == ROW_MISSING || slip->kind == ROW_DOUBLED;
+
+    return slip->agreeing >= rule->agreeing &&
+           slip->rows >= (counted ? rule->rows_counted : rule->rows);
+}
+
+/* Of several symmetries that vouch, a mirror is the easiest to see. */
+static void vouch_again(const struct row_slip_rule *rule, struct row_slip *known, const struct row_slip *slip)
+{
+    if (is_enough(rule, slip) && slip->symmetry.kind == SYMMETRY_UPSIDE && slip->symmetry.column == 0 &&
+        known->symmetry.kind != SYMMETRY_ACROSS) {
+        known->symmetry = slip->symmetry;
+        known->agreeing = slip->agreeing;
+        known->rows = slip->rows;
+    }
+}
+
+/* The chart mended keeps a move: what vouches for that is noted. */
+static void judge(struct row_search *search, struct row_slip slip)
+{
+    size_t ncells = (size_t)search->grid.nrows * (size_t)search->grid.ncols;
+    uint8_t *cell;
+
+    if (search->too_many)
+        return;
+    slip.nrows = search->grid.nrows;
+    count_agreeing(search, &slip);
+    search->steps += 4 * (int64_t)ncells;
+    for (int i = 0; i < search->nfound; i++)
+        if (search->found[i].slip.nrows == slip.nrows && memcmp(search->found[i].cell, search->cell, ncells) == 0) {
+            vouch_again(search->rule, &search->found[i].slip, &slip);
             return;
-    if (row >= 0 && *nrows < OWN_MAX)
-        rows[(*nrows)++] = row;
-}
-
-/* Rows that are missed, or that such go to. Returned: how many; 0: more than one change can mend. */
-static int list_missed(struct row_search *search, const struct symmetry *move, int *rows)
-{
-    int nmissed = 0, nrows = 0;
-
-    for (int row = 0; row < search->grid.nrows; row++) {
-        if (row_agrees(search, move, row))
-            continue;
-        if (++nmissed > BROKEN_MAX)
-            return 0;
-        add_row(rows, &nrows, row);
-        add_row(rows, &nrows, row_slip_partner(&search->tried, move, row));
+        }
+    if (search->nfound == FOUND_MAX) {
+        search->too_many = true;
+        return;
     }
-    return nrows;
+    slip.kinds = count_kinds(search);
+    cell = arena_alloc(search->scratch, ncells, 1);
+    memcpy(cell, search->cell, ncells);
+    search->found[search->nfound++] = (struct row_found){slip, is_doubtful(search, &slip), cell};
 }
 
-static void try_rows(struct row_search *search, const struct symmetry *move, int own)
-{
-    int rows[OWN_MAX], nrows = list_missed(search, move, rows);
-    bool by_itself = move->kind == SYMMETRY_ACROSS && move->row == 0;
+/* --- each slip undone ------------------------------------------------------------------------- */
 
-    (void)own; /* none is put in */
-    for (int i = 0; i < nrows; i++) {
-        try_shifts(search, move, rows[i]);
-        if (by_itself)
-            continue;
-        try_exchange(search, move, rows[i]);
-        for (int lower = rows[i] - 1; lower <= rows[i]; lower++)
-            try_swap(search, move, lower);
-    }
-}
-
-/* A move that brings rows of unlike counts to one another is none for any column. own: a row not to
- * be asked; -1. */
-static bool counts_agree(const struct row_search *search, const struct symmetry *move, int own,
-                         int missed_max)
-{
-    int missed = 0;
-
-    for (int row = 0; row < search->grid.nrows && missed <= missed_max; row++) {
-        int to = row_slip_partner(&search->tried, move, row);
-
-        missed += row != own && (own < 0 || to != own) &&
-                  search->count[row] != (to < 0 ? 0 : search->count[to]);
-    }
-    return missed <= missed_max;
-}
-
-static void every_move(struct row_search *search, int own, int missed_max,
-                       void (*try)(struct row_search *, const struct symmetry *, int))
+/* Every move, whole rows first. A mirror left to right asks each row by itself: in it but a shift changes nothing. */
+static void try_moves(struct row_search *search, struct row_slip slip)
 {
     for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
         struct symmetry move = symmetry_make((enum symmetry_kind)kind, 0, 0);
@@ -196,117 +320,151 @@ static void every_move(struct row_search *search, int own, int missed_max,
         move.times = 0;
         while (search->open[kind] && search->steps < STEPS_MAX &&
                symmetry_next(&search->tried, false, &move)) {
-            bool first = move.row != asked;
+            bool by_itself = move.kind == SYMMETRY_ACROSS && move.row == 0;
 
-            asked = move.row;
-            search->steps += first ? 1 + search->grid.nrows : 4;
-            if (first && !counts_agree(search, &move, own, missed_max))
+            search->steps += 4;
+            if ((by_itself && slip.kind != ROW_SHIFTED) ||
+                (asked != move.row && !sums_agree(search, &move, search->put_in))) {
                 move.column = 2 * GRID_SIDE_MAX; /* on to the next row */
-            else
-                try(search, &move, own);
+                continue;
+            }
+            asked = move.row;
+            if (!keeps(search, &move))
+                continue;
+            slip.symmetry = move;
+            slip.like = partner_of(&search->tried, &move, slip.row) - 1; /* of a row put in, in the chart as it stands */
+            slip.like += slip.like < slip.row;
+            judge(search, slip);
         }
     }
 }
 
-/* --- one row more, or less ------------------------------------------------------------------ */
-
-static void set_rows(struct row_search *search, int nrows)
+/* Rows of the chart, from the first on, as the rows from there on of the one mended. */
+static void copy_rows(struct row_search *search, int to, int from, int nrows)
 {
-    search->grid = (struct grid){nrows, search->field->grid->ncols, search->cell};
-    search->tried = *search->field;
-    search->tried.grid = &search->grid;
+    memcpy(row_of(search, to), charted(search, from), (size_t)nrows * (size_t)search->grid.ncols);
+    for (int row = to; row < to + nrows; row++)
+        sum_row(search, row);
 }
 
-static void copy_rows(struct row_search *search, int to, int from, int nrows)
+/* With so many rows changed, then as charted again. */
+static void try_changed(struct row_search *search, int nrows, struct row_slip slip)
+{
+    for (int i = 0; i < nrows; i++)
+        sum_row(search, slip.row + i);
+    try_moves(search, slip);
+    copy_rows(search, slip.row, slip.row, nrows);
+}
+
+/* Back by a stitch; what comes in is the one that went out, or any other that the row has. */
+static void undo_shift(struct row_search *search, int row, int stands)
+{
+    int ncols = search->grid.ncols, end = stands > 0 ? ncols - 1 : 0;
+    const uint8_t *was = charted(search, row);
+    bool seen[256] = {false};
+
+    for (int i = -1; i < ncols; i++) {
+        uint8_t comes = was[i < 0 ? ncols - 1 - end : i];
+
+        if (seen[comes])
+            continue;
+        seen[comes] = true;
+        memmove(row_of(search, row) + (stands < 0), was + (stands > 0), (size_t)(ncols - 1));
+        row_of(search, row)[end] = comes;
+        try_changed(search, 1, (struct row_slip){.kind = ROW_SHIFTED, .row = row, .column = stands});
+    }
+}
+
+static void undo_exchange(struct row_search *search, int row)
+{
+    int ncols = search->grid.ncols, other = 1, i = 0;
+    const uint8_t *was = charted(search, row);
+    struct row_slip slip = {.kind = ROW_EXCHANGED, .row = row};
+
+    while (other < ncols - 1 && was[other] == was[0])
+        other++;
+    slip.yarn[0] = was[0];
+    slip.yarn[1] = was[other];
+    while (i < ncols && (was[i] == slip.yarn[0] || was[i] == slip.yarn[1]))
+        i++;
+    if (i < ncols)
+        return; /* three yarns and more */
+    for (i = 0; i < ncols; i++)
+        row_of(search, row)[i] = slip.yarn[was[i] == slip.yarn[0]];
+    try_changed(search, 1, slip);
+}
+
+static void undo_swap(struct row_search *search, int row)
 {
     size_t ncols = (size_t)search->grid.ncols;
 
-    memcpy(row_slip_row(search, to), search->field->grid->cell + (size_t)from * ncols,
-           (size_t)nrows * ncols);
-    for (int row = to; row < to + nrows; row++)
-        count_row(search, row);
-}
-
-/* All rows but that one, and what goes to it, keep the move; then it is made so that it does. */
-static void try_missing(struct row_search *search, const struct symmetry *move, int own)
-{
-    int to = row_slip_partner(&search->tried, move, own), nrows = search->grid.nrows;
-
-    if (to == own || to < 0 || (move->kind == SYMMETRY_ACROSS && move->row == 0))
-        return;
-    for (int row = 0; row < nrows; row++)
-        if (row != own && row_slip_partner(&search->tried, move, row) != own &&
-            !row_agrees(search, move, row))
-            return;
-    for (int column = 0; column < search->grid.ncols; column++) {
-        int r, c;
-
-        if (!symmetry_partner(&search->tried, move, own, column, &r, &c))
-            return;
-        row_slip_row(search, own)[column] = row_slip_row(search, r)[c];
-    }
-    count_row(search, own);
-    if (holds(search, move))
-        row_slip_judge(
-            search, move,
-            (struct row_slip){.kind = ROW_MISSING, .row = own, .like = to > own ? to - 1 : to});
+    memcpy(row_of(search, row), charted(search, row + 1), ncols);
+    memcpy(row_of(search, row + 1), charted(search, row), ncols);
+    try_changed(search, 2, (struct row_slip){.kind = ROW_SWAPPED, .row = row});
 }
 
 /* The last of those from there up that are the same; the row itself where it is not their first. */
 static int last_alike(const struct row_search *search, int row)
 {
-    const struct grid *grid = search->field->grid;
-    size_t ncols = (size_t)grid->ncols;
-    const uint8_t *own = grid->cell + (size_t)row * ncols;
-    int last = row;
+    int last = row, ncols = search->grid.ncols;
 
-    if (row > 0 && memcmp(own, own - ncols, ncols) == 0)
+    if (row > 0 && alike(charted(search, row), charted(search, row - 1), ncols))
         return row;
-    while (last + 1 < grid->nrows &&
-           memcmp(own, own + (size_t)(last + 1 - row) * ncols, ncols) == 0)
+    while (last + 1 < search->field->grid->nrows &&
+           alike(charted(search, row), charted(search, last + 1), ncols))
         last++;
     return last;
 }
 
-static void try_doubled(struct row_search *search, const struct symmetry *move, int put_in)
+static void set_rows(struct row_search *search, int nrows, int put_in)
 {
-    int own = search->doubled;
-
-    (void)put_in;
-    if ((move->kind != SYMMETRY_ACROSS || move->row != 0) && holds(search, move))
-        row_slip_judge(
-            search, move,
-            (struct row_slip){.kind = ROW_DOUBLED, .row = own, .last = last_alike(search, own)});
+    search->grid = (struct grid){nrows, search->field->grid->ncols, search->cell};
+    search->tried = *search->field;
+    search->tried.grid = &search->grid;
+    search->put_in = put_in;
+    search->failed = 0;
 }
 
-static void find_missing(struct row_search *search)
+static void undo_within(struct row_search *search, int nrows)
 {
-    int nrows = search->field->grid->nrows, last = search->field->ring_rows ? nrows - 1 : nrows;
-
-    set_rows(search, nrows + 1);
-    for (int own = 0; own <= last && search->steps < STEPS_MAX; own++) {
-        copy_rows(search, 0, 0, own);
-        copy_rows(search, own + 1, own, nrows - own);
-        every_move(search, own, 0, try_missing);
+    set_rows(search, nrows, NONE);
+    copy_rows(search, 0, 0, nrows);
+    for (int row = 0; row < nrows; row++) {
+        undo_shift(search, row, 1);
+        undo_shift(search, row, -1);
+        if (is_mixed(charted(search, row), search->grid.ncols, 1))
+            undo_exchange(search, row);
+        if (row + 1 < nrows && !alike(charted(search, row), charted(search, row + 1), search->grid.ncols))
+            undo_swap(search, row);
     }
 }
 
-static void find_doubled(struct row_search *search)
+static void undo_missing(struct row_search *search, int nrows)
 {
-    int nrows = search->field->grid->nrows;
-
-    set_rows(search, nrows - 1);
-    for (int own = 0; own + 1 < nrows && search->steps < STEPS_MAX; own++) {
-        if (last_alike(search, own) == own)
-            continue;
-        copy_rows(search, 0, 0, own);
-        copy_rows(search, own, own + 1, nrows - own - 1);
-        search->doubled = own;
-        every_move(search, -1, 0, try_doubled);
+    set_rows(search, nrows + 1, 0);
+    copy_rows(search, 1, 0, nrows);
+    for (int row = 0; row <= nrows - search->field->ring_rows; row++) {
+        search->put_in = row;
+        try_moves(search, (struct row_slip){.kind = ROW_MISSING, .row = row});
+        if (row < nrows)
+            copy_rows(search, row, row, 1);
     }
 }
 
-/* --- all of it ------------------------------------------------------------------------------ */
+static void undo_doubled(struct row_search *search, int nrows)
+{
+    set_rows(search, nrows - 1, NONE);
+    copy_rows(search, 0, 1, nrows - 1);
+    for (int row = 0; row + 1 < nrows; row++) {
+        int last = last_alike(search, row);
+
+        if (last > row)
+            try_moves(search, (struct row_slip){.kind = ROW_DOUBLED, .row = row, .last = last});
+        copy_rows(search, row, row, 1);
+    }
+}
+
+/* --- all of it --------------------------------------------------------------------------------- */
 
 static bool note_open(struct row_search *search)
 {
@@ -325,55 +483,75 @@ static bool note_open(struct row_search *search)
     return any;
 }
 
-static int common_multiple(int a, int b)
-{
-    int multiple = a;
-
-    while (multiple % b != 0)
-        multiple += a;
-    return multiple;
-}
-
 static void begin(struct row_search *search)
 {
     const struct grid *grid = search->field->grid;
-    size_t ncols = (size_t)grid->ncols;
 
-    search->cell = arena_alloc(search->scratch, ((size_t)grid->nrows + 1) * ncols, 1);
-    search->count = arena_alloc(search->scratch, (size_t)grid->nrows + 1, sizeof *search->count);
-    set_rows(search, grid->nrows);
-    copy_rows(search, 0, 0, grid->nrows);
+    search->cell = arena_alloc(search->scratch, ((size_t)grid->nrows + 1) * (size_t)grid->ncols, 1);
+    search->sum = arena_alloc(search->scratch, (size_t)grid->nrows + 1, sizeof *search->sum);
+    set_rows(search, grid->nrows, NONE);
     search->period = 1;
-    for (int row = 0; row < grid->nrows; row++)
-        search->period = common_multiple(search->period,
-                                         row_slip_period(row_slip_row(search, row), grid->ncols));
+    for (int row = 0; row < grid->nrows; row++) {
+        int period = period_of(charted(search, row), grid->ncols), multiple = search->period;
+
+        while (multiple % period != 0)
+            multiple += search->period;
+        search->period = multiple;
+    }
 }
 
-/* What was not searched to the end says nothing. Given, returned: how many were found before. */
-static int close_search(struct row_search *search, int before)
+/* What was not searched to the end says nothing. Given: how many were found before. */
+static void close_search(struct row_search *search, int before)
 {
     if (search->steps >= STEPS_MAX)
         search->nfound = before;
     search->steps = 0;
-    return search->nfound;
+}
+
+/* Those after which most kinds of symmetry hold: none, where one is as likely meant; of two that which is vouched
+ * for enough first. */
+static int choose(const struct row_search *search, struct row_slip slips[ROW_SLIPS_MAX])
+{
+    int most = 0, count = 0;
+    bool enough = false;
+
+    for (int i = 0; i < search->nfound; i++)
+        most = search->found[i].slip.kinds > most ? search->found[i].slip.kinds : most;
+    for (int i = 0; i < search->nfound; i++) {
+        if (search->found[i].slip.kinds < most)
+            continue;
+        if (count == ROW_SLIPS_MAX || search->found[i].doubtful)
+            return 0;
+        slips[count++] = search->found[i].slip;
+    }
+    for (int i = 0; i < count && !enough; i++)
+        if (is_enough(search->rule, &slips[i])) { /* what is said of both is what vouches for the first */
+            struct row_slip best = slips[i];
+
+            slips[i] = slips[0];
+            slips[0] = best;
+            enough = true;
+        }
+    return !enough || search->too_many ? 0 : count;
 }
 
 int row_slips(struct work *work, const struct symmetry_field *field,
               const struct row_slip_rule *rule, struct row_slip slips[ROW_SLIPS_MAX])
 {
     struct row_search search = {.work = work, .field = field, .rule = rule};
-    int count;
+    int nrows = field->grid->nrows, count;
 
-    if (field->grid->nrows < 3 || field->grid->ncols < 3 || !note_open(&search))
+    if (nrows < 3 || field->grid->ncols < 3 || !note_open(&search))
         return 0;
     search.scratch = arena_branch(work->arena);
     begin(&search);
-    every_move(&search, -1, BROKEN_MAX, try_rows);
-    count = close_search(&search, 0);
-    find_missing(&search);
-    find_doubled(&search);
+    undo_within(&search, nrows);
+    close_search(&search, 0);
+    count = search.nfound;
+    undo_missing(&search, nrows);
+    undo_doubled(&search, nrows);
     close_search(&search, count);
-    count = row_slip_choose(&search, slips);
+    count = choose(&search, slips);
     arena_destroy(search.scratch);
     return count;
 }

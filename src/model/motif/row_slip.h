@@ -48,4 +48,7 @@ enum { ROW_SLIPS_MAX = 2 };
 int row_slips(struct work *work, const struct symmetry_field *field, const struct row_slip_rule *rule,
               struct row_slip slips[ROW_SLIPS_MAX]);
 
+/* Is it a row that the slip changes, or that such a row goes to or comes from? Rows of the chart mended. */
+bool row_slip_concerns(const struct row_slip *slip, const struct symmetry_field *mended, int row);
+
 #endif

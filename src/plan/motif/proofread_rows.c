@@ -6,20 +6,13 @@
 #include "base/work.h"
 #include "proofread_parts.h"
 
-/* Is it a row that one of the slips changes, or that such a row goes to or comes from? */
+/* All rows of one side are moved where one is missing or too many. */
 static bool is_of_slip(const struct proof_chart *chart, int row)
 {
-    for (int i = 0; i < chart->nslips; i++) {
-        const struct row_slip *slip = &chart->slips[i];
-        int own = slip->row;
-
-        if (slip->kind == ROW_MISSING || slip->kind == ROW_DOUBLED)
-            return true; /* all rows of one side are moved */
-        for (int k = 0; k <= (slip->kind == ROW_SWAPPED); k++, own++)
-            if (row == own || symmetry_row(&slip->symmetry, row, slip->nrows) == own ||
-                symmetry_row(&slip->symmetry, own, slip->nrows) == row)
-                return true;
-    }
+    for (int i = 0; i < chart->nslips; i++)
+        if (chart->slips[i].nrows != chart->field.grid->nrows ||
+            row_slip_concerns(&chart->slips[i], &chart->field, row))
+            return true;
     return false;
 }
 
