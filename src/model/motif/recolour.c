@@ -1,107 +1,231 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The changes of one stitch and its partners, each reckoned by counting its rows again.
- * recolour_pairs.c puts two together.
+ * Stitches are put into the rows as worked and taken out again, and each tells what it saves: only the float it
+ * cuts, and the one that its old yarn then has behind it, are other than before. So one change is reckoned, and
+ * two together.
  */
+#include "recolour.h"
+
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "recolour_parts.h"
 
-/* Stitches read while searching; under a second on a small machine. */
+/* Stitches put in while searching; under a second on a small machine. */
 static const int64_t STEPS_MAX = 60000000;
+
+/* A change that takes a yarn out of a row altogether is none. */
+static const int64_t LOST = INT64_MIN / 4;
+
+/* A row as worked. In a ring the last stitch is beside the first. */
+struct row {
+    uint8_t *yarn_of, *backwards; /* the same from the other end */
+    int n, each;                  /* stitches of it, and of one repeat */
+    uint64_t yarns;               /* in it, a bit each */
+};
+
+/* A stitch that may be changed, the first of its partners. */
+struct candidate {
+    int row, column, ncells;
+    uint8_t yarn;
+    int behind_sts, reach; /* what is over `reach` columns off is as it was */
+    int off_middle;        /* twice how far off the middle of its float */
+    int from, of_float;    /* the place before its float, and the catches of that */
+    int64_t saved, most;   /* by itself; at most, whatever else is changed */
+};
+
+struct search {
+    const struct recolour_band *band;
+    struct arena *scratch;
+    struct row *rows;
+    int *place;          /* by row and column: of the first repeat; -1: no stitch */
+    int *number;         /* by yarn, row and column: of the candidate there, from 1 */
+    uint64_t *taken;     /* by row and place: yarns whose float there has been chosen, a bit each */
+    int width, nyarns;
+    struct candidate *candidates;
+    int ncandidates;
+    size_t room;
+    int one[RECOLOUR_ONES_MAX]; /* candidates picked */
+    int64_t steps;
+};
 
 /* --- rows as worked ---------------------------------------------------------------------- */
 
-/* In every copy of the repeat. */
-static void put_change(struct recolour_search *search, int n, int row, const struct recolour *change)
+static size_t cell_of(const struct search *search, int row, int column)
 {
-    for (int i = 0; i < change->ncells; i++) {
-        int column = change->cell[i].column;
-
-        if (change->cell[i].row != row)
-            continue;
-        if (n == search->band->knitted->ncols && search->column_of[column] == column)
-            search->yarn_of[column] = change->yarn[i];
-        else
-            for (int k = 0; k < n; k++)
-                if (search->column_of[k] == column)
-                    search->yarn_of[k] = change->yarn[i];
-    }
+    return (size_t)row * (size_t)search->band->knitted->ncols + (size_t)column;
 }
 
-/* column_of: of the repeat, or -1 for side stitches. */
-static int read_row(struct recolour_search *search, int row, const struct recolour *change)
+static void read_row(struct search *search, int number)
 {
     const struct recolour_band *band = search->band;
     const struct grid *grids[3] = {band->right, band->knitted, band->left};
-    int n = 0;
+    struct row *row = &search->rows[number];
 
     for (int g = 0; g < 3; g++)
-        for (int times = grids[g] ? g == 1 ? band->repeats : 1 : 0; times > 0; times--)
+        for (int times = 0; grids[g] && times < (g == 1 ? band->repeats : 1); times++)
             for (int column = 0; column < grids[g]->ncols; column++) {
-                uint8_t yarn = grid_at(grids[g], row, column);
+                uint8_t yarn = grid_at(grids[g], number, column);
+                bool stitch = yarn != GRID_NO_STITCH;
 
-                search->column_of[n] = g == 1 ? column : -1;
-                search->yarn_of[n] = yarn;
-                n += yarn != GRID_NO_STITCH;
+                if (g == 1 && times == 0) {
+                    search->place[cell_of(search, number, column)] = stitch ? row->n : -1;
+                    row->each += stitch;
+                }
+                if (!stitch)
+                    continue;
+                row->yarn_of[row->n++] = yarn;
+                row->yarns |= (uint64_t)1 << yarn;
+                search->nyarns = yarn >= search->nyarns ? yarn + 1 : search->nyarns;
             }
-    if (change)
-        put_change(search, n, row, change);
-    search->steps += n + GRID_YARNS_MAX;
-    return n;
+    for (int i = 0; i < row->n; i++)
+        row->backwards[i] = row->yarn_of[row->n - 1 - i];
 }
 
-int64_t recolour_count_row(struct recolour_search *search, int row, const struct recolour *change)
+static void begin(struct arena *scratch, const struct recolour_band *band, struct search *search)
 {
-    int64_t catches = 0;
+    size_t nrows = (size_t)band->knitted->nrows, width;
 
-    search->nstitches = read_row(search, row, change);
-    search->nruns = floats_of_row(search->yarn_of, search->nstitches, search->band->ends, search->runs);
-    for (int i = 0; i < search->nruns; i++)
-        catches += floats_fewest_catches(search->runs[i].span_sts, search->band->leave_sts);
-    return catches;
+    *search = (struct search){.band = band, .scratch = scratch};
+    search->width = band->knitted->ncols * band->repeats + (band->left ? band->left->ncols : 0) +
+                    (band->right ? band->right->ncols : 0);
+    width = (size_t)search->width;
+    search->rows = arena_alloc(scratch, nrows, sizeof *search->rows);
+    search->place = arena_alloc(scratch, nrows * (size_t)band->knitted->ncols, sizeof *search->place);
+    for (size_t row = 0; row < nrows; row++) {
+        search->rows[row].yarn_of = arena_alloc(scratch, 2 * width, 1);
+        search->rows[row].backwards = search->rows[row].yarn_of + width;
+        read_row(search, (int)row);
+    }
 }
 
-static bool all_exact(const struct recolour_band *band)
+/* Stitches from a place on to the next of that yarn, or to the end; in a ring all others. */
+static int way_to(const uint8_t *yarn_of, int n, int place, uint8_t yarn, bool ring, bool *met)
 {
-    for (int s = 0; s < band->nsymmetries; s++)
-        if (band->symmetries[s].breaks > 0)
-            return false;
-    return true;
+    int beyond = n - place - 1;
+    const uint8_t *next = memchr(yarn_of + place + 1, yarn, (size_t)beyond);
+
+    *met = true;
+    if (next)
+        return (int)(next - yarn_of) - place - 1;
+    next = ring ? memchr(yarn_of, yarn, (size_t)place) : NULL;
+    if (next)
+        return beyond + (int)(next - yarn_of);
+    *met = false;
+    return ring ? n - 1 : beyond;
 }
 
-static void begin(struct arena *scratch, const struct recolour_band *band,
-                  struct recolour_search *search)
+/* What a yarn passes behind on the two sides of a place. */
+struct way {
+    int below, above;
+    bool met_below, met_above; /* a stitch of it; else the end */
+};
+
+static struct way way_of(struct search *search, const struct row *row, int place, uint8_t yarn)
 {
-    size_t width = (size_t)band->knitted->ncols * (size_t)band->repeats +
-                   (size_t)(band->left ? band->left->ncols : 0) +
-                   (size_t)(band->right ? band->right->ncols : 0);
+    bool ring = search->band->ends == FLOATS_RING;
+    struct way way;
 
-    *search = (struct recolour_search){.band = band, .width = (int)width, .steps_max = STEPS_MAX};
-    search->yarn_of = arena_alloc(scratch, width, 1);
-    search->column_of = arena_alloc(scratch, width, sizeof *search->column_of);
-    search->runs = arena_alloc(scratch, width + 2 * GRID_YARNS_MAX, sizeof *search->runs);
-    search->row_catches =
-        arena_alloc(scratch, (size_t)band->knitted->nrows, sizeof *search->row_catches);
-    search->row_most = arena_alloc(scratch, (size_t)band->knitted->nrows, sizeof *search->row_most);
-    search->scratch = scratch;
-    search->exact = all_exact(band);
+    search->steps++;
+    way.above = way_to(row->yarn_of, row->n, place, yarn, ring, &way.met_above);
+    way.below = way_to(row->backwards, row->n, row->n - 1 - place, yarn, ring, &way.met_below);
+    return way;
 }
 
-int64_t recolour_row_catches(struct work *work, const struct recolour_band *band, int row,
-                             const struct recolour *change)
+/* The float behind a stitch of another yarn; 0: none. */
+static int span_behind(const struct search *search, const struct way *way)
+{
+    bool is_float = search->band->ends == FLOATS_TURN ? way->met_below && way->met_above
+                                                      : way->met_below || way->met_above;
+
+    return is_float ? way->below + way->above + 1 : 0;
+}
+
+/* Fewest catches of the floats on both sides of a stitch of the yarn. */
+static int64_t catches_beside(const struct search *search, const struct row *row, const struct way *way)
+{
+    int leave = search->band->leave_sts;
+    bool to_ends = search->band->ends != FLOATS_TURN;
+
+    if (search->band->ends == FLOATS_RING && !way->met_above) /* the only one: all round */
+        return floats_fewest_catches(row->n - 1, leave);
+    return (way->met_below || to_ends ? floats_fewest_catches(way->below, leave) : 0) +
+           (way->met_above || to_ends ? floats_fewest_catches(way->above, leave) : 0);
+}
+
+/* Catches fewer with a stitch in another yarn; reach: see struct candidate. */
+static int64_t put(struct search *search, struct row *row, int place, uint8_t yarn, int *reach)
+{
+    int leave = search->band->leave_sts;
+    struct way cut = way_of(search, row, place, yarn), joined = way_of(search, row, place, row->yarn_of[place]);
+    int before = span_behind(search, &cut), after = span_behind(search, &joined);
+
+    *reach = before > *reach ? before : *reach;
+    *reach = after > *reach ? after : *reach;
+    row->yarn_of[place] = row->backwards[row->n - 1 - place] = yarn;
+    return floats_fewest_catches(before, leave) - catches_beside(search, row, &cut) +
+           catches_beside(search, row, &joined) - floats_fewest_catches(after, leave);
+}
+
+/* Of one cell: the row it is in and its place in that repeat. */
+static int place_of(const struct search *search, struct recolour_cell cell, int repeat)
+{
+    return search->place[cell_of(search, cell.row, cell.column)] + repeat * search->rows[cell.row].each;
+}
+
+/* With a change put in, of a stitch: is its yarn gone from the row, and else how far does it float there? */
+static bool look_behind(struct search *search, struct recolour_cell cell, uint8_t was, int *behind_sts)
+{
+    bool gone = false;
+
+    for (int k = 0; k < search->band->repeats; k++) {
+        struct way way = way_of(search, &search->rows[cell.row], place_of(search, cell, k), was);
+        int span = span_behind(search, &way);
+
+        gone = gone || (!way.met_below && !way.met_above);
+        *behind_sts = span > *behind_sts ? span : *behind_sts;
+    }
+    return gone;
+}
+
+/* Puts the change in, in every repeat, and takes it out again. Returned: catches saved, or LOST; behind_sts filled. */
+static int64_t reckon(struct search *search, struct recolour *change, int *reach)
+{
+    bool lost = false;
+
+    change->saved = 0;
+    change->behind_sts = 0;
+    *reach = 0;
+    for (int i = 0; i < change->ncells; i++)
+        for (int k = 0; k < search->band->repeats; k++)
+            change->saved += put(search, &search->rows[change->cell[i].row], place_of(search, change->cell[i], k),
+                                 change->yarn[i], reach);
+    for (int i = 0; i < change->ncells; i++)
+        lost = look_behind(search, change->cell[i], change->was[i], &change->behind_sts) || lost;
+    for (int i = 0; i < change->ncells; i++)
+        for (int k = 0; k < search->band->repeats; k++) {
+            struct row *row = &search->rows[change->cell[i].row];
+            int place = place_of(search, change->cell[i], k);
+
+            row->yarn_of[place] = row->backwards[row->n - 1 - place] = change->was[i];
+        }
+    return change->saved = lost ? LOST : change->saved;
+}
+
+int64_t recolour_saves(struct work *work, const struct recolour_band *band, const struct recolour *change)
 {
     struct arena *scratch = arena_branch(work->arena);
-    struct recolour_search search;
-    int64_t catches;
+    struct recolour put_in = *change;
+    struct search search;
+    int64_t saved;
+    int reach;
 
     begin(scratch, band, &search);
-    catches = recolour_count_row(&search, row, change);
+    saved = reckon(&search, &put_in, &reach);
     arena_destroy(scratch);
-    return catches;
+    return saved;
 }
 
 /* --- a stitch with its partners ------------------------------------------------------------- */
@@ -143,8 +267,8 @@ static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct re
 }
 
 /* false: more partners than there is room for, or fill_yarns(). */
-bool recolour_with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
-                            struct recolour *change)
+static bool with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
+                          struct recolour *change)
 {
     change->cell[0] = (struct recolour_cell){row, column};
     change->ncells = 1;
@@ -164,108 +288,76 @@ bool recolour_with_partners(const struct recolour_band *band, int row, int colum
     return fill_yarns(band, yarn, change);
 }
 
-/* Is a yarn gone from the row just counted? Then its line is lost, and with it what was to be kept. */
-static bool loses_yarn(const struct recolour_search *search, const struct recolour *change, int row)
+static void change_of(const struct search *search, const struct candidate *candidate, struct recolour *change)
 {
-    for (int i = 0; i < change->ncells; i++)
-        if (change->cell[i].row == row &&
-            !memchr(search->yarn_of, change->was[i], (size_t)search->nstitches))
-            return true;
-    return false;
+    with_partners(search->band, candidate->row, candidate->column, candidate->yarn, change);
+    change->saved = candidate->saved;
+    change->behind_sts = candidate->behind_sts;
 }
 
-int64_t recolour_saved(struct recolour_search *search, const struct recolour *change)
-{
-    int64_t saved = 0;
-
-    for (int i = 0; i < change->ncells; i++) {
-        int row = change->cell[i].row;
-
-        if (i > 0 && row == change->cell[i - 1].row)
-            continue;
-        saved += search->row_catches[row] - recolour_count_row(search, row, change);
-        if (loses_yarn(search, change, row))
-            return RECOLOUR_LOST;
-    }
-    return saved;
-}
-
-/* Of the row just counted: the longest float of a yarn behind a stitch that was in it. */
-static int behind_in_row(const struct recolour_search *search, const struct recolour *change, int row)
-{
-    int longest = 0;
-
-    for (int i = 0; i < search->nruns; i++) {
-        const struct float_run *run = &search->runs[i];
-
-        for (int p = 1; run->span_sts > longest && p <= run->span_sts; p++) {
-            int column = search->column_of[(run->from + p) % search->nstitches];
-
-            for (int k = 0; k < change->ncells; k++)
-                if (change->cell[k].row == row && change->cell[k].column == column &&
-                    change->was[k] == run->yarn)
-                    longest = run->span_sts;
-        }
-    }
-    return longest;
-}
-
-int recolour_behind(struct recolour_search *search, const struct recolour *change)
-{
-    int longest = 0;
-
-    for (int i = 0; i < change->ncells; i++) {
-        int row = change->cell[i].row, behind;
-
-        if (i > 0 && row == change->cell[i - 1].row)
-            continue;
-        recolour_count_row(search, row, change);
-        behind = behind_in_row(search, change, row);
-        longest = behind > longest ? behind : longest;
-    }
-    return longest;
-}
-
-/* --- weighed ------------------------------------------------------------------------------------ */
-
-void recolour_note_most(struct recolour_search *search, const struct recolour *change, int64_t most)
-{
-    for (int i = 0; i < change->ncells; i++) {
-        int row = change->cell[i].row;
-
-        search->row_most[row] = most > search->row_most[row] ? most : search->row_most[row];
-    }
-}
-
-void recolour_change_of(const struct recolour_search *search, const struct candidate *candidate,
-                        struct recolour *change)
-{
-    recolour_with_partners(search->band, candidate->row, candidate->column, candidate->yarn, change);
-}
+/* --- all of them ----------------------------------------------------------------------------- */
 
 /* What its floats could save at most: all their catches. Nor can a changed stitch save more than one: with
  * L = m + 1 it cuts a float of n = a + b + 1 in a and b, and n div L <= a div L + b div L + 1; and the
  * yarn it was in can only float farther. */
-static int64_t most_it_can(struct recolour_search *search, const struct recolour *change)
+static int64_t most_it_can(struct search *search, const struct recolour *change)
 {
-    int64_t most = 0;
+    int64_t most = 0, stitches = (int64_t)change->ncells * search->band->repeats;
 
-    for (int i = 0; i < change->ncells; i++) {
-        recolour_count_row(search, change->cell[i].row, NULL);
-        for (int k = 0; k < search->nruns; k++) {
-            const struct float_run *run = &search->runs[k];
-            bool over = false;
+    for (int i = 0; i < change->ncells; i++)
+        for (int k = 0, last = INT_MIN; k < search->band->repeats; k++) {
+            int place = place_of(search, change->cell[i], k);
+            struct way way = way_of(search, &search->rows[change->cell[i].row], place, change->yarn[i]);
 
-            for (int p = 1; run->yarn == change->yarn[i] && !over && p <= run->span_sts; p++)
-                over = search->column_of[(run->from + p) % search->nstitches] == change->cell[i].column;
-            if (over)
-                most += floats_fewest_catches(run->span_sts, search->band->leave_sts);
+            if (place - way.below != last) /* another float */
+                most += floats_fewest_catches(span_behind(search, &way), search->band->leave_sts);
+            last = place - way.below;
         }
-    }
-    return most;
+    return most < stitches ? most : stitches;
 }
 
-int recolour_compare(const void *a, const void *b)
+/* A float over the limit passes behind that place: the stitch, with its partners, if they were not listed yet. */
+static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place, const struct way *way)
+{
+    const struct search *s = search;
+    int span = span_behind(s, way), off = abs(2 * (way->below + 1) - (span + 1)), n = s->rows[row].n;
+    struct candidate *candidate;
+    struct recolour change;
+    int *number;
+
+    if (!with_partners(s->band, row, column, yarn, &change))
+        return;
+    number = &search->number[(size_t)yarn * (size_t)s->band->knitted->nrows * (size_t)s->band->knitted->ncols +
+                             cell_of(s, change.cell[0].row, change.cell[0].column)];
+    if (*number > 0) {
+        candidate = &search->candidates[*number - 1];
+        candidate->off_middle = off < candidate->off_middle ? off : candidate->off_middle;
+        return;
+    }
+    if ((size_t)search->ncandidates == search->room) {
+        size_t room = 2 * search->room + 64;
+
+        search->candidates = arena_grow(search->scratch, search->candidates, search->room, room,
+                                        sizeof *search->candidates);
+        search->room = room;
+    }
+    candidate = &search->candidates[search->ncandidates++];
+    *number = search->ncandidates;
+    *candidate = (struct candidate){.row = change.cell[0].row, /* stands for all its partners */
+                                    .column = change.cell[0].column,
+                                    .ncells = change.ncells,
+                                    .yarn = yarn,
+                                    .off_middle = off,
+                                    .from = (place - way->below - 1 + n) % n,
+                                    .of_float = floats_fewest_catches(span, s->band->leave_sts)};
+    candidate->most = most_it_can(search, &change);
+    candidate->saved = reckon(search, &change, &candidate->reach);
+    candidate->behind_sts = change.behind_sts;
+    if (s->band->ends != FLOATS_RING)
+        candidate->reach = search->width;
+}
+
+static int compare(const void *a, const void *b)
 {
     const struct candidate *x = a, *y = b;
 
@@ -282,13 +374,87 @@ int recolour_compare(const void *a, const void *b)
     return x->column != y->column ? x->column - y->column : x->yarn - y->yarn;
 }
 
-bool recolour_meet(const struct recolour_search *search, const struct recolour *x, int reach,
-                   const struct recolour *y)
+/* Of the repeats the first in which a float over the limit is there. */
+static void list_column(struct search *search, int row, int column, uint8_t yarn)
+{
+    for (int k = 0; k < search->band->repeats; k++) {
+        int place = place_of(search, (struct recolour_cell){row, column}, k);
+        struct way way;
+
+        if (search->rows[row].yarn_of[place] == yarn)
+            return;
+        way = way_of(search, &search->rows[row], place, yarn);
+        if (span_behind(search, &way) <= search->band->leave_sts)
+            continue;
+        list_stitch(search, row, column, yarn, place, &way);
+        return;
+    }
+}
+
+static void list(struct search *search)
+{
+    const struct grid *grid = search->band->knitted;
+
+    search->number = arena_alloc(search->scratch, (size_t)search->nyarns * (size_t)grid->nrows * (size_t)grid->ncols,
+                                 sizeof *search->number);
+    for (int row = 0; row < grid->nrows && search->steps < STEPS_MAX; row++)
+        for (int column = 0; column < grid->ncols; column++)
+            for (int yarn = 0; yarn < search->nyarns; yarn++)
+                if (search->rows[row].yarns >> yarn & 1 && search->place[cell_of(search, row, column)] >= 0)
+                    list_column(search, row, column, (uint8_t)yarn);
+    if (search->ncandidates > 0)
+        qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates, compare);
+}
+
+/* Has a float behind one of its stitches been chosen? mark: it is now. */
+static bool is_taken(struct search *search, const struct recolour *change, uint8_t yarn, bool mark)
+{
+    for (int i = 0; i < change->ncells; i++)
+        for (int k = 0; k < search->band->repeats; k++) {
+            const struct row *row = &search->rows[change->cell[i].row];
+            uint64_t *taken = search->taken + (size_t)change->cell[i].row * (size_t)search->width;
+            int place = place_of(search, change->cell[i], k);
+            struct way way;
+
+            if (taken[place] >> yarn & 1)
+                return true;
+            if (!mark)
+                continue;
+            way = way_of(search, row, place, yarn);
+            for (int off = -way.below; off <= way.above; off++)
+                taken[(place + off + row->n) % row->n] |= (uint64_t)1 << yarn;
+        }
+    return false;
+}
+
+/* The best under each float; its partners' floats are those of its partners. */
+static void pick_ones(struct search *search, struct recolour_found *found)
+{
+    search->taken = arena_alloc(search->scratch, (size_t)search->band->knitted->nrows * (size_t)search->width,
+                                sizeof *search->taken);
+    for (int i = 0; i < search->ncandidates && found->nones < RECOLOUR_ONES_MAX; i++) {
+        struct recolour *one = &found->one[found->nones];
+        const struct candidate *candidate = &search->candidates[i];
+
+        if (candidate->saved <= 0)
+            return;
+        change_of(search, candidate, one);
+        if (is_taken(search, one, candidate->yarn, false))
+            continue;
+        is_taken(search, one, candidate->yarn, true);
+        search->one[found->nones++] = i;
+    }
+}
+
+/* --- two together ---------------------------------------------------------------------------- */
+
+/* Do the two come within reach of each other in a row? With one, or the ring, to go: all of a row. */
+static bool meet(const struct search *search, const struct recolour *x, int reach, const struct recolour *y)
 {
     int ncols = search->band->knitted->ncols;
 
     for (int i = 0; i < x->ncells; i++)
-        for (int j = x == y ? i + 1 : 0; j < y->ncells; j++) {
+        for (int j = 0; j < y->ncells; j++) {
             int off = abs(x->cell[i].column - y->cell[j].column);
 
             if (x->cell[i].row == y->cell[j].row && (off <= reach || ncols - off <= reach))
@@ -297,75 +463,191 @@ bool recolour_meet(const struct recolour_search *search, const struct recolour *
     return false;
 }
 
-static void weigh_one(struct recolour_search *search, struct candidate *candidate)
+/* Both together, by row, then column. false: they have a stitch in common. */
+static bool unite(const struct recolour *x, const struct recolour *y, struct recolour *out)
 {
-    struct recolour change;
+    int i = 0, j = 0;
 
-    recolour_change_of(search, candidate, &change);
-    search->steps += search->width;
-    candidate->reach = search->width;
-    candidate->saved = recolour_saved(search, &change);
-    candidate->most = most_it_can(search, &change);
-    if (candidate->most > (int64_t)candidate->ncells * search->band->repeats)
-        candidate->most = (int64_t)candidate->ncells * search->band->repeats;
-    candidate->behind_sts = recolour_behind(search, &change);
-    recolour_note_most(search, &change, candidate->most);
+    out->ncells = 0;
+    while (i < x->ncells || j < y->ncells) {
+        int order = i == x->ncells ? 1 : j == y->ncells ? -1 : compare_cells(&x->cell[i], &y->cell[j]);
+        const struct recolour *of = order < 0 ? x : y;
+        int k = order < 0 ? i++ : j++;
+
+        if (order == 0)
+            return false;
+        out->cell[out->ncells] = of->cell[k];
+        out->yarn[out->ncells] = of->yarn[k];
+        out->was[out->ncells++] = of->was[k];
+    }
+    return true;
 }
 
-static void weigh(struct recolour_search *search)
+struct best {
+    int64_t saved;
+    int a, b; /* candidates; -1: none */
+};
+
+/* Candidates stand by what they save: the first two in different rows that cannot be bettered. */
+static void best_apart(struct search *search, struct best *best)
 {
-    /* whole rows are counted, three times each and more: known beforehand to be too many */
-    if (search->band->ends != FLOATS_RING &&
-        (int64_t)search->ncandidates * 3 * search->width > search->steps_max)
-        search->steps = search->steps_max;
-    for (int i = 0; i < search->ncandidates && search->steps < search->steps_max; i++)
-        if (!search->candidates[i].is_known)
-            weigh_one(search, &search->candidates[i]);
-    if (search->ncandidates > 0)
-        qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates, recolour_compare);
-}
+    const struct candidate *all = search->candidates;
+    struct recolour x, y;
 
-static void fill(struct recolour_search *search, const struct candidate *candidate,
-                 struct recolour *out)
-{
-    recolour_change_of(search, candidate, out);
-    out->saved = candidate->saved;
-    out->behind_sts = candidate->behind_sts;
-}
-
-/* The best under each float; its partners' floats are those of its partners. */
-static void pick_ones(struct recolour_search *search, struct recolour_found *found)
-{
-    for (int i = 0; i < search->ncandidates && found->nones < RECOLOUR_ONES_MAX; i++) {
-        const struct candidate *candidate = &search->candidates[i];
-        bool taken = candidate->saved <= 0;
-
-        for (int k = 0; k < found->nones && !taken; k++) {
-            const struct candidate *other = &search->candidates[search->one[k]];
-
-            taken = recolour_share_float(search, candidate, other);
+    for (int i = 0; i + 1 < search->ncandidates && all[i].saved + all[i + 1].saved > best->saved; i++) {
+        change_of(search, &all[i], &x);
+        for (int j = i + 1; j < search->ncandidates && all[i].saved + all[j].saved > best->saved; j++) {
+            change_of(search, &all[j], &y);
+            if (!meet(search, &x, search->width, &y))
+                *best = (struct best){all[i].saved + all[j].saved, i, j};
         }
-        if (taken)
-            continue;
-        search->one[found->nones] = i;
-        fill(search, candidate, &found->one[found->nones++]);
     }
 }
 
-void recolour_search(struct work *work, const struct recolour_band *band,
-                     struct recolour_found *found)
+/* A candidate stands under every row it changes. */
+struct entry {
+    int row, candidate;
+    int64_t most;
+};
+
+static int compare_entries(const void *a, const void *b)
+{
+    const struct entry *x = a, *y = b;
+
+    if (x->row != y->row)
+        return x->row - y->row;
+    if (x->most != y->most)
+        return x->most > y->most ? -1 : 1;
+    return x->candidate - y->candidate;
+}
+
+static struct entry *list_entries(struct search *search, int *count)
+{
+    size_t room = 0;
+    struct entry *entries;
+    struct recolour change;
+
+    for (int i = 0; i < search->ncandidates; i++)
+        room += (size_t)search->candidates[i].ncells;
+    entries = arena_alloc(search->scratch, room, sizeof *entries);
+    *count = 0;
+    for (int i = 0; i < search->ncandidates; i++) {
+        change_of(search, &search->candidates[i], &change);
+        for (int k = 0; k < change.ncells; k++)
+            if (k == 0 || change.cell[k].row != change.cell[k - 1].row)
+                entries[(*count)++] =
+                    (struct entry){change.cell[k].row, i, search->candidates[i].most};
+    }
+    qsort(entries, (size_t)*count, sizeof *entries, compare_entries);
+    return entries;
+}
+
+/* Under one float they cannot save more than it takes. */
+static int64_t most_of_both(const struct search *search, int a, int b)
+{
+    const struct candidate *x = &search->candidates[a], *y = &search->candidates[b];
+    bool one_float = x->ncells == 1 && y->ncells == 1 && x->yarn == y->yarn && x->row == y->row &&
+                     x->from == y->from && search->band->ends == FLOATS_RING;
+
+    return one_float && x->of_float < x->most + y->most ? x->of_float : x->most + y->most;
+}
+
+/* Where they touch no float in common they save what both save; else they are put in together. */
+static void try_pair(struct search *search, const struct recolour *x, int a, int b, struct best *best)
+{
+    const struct candidate *all = search->candidates;
+    struct recolour y, both;
+    int64_t saved;
+    int reach;
+
+    change_of(search, &all[b], &y);
+    search->steps++;
+    if (!meet(search, x, all[a].reach, &y))
+        saved = all[a].saved + all[b].saved;
+    else if (unite(x, &y, &both))
+        saved = reckon(search, &both, &reach);
+    else
+        return;
+    if (saved > best->saved)
+        *best = (struct best){saved, a < b ? a : b, a < b ? b : a};
+}
+
+/* Only those that could be better than the best so far. Returned: all such were tried. */
+static bool best_together(struct search *search, struct best *best)
+{
+    int count;
+    const struct entry *entries = list_entries(search, &count);
+    struct recolour x;
+
+    for (int i = 0; i < count; i++) {
+        if (2 * entries[i].most <= best->saved)
+            continue;
+        change_of(search, &search->candidates[entries[i].candidate], &x);
+        for (int j = i + 1; j < count && entries[j].row == entries[i].row; j++) {
+            if (entries[i].most + entries[j].most <= best->saved)
+                break;
+            if (search->steps > STEPS_MAX)
+                return false;
+            if (most_of_both(search, entries[i].candidate, entries[j].candidate) > best->saved)
+                try_pair(search, &x, entries[i].candidate, entries[j].candidate, best);
+        }
+    }
+    return true;
+}
+
+/* The first two listed, where no others save more: two to look at instead of four. */
+static void prefer_ones(struct search *search, const struct recolour_found *found, struct best *best)
+{
+    struct recolour both;
+    int reach;
+
+    if (found->nones >= 2 && unite(&found->one[0], &found->one[1], &both) &&
+        reckon(search, &both, &reach) >= best->saved)
+        *best = (struct best){both.saved, search->one[0], search->one[1]};
+}
+
+static int which_one(const struct search *search, const struct recolour_found *found, int candidate)
+{
+    for (int k = 0; k < found->nones; k++)
+        if (search->one[k] == candidate)
+            return k;
+    return -1;
+}
+
+static void find_pair(struct search *search, struct recolour_found *found)
+{
+    struct best best = {0, -1, -1};
+    struct recolour x, y;
+    int reach;
+
+    best_apart(search, &best);
+    found->pair_certain = best_together(search, &best);
+    prefer_ones(search, found, &best);
+    if (best.a < 0 || best.saved <= search->candidates[0].saved)
+        return; /* no better than one alone */
+    change_of(search, &search->candidates[best.a], &x);
+    change_of(search, &search->candidates[best.b], &y);
+    unite(&x, &y, &found->pair);
+    found->has_pair = true;
+    reckon(search, &found->pair, &reach);
+    found->pair_of[0] = which_one(search, found, best.a);
+    found->pair_of[1] = which_one(search, found, best.b);
+    if (found->pair_of[0] < 0 || found->pair_of[1] < 0)
+        found->pair_of[0] = found->pair_of[1] = -1;
+}
+
+void recolour_search(struct work *work, const struct recolour_band *band, struct recolour_found *found)
 {
     struct arena *scratch = arena_branch(work->arena);
-    struct recolour_search search;
+    struct search search;
 
     memset(found, 0, sizeof *found);
     begin(scratch, band, &search);
-    recolour_list(&search);
-    weigh(&search);
-    found->searched = search.steps < search.steps_max;
+    list(&search);
+    found->searched = search.steps < STEPS_MAX;
     if (found->searched) {
         pick_ones(&search, found);
-        recolour_find_pair(&search, found);
+        find_pair(&search, found);
     }
     arena_destroy(scratch);
 }

@@ -51,9 +51,8 @@ struct recolour_found {
     bool pair_certain;      /* false: too many to try them all; the pair is the best of those tried */
 };
 
-/* Fewest catches of a row with those stitches changed (count may be 0). */
-int64_t recolour_row_catches(struct work *work, const struct recolour_band *band, int row,
-                             const struct recolour *change);
+/* Catches fewer with those stitches changed, `was` the yarns they are in. */
+int64_t recolour_saves(struct work *work, const struct recolour_band *band, const struct recolour *change);
 
 /* Notes: a change is a stitch behind which a float over the limit passes, in that float's yarn; none that takes a
  * yarn out of a row altogether. Of

@@ -84,8 +84,24 @@ static void sum_row(struct row_search *search, int row)
     }
 }
 
-/* but: a row of which nothing is known. */
-static bool sums_agree(struct row_search *search, const struct symmetry *move, int but)
+/* Does every stitch of the row go to one of its yarn? */
+static bool row_agrees(struct row_search *search, const struct symmetry *move, int row)
+{
+    for (int column = 0; column < search->grid.ncols && search->sum[row] != 0; column++) {
+        int r, c;
+        uint8_t wanted = symmetry_partner(&search->tried, move, row, column, &r, &c) ? row_of(search, r)[c]
+                                                                                     : search->field->ground;
+
+        search->steps++;
+        if (row_of(search, row)[column] != wanted)
+            return false;
+    }
+    return true;
+}
+
+/* Do all rows go to rows of the same sum, or (whole) to the very same? Asked first where the last move failed. but: a
+ * row of which nothing is known. */
+static bool rows_agree(struct row_search *search, const struct symmetry *move, int but, bool whole)
 {
     int nrows = search->grid.nrows;
 
@@ -94,29 +110,11 @@ static bool sums_agree(struct row_search *search, const struct symmetry *move, i
         int to = partner_of(&search->tried, move, row);
 
         search->steps++;
-        if (row == but || to == but || search->sum[row] == (to < 0 ? 0 : search->sum[to]))
+        if (row == but || to == but ||
+            (search->sum[row] == (to < 0 ? 0 : search->sum[to]) && (!whole || row_agrees(search, move, row))))
             continue;
         search->failed = row;
         return false;
-    }
-    return true;
-}
-
-/* Does every stitch of every row go to one of its yarn? */
-static bool rows_agree(struct row_search *search, const struct symmetry *move, int but)
-{
-    for (int row = 0; row < search->grid.nrows; row++) {
-        int to = partner_of(&search->tried, move, row);
-
-        for (int column = 0; column < search->grid.ncols && row != but && to != but; column++) {
-            int r, c;
-            uint8_t wanted = symmetry_partner(&search->tried, move, row, column, &r, &c) ? row_of(search, r)[c]
-                                                                                         : search->field->ground;
-
-            search->steps++;
-            if (row_of(search, row)[column] != wanted)
-                return false;
-        }
     }
     return true;
 }
@@ -131,13 +129,14 @@ static bool fill_in(struct row_search *search, const struct symmetry *move)
             return false;
         row_of(search, own)[column] = row_of(search, r)[c];
     }
+    sum_row(search, own);
     return true;
 }
 
 static bool keeps(struct row_search *search, const struct symmetry *move)
 {
-    return rows_agree(search, move, search->put_in) &&
-           (search->put_in < 0 || (fill_in(search, move) && rows_agree(search, move, NONE)));
+    return rows_agree(search, move, search->put_in, true) &&
+           (search->put_in < 0 || (fill_in(search, move) && rows_agree(search, move, NONE, true)));
 }
 
 /* --- is that evidence? ------------------------------------------------------------------------- */
@@ -324,7 +323,7 @@ static void try_moves(struct row_search *search, struct row_slip slip)
 
             search->steps += 4;
             if ((by_itself && slip.kind != ROW_SHIFTED) ||
-                (asked != move.row && !sums_agree(search, &move, search->put_in))) {
+                (asked != move.row && !rows_agree(search, &move, search->put_in, false))) {
                 move.column = 2 * GRID_SIDE_MAX; /* on to the next row */
                 continue;
             }

@@ -29,22 +29,6 @@ static int find_symmetries(struct builder *builder, const struct symmetry_field 
     return n;
 }
 
-/* What the rows of one repeat, as a ring, save. */
-static int64_t saved_in_ring(struct builder *builder, const struct recolour_band *ring,
-                             const struct recolour *change)
-{
-    int64_t saved = 0;
-
-    for (int i = 0; i < change->ncells; i++) {
-        int row = change->cell[i].row;
-
-        if (i == 0 || row != change->cell[i - 1].row)
-            saved += recolour_row_catches(builder->work, ring, row, NULL) -
-                     recolour_row_catches(builder->work, ring, row, change);
-    }
-    return saved;
-}
-
 static struct plan_recolour reckon(struct builder *builder, const struct plan *plan,
                                    const struct plan_band *band, const struct recolour_band *ring,
                                    const struct recolour *change)
@@ -58,7 +42,7 @@ static struct plan_recolour reckon(struct builder *builder, const struct plan *p
         cells[i] = (struct plan_recolour_cell){change->cell[i].row, change->cell[i].column,
                                                change->was[i], change->yarn[i]};
     out.cells = cells;
-    out.saved_repeat = saved_in_ring(builder, ring, change);
+    out.saved_repeat = recolour_saves(builder->work, ring, change);
     out.saved_piece = change->saved * (open ? 1 : band->repeats) * band->upwards;
     out.saved_all = out.saved_piece * plan->make;
     out.sts_piece = (int64_t)change->ncells * band->repeats * band->upwards;
