@@ -89,7 +89,7 @@ class Copy:
 
     def run(self, *command):
         environment = dict(os.environ, STOP_AT_FIRST="1", B="build")
-        limited = ["sh", "-c", 'ulimit -v %d -t %d; exec "$@"' % (MEMORY_KB, SECONDS), "sh", *command]
+        limited = ["sh", "-c", 'ulimit -v %d; ulimit -t %d; exec "$@"' % (MEMORY_KB, SECONDS), "sh", *command]
         return subprocess.run(limited, cwd=self.folder, env=environment, stdin=subprocess.DEVNULL,
                               stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False).returncode == 0
 
