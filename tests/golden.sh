@@ -1,8 +1,9 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What comes out is what came out when somebody last looked: every example as text, as
-# JSON and as a chart in characters, its first chart redrawn as text and as JSON, every project of tests/bad/ and tests/cautions/ with its messages. Stored outputs are
-# `regression`: they say that something changed, never that it was right.
+# What comes out is what came out when somebody last looked: every example as text, as JSON and as a chart in
+# characters, its first chart redrawn as text and as JSON, every project of tests/projects/ as JSON, of tests/bad/ and
+# tests/cautions/ with its messages. Stored outputs are `regression`: they say that something changed, never that it
+# was right.
 #
 #   tests/golden.sh            compare with tests/golden/
 #   tests/golden.sh --update   store what comes out now; look at the difference before committing
@@ -96,6 +97,14 @@ caution() {
     compare "$name"
 }
 
+# A project worked by hand elsewhere: all that is computed of it.
+worked() {
+    name=worked-$(basename "$1" .ini).json
+    "$program" plan "$1" --as json >"$scratch/golden/$name" 2>/dev/null
+    verdict "$1 is not planned as JSON" [ $? -eq 0 ]
+    compare "$name"
+}
+
 for project in examples/*/*.ini; do
     [ ! -f "$project" ] || example "$project"
 done
@@ -110,6 +119,11 @@ for project in tests/cautions/*.ini; do
     [ ! -f "$project" ] || caution "$project"
 done
 verdict "tests/cautions/ holds no project" [ "$passed" -gt "$before" ]
+before=$passed
+for project in tests/projects/*.ini; do
+    [ ! -f "$project" ] || worked "$project"
+done
+verdict "tests/projects/ holds no project" [ "$passed" -gt "$before" ]
 
 # What is stored for something that is no longer there would never be looked at again.
 for stored in "$golden"/*; do
