@@ -31,27 +31,6 @@ struct measured {
     double scatter_sd, tape_sd_mm;
 };
 
-/* --- yarn/loop_observed.c --- */
-
-bool measured_any(const struct swatch *swatch);
-struct measured measured_open(struct builder *builder);
-void measured_add(struct measured *all, const struct swatch *swatch, int group);
-/* Metres per gram of the knitted yarns that say it, as much length of one as of the other. NaN: none. */
-double measured_metres_per_gram(const struct builder *builder);
-
-/* --- yarn/loop_fit.c --- */
-
-/* Fits, judges, and tells the loop of the piece. */
-void measured_fit(struct measured *all, bool two_fabrics, const struct plan_gauge *gauge);
-
-/* --- yarn/loop_yarns.c --- */
-
-/* Each yarn its own stitch, where the measurements name them and differ by more than chance.
- * group_of[nyarns] is told. Returned: the fit; NULL where all are alike. */
-struct loop_fit *yarns_fit(const struct measured *all, int *group_of);
-/* by_yarn NULL: alike, or nothing measured. */
-void yarns_set(struct builder *builder, const struct loop_fit *by_yarn, const int *group_of);
-
 /* --- yarn/loop_judge.c --- */
 
 /* Each says what it finds, and widens loop.excess where the measurements are doubted.
@@ -65,16 +44,6 @@ bool judge_kinds_refused(const struct measured *all, const struct loop_fit *fit,
 void judge_left_over(const struct measured *all, const struct loop_fit *fit);
 void judge_gauge(const struct measured *all, const struct loop_fit *fit, const int *group_of,
                  const struct plan_gauge *gauge);
-
-/* --- yarn/loop_words.c --- */
-
-/* "the oat of the 2nd row unravelled (line 14)" */
-const char *measured_name(const struct measured *all, int observation);
-/* "row (line 14)", "rows", "rows and marked lengths", "weighings" */
-const char *measured_kind(const struct measured *all, bool tape);
-bool measured_by(const struct measured *all, bool tape);
-/* As she typed it: "50 g, 400 m". */
-const char *measured_typed(const struct measured *all, struct place at);
 
 /* --- yarn/loop.c --- */
 
