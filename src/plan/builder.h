@@ -178,6 +178,9 @@ void plan_range_set(struct builder *builder);  /* yarn/range.c */
  * margin_balls (or NULL) is told. Returned: false where balls cannot be counted. (yarn/range.c) */
 bool plan_range_buy(const struct builder *builder, int yarn, double length_m, struct ball_count *buy,
                     int64_t *margin_balls);
+/* The last ball nearly used up, or hardly touched: one that might be saved, not the only yarn there is.
+ * beside: there is some in hand. (yarn/range.c) */
+enum close_call plan_range_call(const struct builder *builder, const struct ball_count *buy, bool beside);
 /* How so much of a yarn, by use, grows with each cause; and the errors of the causes for it. */
 struct likely_growth plan_range_growth(const struct builder *builder, int yarn,
                                        const double use_m[USE_COUNT]);
@@ -210,6 +213,7 @@ void plan_recolours_set(struct builder *builder, struct plan *plan); /* motif/re
 void plan_exchanged_set(struct builder *builder, struct plan *plan);  /* whatif/exchanged.c */
 void plan_calls_set(struct builder *builder, struct plan *plan);    /* whatif/calls.c */
 void plan_weigh_in_set(struct builder *builder, struct plan *plan); /* yarn/weigh_in.c */
+bool plan_is_sewn(const struct plan_piece *piece); /* there is something to sew on; yarn/weigh_in.c */
 /* Back from the end of the last piece, row by row, to where wanted_m are still to be knitted;
  * by->yarn is told. Returned: false where there are not so many. *rest_m: what is. */
 bool plan_weigh_in_find(const struct builder *builder, int make, double wanted_m,

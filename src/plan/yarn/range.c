@@ -285,17 +285,27 @@ bool plan_range_buy(const struct builder *builder, int index, double length_m, s
     return true;
 }
 
-/* The last ball nearly used up, or hardly touched: one that might be saved, not the only yarn there is. */
-static enum close_call close_call_of(const struct builder *builder, const struct plan_yarn *yarn)
+enum close_call plan_range_call(const struct builder *builder, const struct ball_count *buy, bool beside)
 {
-    if (yarn->buy.balls == 0)
+    if (buy->balls == 0)
         return CALL_NONE;
-    if (yarn->buy.last_used > builder_threshold(builder, "close_call_high"))
+    if (buy->last_used > builder_threshold(builder, "close_call_high"))
         return CALL_NEARLY_USED;
-    return yarn->buy.last_used < builder_threshold(builder, "close_call_low") &&
-                   (yarn->buy.balls > 1 || yarn->have_m > 0.0)
+    return buy->last_used < builder_threshold(builder, "close_call_low") && (buy->balls > 1 || beside)
                ? CALL_HARDLY_TOUCHED
                : CALL_NONE;
+}
+
+/* Were it ripped and knitted up: so many balls fewer. */
+static int64_t balls_of_swatch(const struct builder *builder, int index)
+{
+    const struct plan_yarn *yarn = &builder->piece->yarns[index];
+    struct ball_count without;
+
+    if (builder->own || !(yarn->use_m[USE_SWATCH] > 0.0))
+        return 0;
+    plan_range_buy(builder, index, yarn->length_m - yarn->use_m[USE_SWATCH], &without, NULL);
+    return yarn->buy.balls - without.balls;
 }
 
 static void set_balls(const struct builder *builder, int index)
@@ -310,6 +320,7 @@ static void set_balls(const struct builder *builder, int index)
         !plan_range_buy(builder, index, yarn->length_m, &yarn->buy, &yarn->margin_balls);
     if (yarn->beyond_count)
         return;
+    yarn->swatch_balls = balls_of_swatch(builder, index);
     yarn->need_m = yarn->buy.need_m;
     yarn->need_g = yarn->need_m * yarn->ball_g / yarn->ball_m;
     yarn->leftover_may_do =
@@ -318,7 +329,7 @@ static void set_balls(const struct builder *builder, int index)
     yarn->have_enough = yarn->have_m > 0.0 && yarn->buy.balls == 0;
     if (!(buying.ball_m > buying.join_m)) /* more of them would never be surer */
         return;
-    yarn->close_call = close_call_of(builder, yarn);
+    yarn->close_call = plan_range_call(builder, &yarn->buy, yarn->have_m > 0.0);
     likely->sure_balls = balls_for(&buying, likely->confidence);
     likely->sure_chance = chance_of(&buying, likely->sure_balls);
     likely->more_chance = chance_of(&buying, likely->sure_balls + 1);

@@ -4,7 +4,6 @@
  */
 #include "plan/builder.h"
 
-
 /* The largest piece that was weighed; NULL: none. */
 static const struct given_weight *weighed(const struct swatch *swatch)
 {
@@ -99,29 +98,13 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm)
 
 /* --- what is said of them ------------------------------------------------------------------------ */
 
-static int64_t balls_without(const struct builder *builder, int yarn, double less_m)
-{
-    struct ball_count buy;
-    double length_m = builder->piece->yarns[yarn].length_m - less_m;
-
-    return plan_range_buy(builder, yarn, length_m, &buy, NULL) ? buy.balls : 0;
-}
-
 void plan_swatches_set(struct builder *builder, struct plan *plan)
 {
     const struct project *project = builder->project;
-    struct plan_piece *piece = builder->piece;
 
-    if (piece->nbands == 0)
+    if (builder->piece->nbands == 0)
         return;
     plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch);
     if (project->swatch_plain.given)
         plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch_plain);
-    for (int i = 0; i < piece->nyarns; i++) {
-        struct plan_yarn *yarn = &piece->yarns[i];
-
-        if (yarn->has_ball && yarn->use_m[USE_SWATCH] > 0.0)
-            yarn->swatch_balls = balls_without(builder, i, 0.0) -
-                                 balls_without(builder, i, yarn->use_m[USE_SWATCH]);
-    }
 }

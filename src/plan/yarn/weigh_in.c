@@ -71,7 +71,7 @@ static void weigh_step(struct weigh *all, int step, double *used_m)
     }
 }
 
-static bool is_sewn(const struct plan_piece *piece)
+bool plan_is_sewn(const struct plan_piece *piece)
 {
     for (int i = 0; i < piece->nyarns; i++)
         if (step_m(piece, piece->nsteps, i) > 0.0)
@@ -90,7 +90,7 @@ static void list_weighings(struct builder *builder, struct plan *plan)
     weigh(&all, 1, -1, 0, used_m);
     for (int step = 0; step < piece->nsteps; step++)
         weigh_step(&all, step, used_m);
-    if (is_sewn(piece))
+    if (plan_is_sewn(piece))
         weigh_step(&all, piece->nsteps, used_m);
     for (int number = plan->make <= PIECES_TOLD ? 2 : plan->make; number <= plan->make; number++)
         weigh(&all, number, piece->nsteps, 0, used_m);
@@ -177,7 +177,7 @@ static bool find_last(const struct builder *builder, int make, struct plan_weigh
         return false;
     by->rest_g = rest_m * grams_per_m(yarn);
     /* grams: what the length of a ball may be out counts too */
-                by->need_g = by->rest_g * yarn->likely.buy_high_m / yarn->length_m;
+    by->need_g = by->rest_g * yarn->likely.buy_high_m / yarn->length_m;
     return true;
 }
 

@@ -19,14 +19,6 @@ static void fault_step(const struct weighed *all, struct place at, const char *w
                                piece->nsteps, all->plan->make, all->plan->make == 1 ? "" : "s"));
 }
 
-static bool is_sewn(const struct plan_piece *piece)
-{
-    for (int i = 0; i < piece->nyarns; i++)
-        if (piece->step_m[piece->nsteps * piece->nyarns + i] > 0.0)
-            return true;
-    return false;
-}
-
 static bool check_time(const struct weighed *all, const struct given_weighing *given)
 {
     const struct plan_piece *piece = all->builder->piece;
@@ -52,7 +44,7 @@ static bool check_place(const struct weighed *all, const struct given_weighing *
                                 given->piece.value, all->plan->make));
         return false;
     }
-    if (given->place == WEIGHED_SEWING && !is_sewn(piece)) {
+    if (given->place == WEIGHED_SEWING && !plan_is_sewn(piece)) {
         fault_step(all, given->left.at, "Nothing is sewn on in this piece.");
         return false;
     }
@@ -134,7 +126,7 @@ static double scale_step_g(const struct weighed *all)
 
 static double net_g(const struct weighed *all, const struct yarn_grams *one)
 {
-    double net = rational_double(one->g) - all->not_yarn_g[one->yarn.index];
+    double net = rational_double(one->g) - all->scale[one->yarn.index].not_yarn_g;
 
     if (net < 0.0)
         builder_fault(all->builder, DIAG_WEIGHED_UNDER, one->at,
@@ -142,7 +134,7 @@ static double net_g(const struct weighed *all, const struct yarn_grams *one)
                                    "%s weighs %g g with what is no yarn, and that alone is %g g: more "
                                    "would be used than there was.",
                                    one->yarn.name, rational_double(one->g),
-                                   all->not_yarn_g[one->yarn.index]),
+                                   all->scale[one->yarn.index].not_yarn_g),
                       "Correct the weight, or \"not yarn\".");
     return net;
 }
@@ -152,15 +144,15 @@ static void begin_by_bands(struct weighed *all, int yarn)
     const struct plan_yarn *of = &all->builder->piece->yarns[yarn];
     double metres = (double)of->buy.balls * of->ball_m + of->have_m - of->use_m[USE_SWATCH];
 
-    all->last[yarn] = -1;
-    all->start_band_g[yarn] = of->has_ball ? metres * of->ball_g / of->ball_m : (double)NAN;
-    all->start_g[yarn] = all->last_g[yarn] = all->start_band_g[yarn];
+    all->scale[yarn].last = -1;
+    all->scale[yarn].start_band_g = of->has_ball ? metres * of->ball_g / of->ball_m : (double)NAN;
+    all->scale[yarn].start_g = all->scale[yarn].last_g = all->scale[yarn].start_band_g;
 }
 
 static void note_start(const struct weighed *all, const struct yarn_grams *one)
 {
     int yarn = one->yarn.index;
-    double band_g = all->start_band_g[yarn], net = all->start_g[yarn];
+    double band_g = all->scale[yarn].start_band_g, net = all->scale[yarn].start_g;
     double may_g = builder_threshold(all->builder, "ball_weight_error") * band_g;
 
     if (fabs(net - band_g) <= may_g)
@@ -182,9 +174,9 @@ static void begin_by_scale(struct weighed *all)
             const struct yarn_grams *one = &all->given[k]->left.list[i];
             int yarn = one->yarn.index;
 
-            all->start_g[yarn] = all->last_g[yarn] = net_g(all, one);
-            all->start_weighed[yarn] = true;
-            all->start_sd_g[yarn] = weighed_scale_sd(all->scale_step_g);
+            all->scale[yarn].start_g = all->scale[yarn].last_g = net_g(all, one);
+            all->scale[yarn].start_weighed = true;
+            all->scale[yarn].start_sd_g = weighed_scale_sd(all->scale_step_g);
             note_start(all, one);
         }
 }
@@ -195,10 +187,10 @@ static void set_start_errors(struct weighed *all)
     for (int i = 0; i < all->builder->piece->nyarns; i++) {
         const struct plan_yarn *yarn = &all->builder->piece->yarns[i];
 
-        if (yarn->used && yarn->has_ball && !all->start_weighed[i])
-            all->start_sd_g[i] = builder_may_be_out(all->builder, "ball_weight_error") *
+        if (yarn->used && yarn->has_ball && !all->scale[i].start_weighed)
+            all->scale[i].start_sd_g = builder_may_be_out(all->builder, "ball_weight_error") *
                                  (double)yarn->buy.balls * yarn->ball_g;
-        all->last_sd_g[i] = all->start_sd_g[i];
+        all->scale[i].last_sd_g = all->scale[i].start_sd_g;
     }
 }
 
@@ -220,23 +212,23 @@ static const double heaviest_sd = 4.0;
 static void check_gained(const struct weighed *all, const struct yarn_grams *one, double net)
 {
     int yarn = one->yarn.index;
-    bool first = all->last[yarn] < 0 && !all->start_weighed[yarn];
+    bool first = all->scale[yarn].last < 0 && !all->scale[yarn].start_weighed;
     struct arena *arena = all->builder->work->arena;
-    double more_g = all->scale_step_g + (first ? heaviest_sd * all->start_sd_g[yarn] : 0.0);
+    double more_g = all->scale_step_g + (first ? heaviest_sd * all->scale[yarn].start_sd_g : 0.0);
 
-    if (all->builder->failed || net <= all->last_g[yarn] + more_g)
+    if (all->builder->failed || net <= all->scale[yarn].last_g + more_g)
         return;
     if (first)
         builder_fault(all->builder, DIAG_WEIGHED_GAINED, one->at,
                       arena_printf(arena, "%s weighs %g g; by the plan there were %.4g g to begin with.",
-                                   one->yarn.name, net, all->last_g[yarn]),
+                                   one->yarn.name, net, all->scale[yarn].last_g),
                       "If you have more of it than the plan buys, write what all of it weighed before "
                       "the first stitch: weighing = to begin with: NAME 104 g.");
     else
         builder_fault(all->builder, DIAG_WEIGHED_GAINED, one->at,
                       arena_printf(arena, "%s weighs %g g, and weighed %g g before: a ball gains nothing "
                                           "by knitting.",
-                                   one->yarn.name, net, all->last_g[yarn]),
+                                   one->yarn.name, net, all->scale[yarn].last_g),
                       "Weigh all its balls together each time. If you added a ball, add its weight to "
                       "the weighings before as well.");
 }
@@ -249,10 +241,9 @@ static struct weighed_surprise against_plan(const struct weighed *all, int yarn,
 {
     double expected_m = weighed_expected_m(all, yarn, here) - weighed_expected_m(all, yarn, from);
     struct weighed_surprise surprise = {.off = used_g - expected_m * weighed_grams_per_m(all, yarn)};
-    double scale_sd = hypot(weighed_scale_sd(all->scale_step_g), all->last_sd_g[yarn]);
+    double scale_sd = hypot(weighed_scale_sd(all->scale_step_g), all->scale[yarn].last_sd_g);
 
-    weighed_clear(all, all->row);
-    weighed_add_use(all, yarn, from, here, 1.0, all->row);
+    weighed_set_use(all, yarn, from, here, 1.0, all->row);
     surprise.sd =
         hypot(scale_sd, sqrt(weighed_variance(&all->before, all->row, all->scratch)));
     return surprise;
@@ -294,8 +285,8 @@ static void say_reading(struct weighed *all, const struct plan_weighed_reading *
     struct arena *arena = all->builder->work->arena;
     bool more = reading->verdict == WEIGHED_FAR_MORE;
 
-    if (reading->verdict == WEIGHED_NOTHING && reading->reckoned_g > 0.0 && !all->noted[reading->yarn]) {
-        all->noted[reading->yarn] = true;
+    if (reading->verdict == WEIGHED_NOTHING && reading->reckoned_g > 0.0 && !all->scale[reading->yarn].noted) {
+        all->scale[reading->yarn].noted = true;
         diag_add(all->builder->work->diagnostics, DIAG_WEIGHED_SMALL, one->at,
                  arena_printf(arena,
                               "Of %s %.2g g were to be used since it was weighed before; a scale that "
@@ -328,12 +319,11 @@ static void believe(struct weighed *all, const struct plan_weighed_reading *read
     double times;
 
     if (reading->verdict == WEIGHED_FAR_LESS)
-        weighed_unsettle(&all->belief, start, all->start_g[yarn]);
-    weighed_clear(all, all->row);
-    weighed_add_use(all, yarn, &begin, here, -1.0, all->row);
+        weighed_unsettle(&all->belief, start, all->scale[yarn].start_g);
+    weighed_set_use(all, yarn, &begin, here, -1.0, all->row);
     all->row[start] += 1.0;
     surprise = weighed_take(&all->belief, all->row,
-                            reading->weighed_g - all->start_g[yarn] + expected_g,
+                            reading->weighed_g - all->scale[yarn].start_g + expected_g,
                             weighed_scale_sd(all->scale_step_g), all->scratch);
     if (reading->verdict == WEIGHED_FAR_LESS)
         return;
@@ -353,7 +343,7 @@ static void take_after_step(struct weighed *all, struct plan_weighed_reading *re
     judge(all, reading, from, here);
     believe(all, reading, here);
     say_reading(all, reading, one);
-    all->last_sd_g[reading->yarn] = weighed_scale_sd(all->scale_step_g);
+    all->scale[reading->yarn].last_sd_g = weighed_scale_sd(all->scale_step_g);
 }
 
 static void take_reading(struct weighed *all, int spot, const struct yarn_grams *one)
@@ -361,7 +351,7 @@ static void take_reading(struct weighed *all, int spot, const struct yarn_grams 
     int yarn = one->yarn.index;
     const struct spot *here = &all->spot[spot];
     struct spot begin = weighed_begin();
-    const struct spot *from = all->last[yarn] < 0 ? &begin : &all->spot[all->last[yarn]];
+    const struct spot *from = all->scale[yarn].last < 0 ? &begin : &all->spot[all->scale[yarn].last];
     double net = net_g(all, one);
     struct plan_weighed_reading *reading = &all->out->readings[all->out->nreadings++];
 
@@ -372,17 +362,17 @@ static void take_reading(struct weighed *all, int spot, const struct yarn_grams 
         .step = here->step,
         .time = here->time,
         .weighed_g = net,
-        .should_g = all->start_g[yarn] - reckoned_g(all, yarn, &begin, here),
+        .should_g = all->scale[yarn].start_g - reckoned_g(all, yarn, &begin, here),
         .reckoned_g = reckoned_g(all, yarn, from, here),
-        .used_g = all->last_g[yarn] - net,
+        .used_g = all->scale[yarn].last_g - net,
         .off_part = (double)NAN,
         .explained_part = (double)NAN,
         .verdict = WEIGHED_WITHIN};
     if (here->step >= 0) {
         take_after_step(all, reading, one, from, here);
-        all->last[yarn] = spot;
+        all->scale[yarn].last = spot;
     }
-    all->last_g[yarn] = net;
+    all->scale[yarn].last_g = net;
 }
 
 static void take_all(struct weighed *all)
@@ -401,17 +391,9 @@ static void open_all(struct weighed *all)
     size_t nyarns = (size_t)all->builder->piece->nyarns;
     int readings = 0;
 
-    all->start_g = arena_alloc(arena, nyarns, sizeof *all->start_g);
-    all->start_sd_g = arena_alloc(arena, nyarns, sizeof *all->start_sd_g);
-    all->start_band_g = arena_alloc(arena, nyarns, sizeof *all->start_band_g);
-    all->not_yarn_g = arena_alloc(arena, nyarns, sizeof *all->not_yarn_g);
-    all->last_g = arena_alloc(arena, nyarns, sizeof *all->last_g);
-    all->last_sd_g = arena_alloc(arena, nyarns, sizeof *all->last_sd_g);
-    all->last = arena_alloc(arena, nyarns, sizeof *all->last);
-    all->start_weighed = arena_alloc(arena, nyarns, sizeof *all->start_weighed);
-    all->noted = arena_alloc(arena, nyarns, sizeof *all->noted);
+    all->scale = arena_alloc(arena, nyarns, sizeof *all->scale);
     for (int i = 0; not_yarn->given && i < not_yarn->count; i++)
-        all->not_yarn_g[not_yarn->list[i].yarn.index] = rational_double(not_yarn->list[i].g);
+        all->scale[not_yarn->list[i].yarn.index].not_yarn_g = rational_double(not_yarn->list[i].g);
     for (int k = 0; k < all->nspots; k++)
         readings += all->given[k]->left.count;
     all->out = arena_alloc(arena, 1, sizeof *all->out);

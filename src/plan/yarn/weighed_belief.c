@@ -9,8 +9,9 @@
 #include "base/arena.h"
 #include "weighed_parts.h"
 
-/* What is out for all yarns alike, then for each, then from one weighing to the next. */
-enum { DRIFT = LOOP_FIT_SIZE, WIDTH, HEIGHT, CATCH, EDGE, RIB, SHARED };
+/* What is out for all yarns alike (what was fitted, then the causes from drift on), then for each, then from one
+ * weighing to the next. */
+enum { SHARED = LOOP_FIT_SIZE + LIKELY_CAUSES - LIKELY_DRIFT };
 
 static int own_loop_index(int yarn)
 {
@@ -126,36 +127,12 @@ static int cause_index(const struct weighed *all, int yarn, enum likely_cause ca
 {
     int plain_group = all->builder->piece->loop.plain_group;
 
-    switch (cause) {
-    case LIKELY_LOOP:
-        return loop_index(all, yarn);
-    case LIKELY_PLAIN_LOOP:
-        return shared_fit(all) && plain_group != 0 ? plain_group : loop_index(all, yarn);
-    case LIKELY_SLACK:
-        return LOOP_FIT_SLACK;
-    case LIKELY_DRIFT:
-        return DRIFT;
-    case LIKELY_WIDTH:
-        return WIDTH;
-    case LIKELY_HEIGHT:
-        return HEIGHT;
-    case LIKELY_CATCH:
-        return CATCH;
-    case LIKELY_EDGE:
-        return EDGE;
-    case LIKELY_RIB:
-        return RIB;
-    case LIKELY_BALL:
-    case LIKELY_CAUSES:
-        break;
-    }
-    return LOOP_FIT_BALL;
-}
-
-void weighed_clear(const struct weighed *all, double *row)
-{
-    for (int i = 0; i < all->belief.n; i++)
-        row[i] = 0.0;
+    if (cause >= LIKELY_DRIFT)
+        return LOOP_FIT_SIZE + (int)(cause - LIKELY_DRIFT);
+    if (cause == LIKELY_SLACK || cause == LIKELY_BALL)
+        return cause == LIKELY_SLACK ? LOOP_FIT_SLACK : LOOP_FIT_BALL;
+    return cause == LIKELY_PLAIN_LOOP && shared_fit(all) && plain_group != 0 ? plain_group
+                                                                            : loop_index(all, yarn);
 }
 
 /* The hands of each stretch between two weighings, as far as it lies between from_m and to_m. */
@@ -174,13 +151,15 @@ static void add_hands(const struct weighed *all, int yarn, double from_m, double
     }
 }
 
-void weighed_add_use(const struct weighed *all, int yarn, const struct spot *from,
+void weighed_set_use(const struct weighed *all, int yarn, const struct spot *from,
                      const struct spot *to, double sign, double *row)
 {
     double from_m, to_m, scale = sign * weighed_grams_per_m(all, yarn);
     struct likely_growth before = growth_to(all, yarn, from, &from_m);
     struct likely_growth growth = growth_to(all, yarn, to, &to_m);
 
+    for (int i = 0; i < all->belief.n; i++)
+        row[i] = 0.0;
     for (int cause = 0; cause < LIKELY_CAUSES; cause++)
         row[cause_index(all, yarn, (enum likely_cause)cause)] +=
             (growth.metres[cause] - before.metres[cause]) * scale;
@@ -231,8 +210,6 @@ static void set_shared(const struct weighed *all, struct weighed_belief *belief)
 {
     const struct likely_errors errors = plan_range_errors(all->builder, 0);
     const struct loop_fit *fit = shared_fit(all);
-    static const enum likely_cause causes[] = {LIKELY_DRIFT, LIKELY_WIDTH, LIKELY_HEIGHT,
-                                               LIKELY_CATCH, LIKELY_EDGE,  LIKELY_RIB};
 
     if (fit) {
         copy_fit(belief, fit);
@@ -241,15 +218,15 @@ static void set_shared(const struct weighed *all, struct weighed_belief *belief)
         set_variance(belief, LOOP_FIT_SLACK, errors.covariance[LIKELY_SLACK][LIKELY_SLACK]);
         set_variance(belief, LOOP_FIT_BALL, errors.covariance[LIKELY_BALL][LIKELY_BALL]);
     }
-    for (size_t i = 0; i < sizeof causes / sizeof *causes; i++)
-        set_variance(belief, cause_index(all, 0, causes[i]), errors.covariance[causes[i]][causes[i]]);
+    for (int cause = LIKELY_DRIFT; cause < LIKELY_CAUSES; cause++)
+        set_variance(belief, cause_index(all, 0, (enum likely_cause)cause), errors.covariance[cause][cause]);
     share_balls(all, belief, belief->covariance[LOOP_FIT_BALL * belief->n + LOOP_FIT_BALL]);
 }
 
 static void set_own(const struct weighed *all, struct weighed_belief *belief, int yarn)
 {
     const struct likely_errors errors = plan_range_errors(all->builder, yarn);
-    double sd_g = all->start_sd_g[yarn];
+    double sd_g = all->scale[yarn].start_sd_g;
 
     if (loop_index(all, yarn) == own_loop_index(yarn))
         set_variance(belief, own_loop_index(yarn),

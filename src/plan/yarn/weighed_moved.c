@@ -20,8 +20,7 @@ static double believed_g(const struct weighed *all, const struct weighed_belief 
     double to_m = weighed_expected_m(all, yarn, to);
     double metres = to_m - weighed_expected_m(all, yarn, from);
 
-    weighed_clear(all, all->row);
-    weighed_add_use(all, yarn, from, to, 1.0, all->row);
+    weighed_set_use(all, yarn, from, to, 1.0, all->row);
     *variance = weighed_variance(belief, all->row, all->scratch);
     if (metres < nothing_ratio * to_m)
         return 0.0;
@@ -54,9 +53,9 @@ static void look(struct outlook *of)
 {
     const struct weighed *all = of->all;
     struct spot end = weighed_end(all);
-    double left_sd = all->last_sd_g[of->yarn], variance;
+    double left_sd = all->scale[of->yarn].last_sd_g, variance;
 
-    of->left_g = all->last_g[of->yarn];
+    of->left_g = all->scale[of->yarn].last_g;
     of->rest_g = believed_g(all, of->belief, of->yarn, &of->now, &end, &variance);
     of->log_sd = likely_log_sd(of->rest_g, variance);
     of->short_log_sd = likely_log_sd(of->rest_g, variance + left_sd * left_sd);
@@ -73,21 +72,12 @@ static double chance_with(const struct outlook *of, int64_t balls)
                          of->left_g + (double)balls * yarn->ball_g - joins_g);
 }
 
-static enum close_call call_of(const struct builder *builder, const struct ball_count *buy)
-{
-    if (buy->last_used > builder_threshold(builder, "close_call_high"))
-        return CALL_NEARLY_USED;
-    if (buy->balls > 1 && buy->last_used < builder_threshold(builder, "close_call_low"))
-        return CALL_HARDLY_TOUCHED;
-    return CALL_NONE;
-}
-
 static void set_outlook(const struct outlook *of, struct plan_outlook *out)
 {
     const struct plan_yarn *yarn = yarn_of(of);
     /* a swatch that is kept was knitted before she began */
     double used_m =
-        metres(of, of->all->start_g[of->yarn] - of->left_g) + yarn->use_m[USE_SWATCH];
+        metres(of, of->all->scale[of->yarn].start_g - of->left_g) + yarn->use_m[USE_SWATCH];
 
     out->rest_g = of->rest_g;
     out->rest_m = metres(of, of->rest_g);
@@ -104,7 +94,7 @@ static void set_outlook(const struct outlook *of, struct plan_outlook *out)
     out->by_need_g = (double)NAN;
     if (yarn_balls_beside(used_m + out->rest_m * (1.0 + yarn->margin), 0.0, yarn->have_m,
                           yarn->ball_m, of->join_m, &out->buy) == 0)
-        out->close_call = call_of(of->all->builder, &out->buy);
+        out->close_call = plan_range_call(of->all->builder, &out->buy, false);
 }
 
 /* --- by when, and where it runs out ---------------------------------------------------------- */
@@ -151,7 +141,7 @@ static void say_short(const struct weighed *all, const struct plan_weighed_yarn 
     struct builder *builder = all->builder;
     const struct plan_yarn *of = &builder->piece->yarns[yarn->yarn];
     double per_m = of->ball_g / of->ball_m;
-    int last = all->last[yarn->yarn] < 0 ? all->nspots - 1 : all->last[yarn->yarn];
+    int last = all->scale[yarn->yarn].last < 0 ? all->nspots - 1 : all->scale[yarn->yarn].last;
 
     if (yarn->after.more_balls == 0 || (!yarn->weighed && !yarn->runs_out))
         return;
@@ -171,11 +161,11 @@ static void say_short(const struct weighed *all, const struct plan_weighed_yarn 
 
 static double left_at(const struct weighed *all, int yarn, const struct spot *spot)
 {
-    int last = all->last[yarn];
+    int last = all->scale[yarn].last;
     struct spot now = last < 0 ? weighed_begin() : all->spot[last];
     double variance;
 
-    return all->last_g[yarn] - believed_g(all, &all->belief, yarn, &now, spot, &variance);
+    return all->scale[yarn].last_g - believed_g(all, &all->belief, yarn, &now, spot, &variance);
 }
 
 static void add_ahead(const struct weighed *all, struct spot spot)
@@ -191,14 +181,6 @@ static void add_ahead(const struct weighed *all, struct spot spot)
         (struct plan_weighing){spot.piece, spot.step, spot.time, left_g};
 }
 
-static bool is_sewn(const struct plan_piece *piece)
-{
-    for (int i = 0; i < piece->nyarns; i++)
-        if (piece->step_m[piece->nsteps * piece->nyarns + i] > 0.0)
-            return true;
-    return false;
-}
-
 /* The piece on the needles step by step, or the next where this one is done; then piece by piece. */
 static void list_ahead(const struct weighed *all)
 {
@@ -206,7 +188,7 @@ static void list_ahead(const struct weighed *all)
     const struct spot *now = &all->spot[all->nspots - 1];
     int make = all->plan->make, number = now->piece;
     int step = now->time > 0 ? now->step : now->step + 1;
-    int last = is_sewn(piece) ? piece->nsteps : piece->nsteps - 1;
+    int last = plan_is_sewn(piece) ? piece->nsteps : piece->nsteps - 1;
 
     if (step > last) {
         step = 0;
@@ -226,7 +208,7 @@ static void list_ahead(const struct weighed *all)
 static void look_at(const struct weighed *all, double join_m, struct plan_weighed_yarn *out)
 {
     const struct plan_yarn *yarn = &all->builder->piece->yarns[out->yarn];
-    int last = all->last[out->yarn];
+    int last = all->scale[out->yarn].last;
     struct outlook of = {.all = all, .belief = &all->before, .yarn = out->yarn, .join_m = join_m};
 
     of.now = last < 0 ? weighed_begin() : all->spot[last];
@@ -234,10 +216,10 @@ static void look_at(const struct weighed *all, double join_m, struct plan_weighe
     out->piece = of.now.piece;
     out->step = of.now.step;
     out->time = of.now.time;
-    out->start_g = all->start_g[out->yarn];
-    out->start_weighed = all->start_weighed[out->yarn];
-    out->start_band_g = all->start_band_g[out->yarn];
-    out->left_g = all->last_g[out->yarn];
+    out->start_g = all->scale[out->yarn].start_g;
+    out->start_weighed = all->scale[out->yarn].start_weighed;
+    out->start_band_g = all->scale[out->yarn].start_band_g;
+    out->left_g = all->scale[out->yarn].last_g;
     look(&of);
     set_outlook(&of, &out->before);
     out->before.length_m = yarn->length_m;

@@ -17,6 +17,15 @@ struct spot {
     int piece, step, time;
 };
 
+/* A yarn on the scale. */
+struct scale_yarn {
+    double start_g, start_sd_g, start_band_g, not_yarn_g;
+    bool start_weighed;
+    int last;                   /* spot of its last weighing; -1: none */
+    double last_g, last_sd_g;   /* and what it weighed then; at the start where there is none */
+    bool noted;                 /* the note of too little used was given */
+};
+
 struct weighed {
     struct builder *builder;
     struct plan *plan;
@@ -26,23 +35,18 @@ struct weighed {
     struct weighed_belief before, belief; /* by the swatch; with every reading taken so far */
     double scale_step_g;
     double *row, *scratch;      /* [belief.n] */
-    double *start_g, *start_sd_g, *start_band_g, *not_yarn_g; /* by yarn */
-    bool *start_weighed;
-    int *last;                  /* by yarn: spot of its last weighing; -1: none */
-    double *last_g, *last_sd_g; /* and what it weighed then; at the start where there is none */
+    struct scale_yarn *scale;     /* by yarn */
     double chi_square;
     int nsurprises;
-    bool *noted;                /* by yarn: the note of too little used was given */
     struct plan_weighed *out;
 };
 
 double weighed_grams_per_m(const struct weighed *all, int yarn); /* by the band, as believed first */
 /* Metres of a yarn from cast-on to the spot, as the plan has them. */
 double weighed_expected_m(const struct weighed *all, int yarn, const struct spot *spot);
-/* row += sign x what each unknown does to the grams of a yarn used between two spots. */
-void weighed_add_use(const struct weighed *all, int yarn, const struct spot *from,
+/* row: sign x what each unknown does to the grams of a yarn used between two spots. */
+void weighed_set_use(const struct weighed *all, int yarn, const struct spot *from,
                      const struct spot *to, double sign, double *row);
-void weighed_clear(const struct weighed *all, double *row);
 int weighed_start_index(const struct weighed *all, int yarn);
 struct spot weighed_begin(void);
 struct spot weighed_end(const struct weighed *all);
