@@ -14,13 +14,22 @@ PKG_CONFIG ?= pkg-config
 
 B := build
 
+# As many files at once as there are cores, unless the caller has said -j.
+ifeq ($(filter -j% --jobserver%,$(MAKEFLAGS)),)
+MAKEFLAGS += -j$(shell nproc 2>/dev/null || echo 1)
+endif
+
+# A short line for each file made; V=1 shows the commands.
+V ?=
+Q  = $(if $(V),,@echo '  $(1) $@';)
+
 CFLAGS   ?= -O2 -g
 WARN     := -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow -Wdouble-promotion \
             -Wformat=2 -Wstrict-prototypes -Wmissing-prototypes -Wvla -Wundef -Wcast-qual \
             -Wwrite-strings -Wfloat-equal
 HARDEN   ?= -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fPIE
 LINKHARD ?= -pie -Wl,-z,relro,-z,now,--as-needed
-STD      := -std=c11 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=.
+STD      := -std=c11 -ffp-contract=off -ffile-prefix-map='$(CURDIR)'=.
 DEFS     := -D_POSIX_C_SOURCE=200809L -DSTRANDWISE_VERSION='"$(VERSION)"'
 
 PKG_CFLAGS := $(shell $(PKG_CONFIG) --cflags gsl libpng cairo 2>/dev/null)
@@ -34,6 +43,8 @@ ALL_CFLAGS   := $(STD) $(WARN) $(HARDEN) $(CFLAGS)
 HELPERS  := src/base/embed.c
 SOURCES  := $(filter-out $(HELPERS) src/app/main.c,$(wildcard src/*.c src/*/*.c src/*/*/*.c))
 OBJECTS  := $(SOURCES:src/%.c=$(B)/src/%.o) $(B)/gen/tables_text.o
+# The library of src/strandwise.h: all but the command line.
+CORE     := $(filter-out $(B)/src/app/%,$(OBJECTS))
 MAIN     := $(B)/src/app/main.o
 TABLES   := $(sort $(wildcard tables/*.csv))
 
@@ -42,54 +53,59 @@ TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all test check golden-update tables layers docs lint asan cover fuzz mutate bench bench-place \
+.PHONY: all core test check golden-update tables layers docs lint asan tsan cover fuzz mutate bench bench-place \
         bench-referee bench-resize install uninstall clean help
 
 all: $(B)/strandwise ## build build/strandwise (the default)
 
+core: $(B)/libstrandwise-core.a ## the library alone: no files, no environment; GSL, iniparser's dictionary, libm
+
 $(B)/strandwise: $(MAIN) $(B)/libstrandwise.a
-	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $(MAIN) $(B)/libstrandwise.a $(LIBS)
+	$(call Q,LINK)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $(MAIN) $(B)/libstrandwise.a $(LIBS)
 
 $(B)/libstrandwise.a: $(OBJECTS)
-	rm -f $@ && $(AR) qcs $@ $(OBJECTS)
+	$(call Q,AR  )rm -f $@ && $(AR) qcs $@ $(OBJECTS)
+
+$(B)/libstrandwise-core.a: $(CORE)
+	$(call Q,AR  )rm -f $@ && $(AR) qcs $@ $(CORE)
 
 $(B)/src/%.o: src/%.c
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
+	$(call Q,CC  )$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
 
 $(B)/embed: src/base/embed.c
 	@mkdir -p $(@D)
-	$(CC) $(STD) $(DEFS) $(WARN) -O1 -o $@ $<
+	$(call Q,CC  )$(CC) $(STD) $(DEFS) $(WARN) -O1 -o $@ $<
 
 $(B)/gen/tables_text.c: $(B)/embed $(TABLES)
 	@mkdir -p $(@D)
-	$(B)/embed $(TABLES) > $@
+	$(call Q,GEN )$(B)/embed $(TABLES) > $@
 
 $(B)/gen/tables_text.o: $(B)/gen/tables_text.c
-	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+	$(call Q,CC  )$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -c -o $@ $<
 
 # One suite a file: tests/unit/ROOM/test_NAME.c defines `CU_TestInfo tests_NAME[]`.
 $(B)/gen/suites.h: $(TEST_SOURCES)
 	@mkdir -p $(@D)
-	for f in $(sort $(patsubst test_%.c,%,$(filter test_%.c,$(notdir $(TEST_SOURCES))))); do echo "SUITE($$f)"; done > $@
+	$(call Q,GEN )for f in $(sort $(patsubst test_%.c,%,$(filter test_%.c,$(notdir $(TEST_SOURCES))))); do echo "SUITE($$f)"; done > $@
 
 $(B)/tests/%.o: tests/unit/%.c $(B)/gen/suites.h
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CPPFLAGS) -Itests/unit $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
+	$(call Q,CC  )$(CC) $(ALL_CPPFLAGS) -Itests/unit $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
 
 $(B)/unit: $(TEST_OBJECTS) $(B)/libstrandwise.a
-	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $(TEST_OBJECTS) $(B)/libstrandwise.a -lcunit $(LIBS)
+	$(call Q,LINK)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -pthread -o $@ $(TEST_OBJECTS) $(B)/libstrandwise.a -lcunit $(LIBS)
 
 # Prints docs/plan.schema.json from the tables that write the JSON.
 $(B)/schema: tests/schema_print.c $(B)/libstrandwise.a
-	$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $< $(B)/libstrandwise.a $(LIBS)
+	$(call Q,LINK)$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $< $(B)/libstrandwise.a $(LIBS)
 
 test: $(B)/unit ## the unit tests and published values alone
 	$(B)/unit
 
 # --- every habit a target ---------------------------------------------------------------
 
-check: all $(B)/unit $(B)/schema ## every test, about two minutes; CUnit's summary comes last
+check: all core $(B)/unit $(B)/schema ## every test, about two minutes; CUnit's summary comes last
 	@B='$(B)' CC='$(CC)' MAKE='$(MAKE)' sh tests/check.sh
 
 golden-update: all $(B)/schema ## store what comes out now; look at the difference before committing
@@ -114,8 +130,13 @@ lint: ## both compilers without a warning, shell scripts too
 SANITIZE := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 
 asan: ## everything again under the address and undefined-behaviour sanitizers
-	LSAN_OPTIONS=suppressions=$(CURDIR)/tests/leaks.supp:print_suppressions=0 \
+	LSAN_OPTIONS="suppressions='$(CURDIR)/tests/leaks.supp':print_suppressions=0" \
 	    $(MAKE) B=$(B)/asan CFLAGS='-O1 -g $(SANITIZE)' HARDEN= check
+
+tsan: ## two plans in two threads at once under the thread sanitizer
+	$(MAKE) B=$(B)/tsan CFLAGS='-O1 -g -fsanitize=thread' HARDEN= \
+	    TEST_SOURCES='tests/unit/main.c tests/unit/app/test_library.c' $(B)/tsan/unit
+	TSAN_OPTIONS=halt_on_error=1 $(B)/tsan/unit library
 
 # Floors, in per cent: raise them when the figures rise.
 COVER_LINES    ?= 94

@@ -16,7 +16,7 @@ beside() {
 }
 beside &
 unit=$!
-for test in golden cli schema recount remedies begin advice together referee draw choices layers docs install; do
+for test in golden cli schema recount remedies begin advice together referee draw choices layers core docs install; do
     sh "tests/$test.sh" || failed="$failed $test"
 done
 "$B/strandwise" tables --check || failed="$failed tables"

@@ -141,6 +141,49 @@ man_words() {
     grep -oE 'Fl [a-z-]+' docs/strandwise.1 | sed 's/^Fl /-/' | sort -u >"$scratch/fl"
 }
 
+# What each command takes, an option a line behind it, with its choices: "draw --side right|wrong".
+option_table() {
+    list_macro '-DCOMMAND(name,words,fewest,most,summary,help)=' '-DOPTION(word,field,value,help)=@O@word@value' \
+        '-DUSE(command,option,value,form)=@U@command@option@value' -x c src/app/options.h |
+        sed 's/"//g; s/@ */@/g; s/ *@/@/g' >"$scratch/table"
+    awk -F@ '
+        $2 == "O" { own[$3] = $4 }
+        $2 == "U" { command[++n] = $3; option[n] = $4; value[n] = $5 }
+        END {
+            for (i = 1; i <= n; i++) {
+                of = value[i] == "NULL" ? own[option[i]] : value[i]
+                print command[i], option[i] (of ~ /\|/ ? " " of : "")
+            }
+        }' "$scratch/table"
+}
+
+# The same of the man page's synopsis.
+man_synopsis() {
+    awk '
+        /^\.Sh/ { on = $2 == "SYNOPSIS"; next }
+        !on { next }
+        /^\.Nm/ { command = ""; next }
+        command == "" { command = $2; next }
+        {
+            for (i = 1; i < NF; i++) {
+                if ($i !~ /^[.]?Fl$/) continue
+                choices = $(i + 2) == "Cm" ? " " $(i + 3) : ""
+                for (j = i + 3; choices && $(j + 1) == "|"; j += 2) choices = choices "|" $(j + 2)
+                print command, "-" $(i + 1) choices
+            }
+        }' docs/strandwise.1
+}
+
+# Each option has its place in the man page's list, and each command its options in the synopsis.
+options() {
+    option_table >"$scratch/program"
+    man_synopsis >"$scratch/document"
+    same "option" "src/app/options.h" "$scratch/program" "the synopsis of docs/strandwise.1" "$scratch/document"
+    awk -F@ '$2 == "O" { print $3 } END { print "--help"; print "--version" }' "$scratch/table" >"$scratch/program"
+    sed -n 's/^\.It Fl \([a-z-]*\).*/-\1/p' docs/strandwise.1 >"$scratch/document"
+    same "option" "src/app/options.h" "$scratch/program" "the list of docs/strandwise.1" "$scratch/document"
+}
+
 commands() {
     help_words || fail "$program --help does not run"
     man_words
@@ -248,6 +291,7 @@ examples
 schema
 provoked
 commands
+options
 mentions
 house
 finish docs
