@@ -96,7 +96,7 @@ $(B)/tests/%.o: tests/unit/%.c $(B)/gen/suites.h
 $(B)/unit: $(TEST_OBJECTS) $(B)/libstrandwise.a
 	$(call Q,LINK)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -pthread -o $@ $(TEST_OBJECTS) $(B)/libstrandwise.a -lcunit $(LIBS)
 
-# Prints docs/plan.schema.json from the tables that write the JSON.
+# Prints docs/plan.schema.json and docs/redraw.schema.json from the tables that write the JSON.
 $(B)/schema: tests/schema_print.c $(B)/libstrandwise.a
 	$(call Q,LINK)$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $< $(B)/libstrandwise.a $(LIBS)
 
@@ -110,7 +110,8 @@ check: all core $(B)/unit $(B)/schema ## every test, about two minutes; CUnit's 
 
 golden-update: all $(B)/schema ## store what comes out now; look at the difference before committing
 	@B='$(B)' sh tests/golden.sh --update
-	$(B)/schema > docs/plan.schema.json
+	$(B)/schema plan > docs/plan.schema.json
+	$(B)/schema redraw > docs/redraw.schema.json
 
 tables: all ## look through the tables: units, ranges, keys, sources
 	@$(B)/strandwise tables --check

@@ -199,9 +199,11 @@ commands() {
 # As it comes from the tables that write the JSON; make golden-update stores it.
 schema() {
     "${MAKE:-make}" -s B="$B" "$B/schema" || fail "$B/schema cannot be built"
-    "$B/schema" >"$scratch/schema"
-    verdict "docs/plan.schema.json is not what the tables of src/render/json say" \
-        cmp -s docs/plan.schema.json "$scratch/schema"
+    for what in plan redraw; do
+        "$B/schema" $what >"$scratch/schema"
+        verdict "docs/$what.schema.json is not what the tables of src/render/json say" \
+            cmp -s docs/$what.schema.json "$scratch/schema"
+    done
 }
 
 # --- what the pages mention ---------------------------------------------------------------

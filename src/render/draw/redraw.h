@@ -15,6 +15,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
 
 /* docs/redraw.schema.json (json/redraw.c) */
 void render_redraw_json(const struct plan *plan, const struct plan_redraw *redraw, struct text *out);
+void render_redraw_json_schema(struct text *out);
 
 /* Both charts to one scale, so that the motif has the same finished size in both: on one sheet, or, where
  * that is larger than a page and pages are wanted, on one each. Given: room for two. Returned: how many.

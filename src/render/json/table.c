@@ -85,7 +85,7 @@ static void write_numbers(struct json *json, const struct json_row *row, const s
 
     json_array_open(json, row->key);
     for (int i = 0; i < length; i++)
-        json_whole(json, NULL, ((const int *)find(&row->value, at))[i] + 1);
+        json_whole(json, NULL, ((const int *)find(&row->value, at))[i] + (row->value.item == JSON_NUMBERED));
     json_array_close(json);
 }
 
@@ -193,6 +193,8 @@ void json_write_rows(struct json *json, const struct json_table *table, const st
     for (const struct json_row *row = table->rows; row->key; row++) {
         if (!holds(&row->when, at))
             json_null(json, row->key);
+        else if (row->value.write && row->value.pointed)
+            row->value.write(json, row->key, &(struct json_at){find(&row->value, at), 0, at});
         else if (row->value.write)
             row->value.write(json, row->key, at);
         else

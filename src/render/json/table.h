@@ -47,7 +47,7 @@ enum json_kind {
     JSON_WORD,
     JSON_OBJECT,
     JSON_LIST,     /* of objects */
-    JSON_NUMBERS,  /* list of JSON_NUMBERED; the row's range is that of each */
+    JSON_NUMBERS,  /* list of int; the row's range is that of each */
     JSON_BANDS     /* a bit for each band: list of names */
 };
 
@@ -70,8 +70,9 @@ struct json_value {
     enum json_kind item; /* of a list without a table */
     const char *const *words; /* by number, NULL: null; of a string: all it can be */
     int nwords;
-    void (*write)(struct json *json, const char *key, const struct json_at *at); /* in place of all that */
-    bool (*test)(const struct json_at *at);                                      /* of `when` */
+    /* In place of all that. `at` is the object, or what is pointed to from it. */
+    void (*write)(struct json *json, const char *key, const struct json_at *at);
+    bool (*test)(const struct json_at *at);  /* of `when` */
     int (*count)(const struct json_at *at); /* of a list that has no number beside it; `at` is what it stands in */
     bool (*only)(const struct json_at *at); /* of a list: items left out where it says so; `at` is the item */
 };
@@ -128,9 +129,9 @@ struct json_table {
     {JSON_LIST, offsetof(struct s, m), JSON_ITEMS(s, m, t), .count_offset = offsetof(struct s, n)}
 #define LIST_BY(s, m, f, t) {JSON_LIST, offsetof(struct s, m), .pointed = true, JSON_ITEMS(s, m, t), .count = f}
 #define NUMBERS(s, m, n)                                                                                    \
-    {JSON_NUMBERS, offsetof(struct s, m), .pointed = true, .count_offset = offsetof(struct s, n), .item = JSON_INT}
+    {JSON_NUMBERS, offsetof(struct s, m), .pointed = true, .count_offset = offsetof(struct s, n), .item = JSON_NUMBERED}
 #define NUMBERS_HERE(s, m, n)                                                                               \
-    {JSON_NUMBERS, offsetof(struct s, m), .count_offset = offsetof(struct s, n), .item = JSON_INT}
+    {JSON_NUMBERS, offsetof(struct s, m), .count_offset = offsetof(struct s, n), .item = JSON_NUMBERED}
 #define BANDS(s, m)                                                                                         \
     {_Generic(&JSON_MEMBER(s, m), uint64_t *: JSON_BANDS), offsetof(struct s, m), .item = JSON_STRING}
 
