@@ -287,15 +287,16 @@ static struct sheets sheets_of_bands(struct strandwise *core, const struct stran
                                      const struct plan_band **bands, int nbands)
 {
     const struct plan *plan = core->checked.plan;
-    struct draw_style style = {.wrong_side = wish->wrong_side,
-                               .changes = wish->show == SHOW_CHANGES,
+    static const enum draw_show shows[] = {
+        [SHOW_CHART] = DRAW_CATCHES, [SHOW_CHANGES] = DRAW_CHANGES, [SHOW_DENTS] = DRAW_DENTS};
+    struct draw_style style = {.show = shows[wish->show],
+                               .wrong_side = wish->wrong_side,
                                .cell_mm = wish->true_size ? plan->piece.gauge.stitch_width_mm : wish->cell_mm};
     struct sheets sheets = {.title = plan->title, .count = nbands};
 
     sheets.sheet = arena_alloc(core->work.arena, (size_t)nbands, sizeof(struct sheet *));
     for (int i = 0; i < nbands; i++)
-        sheets.sheet[i] = wish->show == SHOW_DENTS ? draw_dents(&core->work, plan, bands[i], &style)
-                                                   : draw_band(&core->work, plan, bands[i], &style);
+        sheets.sheet[i] = draw_band(&core->work, plan, bands[i], &style);
     return sheets;
 }
 

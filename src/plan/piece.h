@@ -64,7 +64,7 @@ struct plan_band {
     int64_t catches_repeat, catches_fewest_repeat, catches_piece; /* piece: one piece, all upwards */
     int busiest_row;             /* row of the chart with the most catches; -1: none */
     int64_t busiest_catches;     /* in the whole of that row, as worked */
-    struct plan_crowding crowding; /* at her own gauge; all 0 in a try */
+    struct plan_dents dents;     /* nothing in a variant */
     bool has_cliff_above, has_cliff_below;
     struct plan_cliff above, below;
     const struct plan_centre *centre;   /* NULL: not in the round, a try, or too large to look through */

@@ -440,12 +440,12 @@ const char *words_repeats_of(const struct page *page, const struct plan_band *ba
 
 const char *words_crowding(const struct page *page, const struct plan_band *band)
 {
-    const struct plan_crowding *crowding = &band->crowding;
+    const struct plan_dents *dents = &band->dents;
 
     return words_format(page, "%s within %s of chart %s %d, %s.",
-                        words_count(page, crowding->most, "catch", "catches"),
-                        words_length(page, crowding->within_in), words_round(page), crowding->row + 1,
-                        words_stitch(page, band, crowding->column));
+                        words_count(page, dents->most, "catch", "catches"),
+                        words_length(page, dents->within_in), words_round(page), dents->row + 1,
+                        words_stitch(page, band, dents->column));
 }
 
 const char *words_yarn(const struct page *page, int yarn)

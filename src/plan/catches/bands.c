@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "crowding.h"
+#include "dents.h"
 
 enum {
     CELLS_WORKED_MAX = 400000000,
@@ -198,28 +198,6 @@ static void sum_colours(struct plan_band *band)
     }
 }
 
-/* The row in which she catches most often. */
-static void fill_busiest(struct builder *builder, struct plan_band *band)
-{
-    int64_t *in_row = arena_alloc(builder->work->arena, (size_t)band->rows, sizeof *in_row);
-
-    for (int64_t i = 0; i < band->catches->count; i++) {
-        const struct catch_mark *mark = &band->catches->mark[i];
-
-        in_row[mark->row] += band->outer
-                                 ? catches_copies(&band->knitted, mark, band->repeats).count
-                                 : band->repeats;
-    }
-    for (int64_t i = 0; band->outer && i < band->outer->count; i++)
-        in_row[band->outer->mark[i].row]++;
-    band->busiest_row = -1;
-    for (int row = 0; row < band->rows; row++)
-        if (in_row[row] > band->busiest_catches) {
-            band->busiest_catches = in_row[row];
-            band->busiest_row = row;
-        }
-}
-
 /* The step at which a share of the stitches within reach are caught behind; one catch alone, or
  * fewer than the step before, is no step. */
 static int64_t crowding_step(double share, int64_t circle_sts, int64_t before)
@@ -229,23 +207,23 @@ static int64_t crowding_step(double share, int64_t circle_sts, int64_t before)
     return catches > before ? catches : before + 1;
 }
 
-static void fill_crowding(struct builder *builder, struct plan_band *band)
+static void fill_dents(struct builder *builder, struct plan_band *band)
 {
     const struct plan_gauge *gauge = &builder->piece->gauge;
-    double within_in = builder_threshold(builder, "crowding_reach_in");
-    int64_t circle = crowding_circle_sts(gauge->per_in, gauge->rows_per_in, within_in);
-    struct plan_crowding *crowding = &band->crowding;
+    struct plan_dents *dents = &band->dents;
+    int64_t circle;
 
-    *crowding = crowding_read(builder->work, band, gauge->per_in, gauge->rows_per_in, within_in, NULL);
-    crowding->step[0] = crowding_step(builder_threshold(builder, "crowding_light_ratio"), circle, 1);
-    crowding->step[1] = crowding_step(builder_threshold(builder, "crowding_more_ratio"), circle,
-                                      crowding->step[0]);
-    crowding->step[2] = crowding_step(builder_threshold(builder, "crowding_notable_ratio"), circle,
-                                      crowding->step[1]);
-    crowding->notable = crowding->most >= crowding->step[2];
-    crowding->ridge_ratio = builder_threshold(builder, "ridge_ratio");
-    crowding->ridge_least = (int64_t)ceil(fmax(builder_threshold(builder, "ridge_catches"),
-                                               band->rows / builder_threshold(builder, "ridge_rows")));
+    dents->within_in = builder_threshold(builder, "crowding_reach_in");
+    circle = dents_circle_sts(gauge, dents->within_in);
+    dents->step[0] = crowding_step(builder_threshold(builder, "crowding_light_ratio"), circle, 1);
+    dents->step[1] = crowding_step(builder_threshold(builder, "crowding_more_ratio"), circle,
+                                   dents->step[0]);
+    dents->step[2] = crowding_step(builder_threshold(builder, "crowding_notable_ratio"), circle,
+                                   dents->step[1]);
+    dents->ridge_ratio = builder_threshold(builder, "ridge_ratio");
+    dents->ridge_least = (int64_t)ceil(fmax(builder_threshold(builder, "ridge_catches"),
+                                            band->rows / builder_threshold(builder, "ridge_rows")));
+    plan_dents_read(builder->work, band, gauge, builder->project->stagger.value);
 }
 
 /* --- steps of the gauge at which the catches change -------------------------------------- */
@@ -343,9 +321,8 @@ static void fill_band(struct builder *builder, struct plan_band *band)
     else
         work_ring(band);
     sum_colours(band);
-    fill_busiest(builder, band);
-    if (!builder->own)
-        fill_crowding(builder, band);
+    if (!builder->own) /* of a variant nobody asks */
+        fill_dents(builder, band);
     fill_cliffs(builder, band);
     caution_one_stitch(builder, band);
     plan_catches_judge(builder, band);

@@ -2,271 +2,300 @@
 #include "dents.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
 
 #include "base/arena.h"
 #include "base/work.h"
-#include "crowding.h"
+#include "strands.h"
 
-enum { STEPS = 5, STEP_MOST = 2 };
+static const double NEARLY = 1e-9; /* what is exactly on the circle is within it */
 
-/* --- marks ------------------------------------------------------------------------------- */
+/* --- catches as worked --------------------------------------------------------------------- */
 
-static bool in_repeat(const struct plan_band *band, int drawn)
+int worked_drawn_column(const struct worked_catches *worked, int column)
 {
-    return drawn >= band->right.ncols && drawn < band->right.ncols + band->drawn.ncols;
+    int right = worked->band->right.ncols, repeat = worked->band->drawn.ncols;
+    int between = worked->band->repeats * repeat;
+
+    if (worked->ring)
+        return right + column;
+    if (column < right)
+        return column;
+    if (column >= right + between)
+        return column - between + repeat;
+    return right + (column - right) % repeat;
 }
 
-/* What is drawn in a place already: 1 everywhere, 0 not. One row at a time. */
-static void put_mark(struct dents *dents, struct dent_mark *marks, uint8_t *seen, int row,
-                     int column, bool edge)
+static uint32_t *row_before(const struct worked_catches *worked, int64_t row)
 {
-    if (seen[column])
-        return;
-    seen[column] = 1;
-    marks[dents->nmarks++] = (struct dent_mark){row, column, edge};
+    return worked->before + row * (worked->ncols + 1);
 }
 
-static void read_marks(struct arena *arena, struct dents *dents,
-                       const struct worked_catches *worked)
+struct worked_catches worked_catches_read(struct arena *arena, const struct plan_band *band)
 {
-    const struct plan_band *band = worked->band;
     const struct catch_map *inner = band->catches, *outer = band->outer;
-    size_t room = (size_t)inner->count + (size_t)(outer ? outer->count : 0) + 1;
-    struct dent_mark *marks = arena_alloc(arena, room, sizeof *marks);
-    uint8_t *seen = arena_alloc(arena, (size_t)dents->ncols, 1);
-    int64_t i = 0, k = 0;
+    int repeat = band->drawn.ncols, right = outer ? band->right.ncols : 0;
+    struct worked_catches worked = {
+        .band = band,
+        .ring = !outer,
+        .ncols = outer ? right + band->repeats * repeat + band->left.ncols : repeat,
+        .times = outer ? 1 : band->repeats,
+    };
 
-    for (int row = 0; row < dents->nrows; row++) {
-        memset(seen, 0, (size_t)dents->ncols);
-        for (; i < inner->count && inner->mark[i].row == row; i++)
-            if (!outer || catches_copies(&band->knitted, &inner->mark[i], band->repeats).count > 0)
-                put_mark(dents, marks, seen, row, band->right.ncols + inner->mark[i].column, false);
-        for (; outer && k < outer->count && outer->mark[k].row == row; k++) {
-            int drawn = worked_drawn_column(worked, outer->mark[k].column);
+    worked.before = arena_alloc(arena, (size_t)band->rows * ((size_t)worked.ncols + 1),
+                                sizeof *worked.before);
+    for (int64_t i = 0; i < inner->count; i++) {
+        const struct catch_mark *mark = &inner->mark[i];
+        struct catch_copies copies = {0, 1};
 
-            put_mark(dents, marks, seen, row, drawn, in_repeat(band, drawn) && band->repeats > 1);
-        }
+        if (outer)
+            copies = catches_copies(&band->knitted, mark, band->repeats);
+        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
+            row_before(&worked, mark->row)[right + copy * repeat + mark->column + 1]++;
     }
-    dents->mark = marks;
+    for (int64_t i = 0; outer && i < outer->count; i++)
+        row_before(&worked, outer->mark[i].row)[outer->mark[i].column + 1]++;
+    for (int row = 0; row < band->rows; row++)
+        for (int column = 0; column < worked.ncols; column++)
+            row_before(&worked, row)[column + 1] += row_before(&worked, row)[column];
+    return worked;
 }
 
-/* --- pairs ------------------------------------------------------------------------------- */
+int64_t worked_catches_at(const struct worked_catches *worked, int row, int column)
+{
+    const uint32_t *before = row_before(worked, row);
 
-/* Room for one row of pairs: they are counted where they are drawn, so that copies fall on each
- * other. [drawn column][step][over the join]; doubled: [drawn column] */
-struct pairing {
-    const struct worked_catches *worked;
-    struct dents *dents;
-    struct dent_pair *pair;
-    size_t room;
-    int64_t (*times)[STEPS][2];
-    int64_t *doubled;
-    uint8_t *below, *above; /* [ncols] catches of the two rows */
-    int steps;              /* columns looked at to each side */
+    return before[column + 1] - before[column];
+}
+
+/* --- round a stitch ------------------------------------------------------------------------ */
+
+/* How far a circle reaches to each side, `rows` above or below its middle; -1: not there at all. */
+static int64_t half_width(const struct plan_gauge *gauge, double within_in, int64_t rows)
+{
+    double up = (double)rows / gauge->rows_per_in;
+    double square = within_in * within_in * (1 + NEARLY) - up * up;
+
+    return square < 0 ? -1 : (int64_t)floor(gauge->per_in * sqrt(square) + NEARLY);
+}
+
+int64_t dents_circle_sts(const struct plan_gauge *gauge, double within_in)
+{
+    int64_t stitches = 2 * half_width(gauge, within_in, 0) + 1;
+
+    for (int64_t rows = 1; half_width(gauge, within_in, rows) >= 0; rows++)
+        stitches += 2 * (2 * half_width(gauge, within_in, rows) + 1);
+    return stitches;
+}
+
+/* Catches of a row before that column, which on a ring goes on round either way. */
+static int64_t count_before(const struct worked_catches *worked, int64_t row, int64_t column)
+{
+    const uint32_t *before = row_before(worked, row);
+    int64_t ncols = worked->ncols, turns = 0;
+
+    if (column >= 0 && column <= ncols)
+        return before[column];
+    if (!worked->ring)
+        return column < 0 ? 0 : before[ncols];
+    turns = column > 0 ? column / ncols : -((ncols - 1 - column) / ncols);
+    return turns * before[ncols] + before[column - turns * ncols];
+}
+
+/* Where catches are counted round. */
+struct circle {
+    const int64_t *half; /* [reach + 1]: half width so many rows off */
+    int64_t reach;       /* rows up and down */
 };
 
-static void add_pair(struct arena *arena, struct pairing *pairing, struct dent_pair pair)
+static struct circle circle_read(struct arena *arena, const struct plan_band *band,
+                                 const struct plan_gauge *gauge)
 {
-    struct dents *dents = pairing->dents;
-    int64_t upwards = pairing->worked->band->upwards;
+    int64_t high = (int64_t)band->rows * band->upwards, reach = 0;
+    int64_t *half;
 
-    if ((size_t)dents->npairs == pairing->room) {
-        struct dent_pair *more = arena_alloc(arena, 2 * pairing->room + 64, sizeof *more);
+    while (reach + 1 < high && half_width(gauge, band->dents.within_in, reach + 1) >= 0)
+        reach++;
+    half = arena_alloc(arena, (size_t)reach + 1, sizeof *half);
+    for (int64_t rows = 0; rows <= reach; rows++)
+        half[rows] = half_width(gauge, band->dents.within_in, rows);
+    return (struct circle){half, reach};
+}
 
-        if (dents->npairs > 0)
-            memcpy(more, pairing->pair, (size_t)dents->npairs * sizeof *more);
-        pairing->room = 2 * pairing->room + 64;
-        pairing->pair = more;
+/* Round a stitch of one of the times upwards: never more than once round the whole piece. */
+static int64_t count_round(const struct worked_catches *worked, const struct circle *circle,
+                           int64_t row, int column)
+{
+    int64_t nrows = worked->band->rows, high = nrows * worked->band->upwards;
+    int64_t first_row = row > circle->reach ? row - circle->reach : 0;
+    int64_t all = worked->ncols * worked->times, count = 0;
+
+    for (int64_t at = first_row; at < high && at <= row + circle->reach; at++) {
+        int64_t half = circle->half[llabs(at - row)];
+        int64_t first = column - half, end = column + half + 1;
+
+        if (worked->ring && end - first > all)
+            end = first + all;
+        count += count_before(worked, at % nrows, end) - count_before(worked, at % nrows, first);
     }
-    pairing->pair[dents->npairs++] = pair;
-    dents->once[pair.kind] += pair.times;
-    dents->whole[pair.kind] +=
-        pair.times * pairing->worked->times * (pair.over_top ? upwards - 1 : upwards);
+    return count;
 }
 
-static void fill_row(const struct worked_catches *worked, int row, uint8_t *catches)
+/* In a row of one of the times upwards. *on_catch: whether the closest so far is itself a catch. */
+static void read_crowd_row(struct plan_dents *dents, const struct worked_catches *worked,
+                           const struct circle *circle, int64_t at, bool *on_catch)
 {
-    memset(catches, 0, (size_t)worked->ncols);
-    for (int64_t i = worked->start[row]; i < worked->start[row + 1]; i++)
-        catches[worked->column[i]]++;
-}
+    int row = (int)(at % worked->band->rows);
 
-/* Catches of the upper row that many columns off; *column: where, *round: over the join of a ring.
- */
-static int64_t beside(const struct pairing *pairing, int from, int step, int *column, bool *round)
-{
-    int ncols = pairing->worked->ncols;
-    int at = from + step;
+    for (int column = 0; column < worked->ncols; column++) {
+        int drawn = worked_drawn_column(worked, column);
+        uint32_t *most = &dents->crowd[(size_t)row * (size_t)dents->ncols + (size_t)drawn];
+        bool caught = worked_catches_at(worked, row, column) > 0;
+        int64_t count;
 
-    *round = at < 0 || at >= ncols;
-    if (*round && !pairing->worked->ring)
-        return 0;
-    *column = (at % ncols + ncols) % ncols;
-    return pairing->above[*column];
-}
-
-static void count_from(struct pairing *pairing, int column)
-{
-    int drawn = worked_drawn_column(pairing->worked, column);
-
-    for (int step = -pairing->steps; step <= pairing->steps; step++) {
-        int to;
-        bool round;
-        int64_t pairs = beside(pairing, column, step, &to, &round);
-
-        if (pairs > 0) {
-            bool join = round || worked_drawn_column(pairing->worked, to) != drawn + step;
-
-            pairing->times[drawn][step + STEP_MOST][join] += pairs;
+        if (plan_drawn_cell(worked->band, row, drawn, false) == GRID_NO_STITCH)
+            continue;
+        count = count_round(worked, circle, at, column);
+        *most = count > *most ? (uint32_t)count : *most;
+        if (count > dents->most || (count > 0 && count == dents->most && caught && !*on_catch)) {
+            *on_catch = caught;
+            dents->most = count;
+            dents->row = row;
+            dents->column = drawn;
         }
     }
 }
 
-static int wrapped(const struct plan_band *band, int drawn)
+static void read_crowd(struct arena *arena, struct plan_dents *dents,
+                       const struct worked_catches *worked, const struct circle *circle)
 {
-    int right = band->right.ncols, repeat = band->drawn.ncols;
+    const struct plan_band *band = worked->band;
+    /* With enough times upwards one in the middle has all its neighbours; else each is looked at. */
+    int64_t enough = 2 * (circle->reach / band->rows + 1) + 1;
+    int64_t first = band->upwards > enough ? band->upwards / 2 : 0;
+    int64_t end = band->upwards > enough ? first + 1 : band->upwards;
+    bool on_catch = false;
 
-    return right + ((drawn - right) % repeat + repeat) % repeat;
+    dents->crowd = arena_alloc(arena, (size_t)dents->nrows * (size_t)dents->ncols,
+                               sizeof *dents->crowd);
+    dents->row = dents->column = -1;
+    for (int row = 0; row < band->rows; row++)
+        for (int64_t time = first; time < end; time++)
+            read_crowd_row(dents, worked, circle, time * band->rows + row, &on_catch);
+    dents->notable = dents->most >= dents->step[2];
+    for (int step = 0; step < 3; step++)
+        dents->shown[step] = dents->most <= dents->step[2]
+                                 ? dents->step[step]
+                                 : dents->step[0] +
+                                       ((dents->most - dents->step[0] + 1) * step + 2) / 3;
 }
 
-static enum dent_kind kind_of(int step)
+/* --- on and beside each other -------------------------------------------------------------- */
+
+static void add_pairs(struct plan_dents *dents, const struct worked_catches *worked,
+                      enum dent_kind kind, int64_t pairs, bool over_top)
 {
-    return step == 0 ? DENT_STACKED : step == 1 || step == -1 ? DENT_TOUCHING : DENT_NEAR;
+    int64_t upwards = worked->band->upwards - over_top;
+
+    dents->once[kind] += pairs;
+    dents->whole[kind] += pairs * worked->times * upwards;
 }
 
-/* The pairs of `row` and the row above it, `to_row`, as counted. */
-static void gather_row(struct arena *arena, struct pairing *pairing, int row, int to_row)
+/* A catch with those of the row above it, up to `steps` columns off. */
+static void join_above(struct plan_dents *dents, const struct worked_catches *worked, int row,
+                       int column, int steps)
 {
-    const struct plan_band *band = pairing->worked->band;
+    static const enum dent_kind kinds[] = {DENT_STACKED, DENT_TOUCHING, DENT_NEAR};
+    int drawn = worked_drawn_column(worked, column), ncols = worked->ncols;
+    bool top = row == dents->nrows - 1;
 
-    for (int drawn = 0; drawn < pairing->dents->ncols; drawn++)
-        for (int step = -pairing->steps; step <= pairing->steps; step++)
-            for (int join = 0; join < 2; join++) {
-                int64_t *times = &pairing->times[drawn][step + STEP_MOST][join];
+    for (int step = -steps; step <= steps; step++) {
+        bool round = column + step < 0 || column + step >= ncols;
+        int to = ((column + step) % ncols + ncols) % ncols;
+        int64_t pairs = worked_catches_at(worked, row, column) *
+                        worked_catches_at(worked, top ? 0 : row + 1, to);
 
-                if (*times == 0)
-                    continue;
-                add_pair(arena, pairing,
-                         (struct dent_pair){.kind = kind_of(step),
-                                            .row = row,
-                                            .column = drawn,
-                                            .to_row = to_row,
-                                            .to_column =
-                                                join ? wrapped(band, drawn + step) : drawn + step,
-                                            .step = step,
-                                            .over_join = join == 1,
-                                            .over_top = to_row <= row,
-                                            .times = *times});
-                *times = 0;
+        if (pairs == 0 || (round && !worked->ring))
+            continue;
+        round = round || worked_drawn_column(worked, to) != drawn + step;
+        dents->joined[(size_t)row * (size_t)dents->ncols + (size_t)drawn] |= dents_joined_above(step, round);
+        add_pairs(dents, worked, kinds[abs(step)], pairs, top);
+    }
+}
+
+static void read_pairs(struct arena *arena, struct plan_dents *dents,
+                       const struct worked_catches *worked, int stagger_cols)
+{
+    int steps = stagger_cols >= 3 ? 2 : 1;
+
+    dents->joined = arena_alloc(arena, (size_t)dents->nrows * (size_t)dents->ncols,
+                                sizeof *dents->joined);
+    for (int row = 0; row < dents->nrows; row++)
+        for (int column = 0; column < worked->ncols; column++) {
+            int64_t here = worked_catches_at(worked, row, column);
+
+            if (here > 1) {
+                dents->joined[(size_t)row * (size_t)dents->ncols +
+                              (size_t)worked_drawn_column(worked, column)] |= DENTS_JOINED_HERE;
+                add_pairs(dents, worked, DENT_DOUBLED, here * (here - 1) / 2, false);
             }
-}
-
-static void gather_doubled(struct arena *arena, struct pairing *pairing, int row)
-{
-    for (int column = 0; column < pairing->worked->ncols; column++) {
-        int64_t n = pairing->below[column];
-
-        if (n > 1)
-            pairing->doubled[worked_drawn_column(pairing->worked, column)] += n * (n - 1) / 2;
-    }
-    for (int drawn = 0; drawn < pairing->dents->ncols; drawn++) {
-        if (pairing->doubled[drawn] > 0)
-            add_pair(arena, pairing,
-                     (struct dent_pair){.kind = DENT_DOUBLED,
-                                        .row = row,
-                                        .column = drawn,
-                                        .to_row = row,
-                                        .to_column = drawn,
-                                        .times = pairing->doubled[drawn]});
-        pairing->doubled[drawn] = 0;
-    }
-}
-
-static void read_pairs(struct work *work, const struct plan *plan, struct dents *dents,
-                       const struct worked_catches *worked)
-{
-    struct arena *scratch = arena_branch(work->arena);
-    size_t ncols = (size_t)worked->ncols, drawn = (size_t)dents->ncols;
-    struct pairing pairing = {.worked = worked, .dents = dents};
-    int nrows = dents->nrows;
-
-    pairing.steps = plan->stagger_cols >= 3 ? 2 : 1;
-    pairing.times = arena_alloc(scratch, drawn, sizeof *pairing.times);
-    pairing.doubled = arena_alloc(scratch, drawn, sizeof *pairing.doubled);
-    pairing.below = arena_alloc(scratch, ncols, 1);
-    pairing.above = arena_alloc(scratch, ncols, 1);
-    for (int row = 0; row < nrows; row++) {
-        bool top = row == nrows - 1;
-
-        fill_row(worked, row, pairing.below);
-        gather_doubled(work->arena, &pairing, row);
-        if (top && worked->band->upwards == 1)
-            break;
-        fill_row(worked, top ? 0 : row + 1, pairing.above);
-        for (int64_t i = worked->start[row]; i < worked->start[row + 1]; i++)
-            count_from(&pairing, worked->column[i]);
-        gather_row(work->arena, &pairing, row, top ? 0 : row + 1);
-    }
-    dents->pair = pairing.pair;
-    arena_destroy(scratch);
+            if (here > 0 && (row < dents->nrows - 1 || worked->band->upwards > 1))
+                join_above(dents, worked, row, column, steps);
+        }
 }
 
 /* --- columns and rows ---------------------------------------------------------------------- */
 
-static void read_counts(struct work *work, struct dents *dents, const struct worked_catches *worked)
+static void read_rows(struct arena *arena, struct plan_band *band,
+                      const struct worked_catches *worked)
+{
+    int64_t *in_row = arena_alloc(arena, (size_t)band->rows, sizeof *in_row);
+
+    band->busiest_row = -1;
+    for (int row = 0; row < band->rows; row++) {
+        in_row[row] = row_before(worked, row)[worked->ncols] * worked->times;
+        if (in_row[row] > band->busiest_catches) {
+            band->busiest_catches = in_row[row];
+            band->busiest_row = row;
+        }
+    }
+    band->dents.in_row = in_row;
+}
+
+static void read_columns(struct arena *arena, struct plan_dents *dents,
+                         const struct worked_catches *worked)
+{
+    int64_t *in_column = arena_alloc(arena, (size_t)dents->ncols, sizeof *in_column), sum = 0;
+
+    for (int column = 0; column < worked->ncols; column++) {
+        int64_t *most = &in_column[worked_drawn_column(worked, column)], count = 0;
+
+        for (int row = 0; row < dents->nrows; row++)
+            count += worked_catches_at(worked, row, column);
+        *most = count > *most ? count : *most;
+        dents->most_in_column = count > dents->most_in_column ? count : dents->most_in_column;
+    }
+    for (int column = 0; column < dents->ncols; column++)
+        sum += in_column[column];
+    dents->ridge_from = (int64_t)ceil(dents->ridge_ratio * (double)sum / dents->ncols);
+    if (dents->ridge_from < dents->ridge_least)
+        dents->ridge_from = dents->ridge_least;
+    dents->in_column = in_column;
+}
+
+void plan_dents_read(struct work *work, struct plan_band *band, const struct plan_gauge *gauge,
+                     int stagger_cols)
 {
     struct arena *scratch = arena_branch(work->arena);
-    int64_t *in_worked = arena_alloc(scratch, (size_t)worked->ncols, sizeof *in_worked);
-    int64_t *in_column = arena_alloc(work->arena, (size_t)dents->ncols, sizeof *in_column);
-    int64_t *in_row = arena_alloc(work->arena, (size_t)dents->nrows, sizeof *in_row);
+    struct worked_catches worked = worked_catches_read(scratch, band);
+    struct circle circle = circle_read(scratch, band, gauge);
+    struct plan_dents *dents = &band->dents;
 
-    for (int row = 0; row < dents->nrows; row++) {
-        in_row[row] = (worked->start[row + 1] - worked->start[row]) * worked->times;
-        if (in_row[row] > dents->most_in_row)
-            dents->most_in_row = in_row[row];
-        for (int64_t i = worked->start[row]; i < worked->start[row + 1]; i++)
-            in_worked[worked->column[i]]++;
-    }
-    for (int column = 0; column < worked->ncols; column++) {
-        int64_t *most = &in_column[worked_drawn_column(worked, column)];
-
-        *most = in_worked[column] > *most ? in_worked[column] : *most;
-        if (*most > dents->most_in_column)
-            dents->most_in_column = *most;
-    }
-    dents->in_column = in_column;
-    dents->in_row = in_row;
-    arena_destroy(scratch);
-}
-
-/* So many times the mean of the columns, and so many at least. */
-static int64_t ridge_from(const struct dents *dents, const struct plan_crowding *crowding)
-{
-    int64_t sum = 0, from;
-
-    for (int column = 0; column < dents->ncols; column++)
-        sum += dents->in_column[column];
-    from = (int64_t)ceil(crowding->ridge_ratio * (double)sum / dents->ncols);
-    return from > crowding->ridge_least ? from : crowding->ridge_least;
-}
-
-const struct dents *plan_dents_read(struct work *work, const struct plan *plan,
-                                    const struct plan_band *band)
-{
-    struct dents *dents = arena_alloc(work->arena, 1, sizeof *dents);
-    struct worked_catches worked = worked_catches_read(work->arena, band);
-    uint32_t *crowd;
-
-    dents->ncols = worked_drawn_ncols(band);
+    dents->ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
     dents->nrows = band->rows;
-    read_marks(work->arena, dents, &worked);
-    read_pairs(work, plan, dents, &worked);
-    read_counts(work, dents, &worked);
-    dents->ridge_from = ridge_from(dents, &band->crowding);
-    crowd = arena_alloc(work->arena, (size_t)dents->nrows * (size_t)dents->ncols, sizeof *crowd);
-    crowding_read(work, band, plan->piece.gauge.per_in, plan->piece.gauge.rows_per_in,
-                  band->crowding.within_in, crowd);
-    dents->crowd = crowd;
-    return dents;
+    read_rows(work->arena, band, &worked);
+    read_columns(work->arena, dents, &worked);
+    read_pairs(work->arena, dents, &worked, stagger_cols);
+    read_crowd(work->arena, dents, &worked, &circle);
+    arena_destroy(scratch);
 }

@@ -1,57 +1,46 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Where catches stand close together, for drawing: a pure reading of one band of the plan.
- * Columns are those of the drawing, from 0 at the right: right side stitches, one repeat, left
- * side stitches.
+ * How close together the catches of a band fall over the whole of it: how many round each stitch,
+ * which stand on and beside each other, how many in each column and row. All of it is read from the
+ * catches as they are worked.
  */
 #ifndef STRANDWISE_DENTS_H
 #define STRANDWISE_DENTS_H
 
 #include "plan/plan.h"
 
-struct dent_mark {
-    int row, column;
-    bool edge; /* only in the repeat beside an edge */
+struct arena;
+
+/* The catches once upwards: of one repeat, or of whole rows where they have two ends. Columns from
+ * 0 at the right. */
+struct worked_catches {
+    const struct plan_band *band;
+    bool ring; /* columns go round; else rows have two ends */
+    int ncols;
+    int64_t times;    /* such widths side by side: the repeats of a ring, else 1 */
+    uint32_t *before; /* [rows][ncols + 1]: catches of that row in the columns before that one */
 };
 
-enum dent_kind {
-    DENT_STACKED,  /* same column, next row */
-    DENT_DOUBLED,  /* two strands behind one stitch */
-    DENT_TOUCHING, /* one column apart, next row */
-    DENT_NEAR,     /* two columns apart, next row, where catches should stagger by three */
-    DENT_KINDS
-};
+/* Given: a band with its catches placed. Returned: memory from that arena. */
+struct worked_catches worked_catches_read(struct arena *arena, const struct plan_band *band);
+/* Catches of that stitch, one a strand. */
+int64_t worked_catches_at(const struct worked_catches *worked, int row, int column);
+/* Column of the drawing: every copy of the repeat falls on the one that is drawn. */
+int worked_drawn_column(const struct worked_catches *worked, int column);
 
-/* From the lower catch to the upper, or a stitch with two strands; each to be drawn once, however
- * many pairs are alike. to_row, to_column: where the upper is drawn. */
-struct dent_pair {
-    enum dent_kind kind;
-    int row, column;
-    int to_row, to_column;
-    int step;       /* columns to the left of the lower: -2 to 2 */
-    bool over_join; /* the upper is in the next copy of the repeat */
-    bool over_top;  /* the lower is in the top row, the upper in the first row of the next time */
-    int64_t times;  /* so many pairs of one repeat, or of whole rows, once upwards */
-};
+/* Fill band->dents and the band's busiest row.
+ * Given: a band with its catches placed, dents.within_in, .step, .ridge_ratio, .ridge_least; the
+ * gauge, and by how many columns catches are to stagger.
+ * Notes: round a stitch over the join of the repeat, and into the repeat above and below where there
+ * is one; other bands, selvedge and steek count for nothing. Columns count as they are drawn,
+ * squares that are no stitch among them; round those nothing is counted. The closest: of equals one
+ * that is itself a catch, then the first from below and from the right.
+ * Checked: counted by hand on small charts; totals against the plan's own, and round every stitch by
+ * a second program of the tests, on all examples. */
+void plan_dents_read(struct work *work, struct plan_band *band, const struct plan_gauge *gauge,
+                     int stagger_cols);
 
-struct dents {
-    int ncols, nrows;
-    const struct dent_mark *mark;
-    int nmarks;
-    const struct dent_pair *pair; /* by row */
-    int npairs;
-    int64_t once[DENT_KINDS];  /* one repeat, or whole rows where they have two ends; once upwards,
-                                  with the join upwards if there is one: as the plan counts them */
-    int64_t whole[DENT_KINDS]; /* the whole band, all repeats, all times upwards */
-    const int64_t *in_column;  /* [ncols] catches once upwards; where copies differ the most */
-    const int64_t *in_row;     /* [nrows] catches in the whole row as worked */
-    int64_t most_in_column, most_in_row;
-    int64_t ridge_from;    /* catches in a column from which it may show as a ridge */
-    const uint32_t *crowd; /* [nrows * ncols], row-major: see crowding.h */
-};
-
-/* Checked: totals against the plan's own on all examples; small charts by hand. */
-const struct dents *plan_dents_read(struct work *work, const struct plan *plan,
-                                    const struct plan_band *band);
+/* Stitches all round one within so far, itself included. */
+int64_t dents_circle_sts(const struct plan_gauge *gauge, double within_in);
 
 #endif

@@ -139,6 +139,17 @@ const struct strand *plan_row_strands(struct work *work, const struct plan *plan
     return into.strand;
 }
 
+uint8_t plan_drawn_cell(const struct plan_band *band, int row, int column, bool knitted)
+{
+    int from = column - band->right.ncols;
+
+    if (from < 0)
+        return grid_at(knitted ? &band->right_knitted : &band->right, row, column);
+    if (from < band->drawn.ncols)
+        return grid_at(knitted ? &band->knitted : &band->drawn, row, from);
+    return grid_at(knitted ? &band->left_knitted : &band->left, row, from - band->drawn.ncols);
+}
+
 int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark)
 {
     return band->outer ? catches_copies(&band->knitted, mark, band->repeats).count : band->repeats;

@@ -25,6 +25,9 @@ struct strand {
 const struct strand *plan_row_strands(struct work *work, const struct plan *plan,
                                       const struct plan_band *band, int row, int *count);
 
+/* The yarn that shows there, or (knitted) the one under a stitch sewn on; GRID_NO_STITCH. */
+uint8_t plan_drawn_cell(const struct plan_band *band, int row, int column, bool knitted);
+
 /* In how many of the repeats a catch of band->catches stands: all in the round; flat or with a
  * steek a float that comes in from beyond the repeats is another one in the outermost. */
 int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark);

@@ -7,7 +7,6 @@
 #include <math.h>
 
 #include "parts.h"
-#include "plan/catches/strands.h"
 
 static const double GROUND_PART = 0.45;     /* of a stitch's shade: the strands stand out from it */
 static const double STRAND_WIDE = 0.13, STRAND_CASING = 0.23; /* parts of a row's height */
@@ -152,7 +151,7 @@ static void add_ties(struct drawing *drawing, struct sheet_item **path)
     const struct draw_catch *caught = draw_catches(drawing, &count);
 
     for (int64_t i = 0; i < count; i++) {
-        uint8_t behind = draw_cell(drawing, caught[i].row, caught[i].column, true);
+        uint8_t behind = plan_drawn_cell(drawing->band, caught[i].row, caught[i].column, true);
 
         if (behind == GRID_NO_STITCH)
             continue;

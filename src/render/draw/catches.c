@@ -9,7 +9,6 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "parts.h"
-#include "plan/catches/strands.h"
 
 /* A catch of band->outer: of one repeat the drawing is the whole row; of several it shows the
  * first for both the outermost. Returned: false where it is in a copy that is not drawn. */

@@ -9,21 +9,29 @@ static const struct sheet_shade EMPTY_INK = {150, 150, 150};
 static const double RULE_MM = 0.14;
 static const double INSET = 0.14, HOLLOW = 0.34; /* parts of a stitch: a stitch sewn on is a frame */
 
-/* cells[yarn]: item that takes the runs of that yarn; by_knitted: what lies under. */
+enum { CELLS_CROWDED = GRID_YARNS_MAX, CELLS = CELLS_CROWDED + DRAW_CROWDED_STEPS };
+
+/* Which item takes a square: that of the yarn knitted there or, on a map, of how crowded it is; -1: none. */
+static int cells_at(const struct drawing *drawing, int row, int column)
+{
+    uint8_t yarn = plan_drawn_cell(drawing->band, row, column, true);
+    int step = drawing->show == DRAW_DENTS ? draw_crowded_step(drawing, row, column) : -1;
+
+    return yarn == GRID_NO_STITCH ? -1 : step >= 0 ? CELLS_CROWDED + step : yarn;
+}
+
 static void add_runs(struct drawing *drawing, struct sheet_item *const *cells)
 {
     for (int row = 0; row < drawing->nrows; row++)
         for (int column = 0, run; column < drawing->ncols; column += run) {
-            uint8_t yarn = draw_cell(drawing, row, column, true);
-            int left;
+            int at = cells_at(drawing, row, column), left;
 
             run = 1;
-            while (column + run < drawing->ncols &&
-                   draw_cell(drawing, row, column + run, true) == yarn)
+            while (column + run < drawing->ncols && cells_at(drawing, row, column + run) == at)
                 run++;
             left = drawing->wrong_side ? column : drawing->ncols - column - run;
-            if (yarn != GRID_NO_STITCH)
-                sheet_run(drawing->sheet, cells[yarn], left, drawing->nrows - 1 - row, run);
+            if (at >= 0)
+                sheet_run(drawing->sheet, cells[at], left, drawing->nrows - 1 - row, run);
         }
 }
 
@@ -46,22 +54,31 @@ static void hatch_empty(struct drawing *drawing)
     path->label = "no stitch";
     for (int row = 0; row < drawing->nrows; row++)
         for (int column = 0; column < drawing->ncols; column++)
-            if (draw_cell(drawing, row, column, true) == GRID_NO_STITCH)
+            if (plan_drawn_cell(drawing->band, row, column, true) == GRID_NO_STITCH)
                 hatch(drawing->sheet, path, draw_column_x(drawing, column), draw_row_y(drawing, row),
                       drawing->cell_w_mm, drawing->cell_h_mm);
 }
 
+static struct sheet_item *add_cells(struct drawing *drawing, struct sheet_shade shade, const char *label)
+{
+    struct sheet_item *cells = sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm,
+                                               drawing->cell_w_mm, drawing->cell_h_mm, shade);
+
+    cells->label = label;
+    return cells;
+}
+
 void draw_cells(struct drawing *drawing, double shade_part)
 {
-    struct sheet_item *cells[GRID_YARNS_MAX] = {NULL};
+    static const char *const crowded[] = {"somewhat crowded", "more crowded", "most crowded"};
+    struct sheet_item *cells[CELLS] = {NULL};
 
-    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
-        cells[yarn] = sheet_add_cells(drawing->sheet, drawing->x_mm, drawing->y_mm,
-                                      drawing->cell_w_mm, drawing->cell_h_mm,
-                                      draw_tint(draw_shade(drawing, yarn), shade_part));
-        cells[yarn]->label = words_format(&drawing->page, "stitches in %s",
-                                          drawing->plan->piece.yarns[yarn].name);
-    }
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
+        cells[yarn] = add_cells(drawing, draw_tint(draw_shade(drawing, yarn), shade_part),
+                                words_format(&drawing->page, "stitches in %s",
+                                             drawing->plan->piece.yarns[yarn].name));
+    for (int step = 0; drawing->show == DRAW_DENTS && step < DRAW_CROWDED_STEPS; step++)
+        cells[CELLS_CROWDED + step] = add_cells(drawing, draw_crowded_shade(step), crowded[step]);
     add_runs(drawing, cells);
     if (drawing->seen_empty)
         hatch_empty(drawing);
@@ -103,7 +120,7 @@ void draw_textures(struct drawing *drawing)
         path = texture_path(drawing, yarn);
         for (int row = 0; row < drawing->nrows; row++)
             for (int column = 0; column < drawing->ncols; column++)
-                if (draw_cell(drawing, row, column, false) == yarn)
+                if (plan_drawn_cell(drawing->band, row, column, false) == yarn)
                     add_texture(drawing->sheet, path, drawing->texture[yarn],
                                 draw_column_x(drawing, column), draw_row_y(drawing, row),
                                 drawing->cell_w_mm, drawing->cell_h_mm);
@@ -146,7 +163,7 @@ void draw_sewn(struct drawing *drawing)
         path = sewn_path(drawing, yarn);
         for (int row = 0; row < drawing->nrows; row++)
             for (int column = 0; column < drawing->ncols; column++)
-                if (draw_cell(drawing, row, column, false) == yarn)
+                if (plan_drawn_cell(drawing->band, row, column, false) == yarn)
                     add_frame(drawing->sheet, path, draw_column_x(drawing, column),
                               draw_row_y(drawing, row), drawing->cell_w_mm, drawing->cell_h_mm);
     }

@@ -9,8 +9,8 @@
 #include <math.h>
 
 #include "parts.h"
-#include "plan/catches/strands.h"
 
+static const double PALE = 0.10; /* of its shade is left to a stitch of a map, where marks are all */
 static const double BAR = 0.2;              /* half its reach sideways and up, parts of a stitch */
 static const double BAR_WIDE = 0.19, RING_WIDE = 0.38;
 static const double SLIT_WIDE = 0.075, SLIT_BAR_WIDE = 0.25, SLIT_RING_WIDE = 0.42;
@@ -108,7 +108,7 @@ void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade g
 static void add_mark(struct drawing *drawing, struct marks *marks, const struct draw_catch *caught)
 {
     double size = fmin(drawing->cell_w_mm, drawing->cell_h_mm);
-    uint8_t behind = draw_cell(drawing, caught->row, caught->column, true);
+    uint8_t behind = plan_drawn_cell(drawing->band, caught->row, caught->column, true);
     struct sheet_shade ground = draw_shade(drawing, behind == GRID_NO_STITCH ? 0 : behind);
     int ring = draw_against(ground).r > 0 ? RING_LIGHT : RING_DARK;
     enum draw_standing standing = draw_standing_of(caught);
@@ -127,7 +127,7 @@ static void add_edge_marks(struct drawing *drawing, struct marks *marks,
                            const struct draw_catch *caught)
 {
     double size = fmin(drawing->cell_w_mm, drawing->cell_h_mm);
-    uint8_t behind = draw_cell(drawing, caught->row, caught->column, true);
+    uint8_t behind = plan_drawn_cell(drawing->band, caught->row, caught->column, true);
     struct sheet_shade shade =
         draw_against(draw_shade(drawing, behind == GRID_NO_STITCH ? 0 : behind));
     int ring = shade.r > 0 ? RING_LIGHT : RING_DARK;
@@ -156,12 +156,15 @@ void draw_right_side(struct drawing *drawing)
 {
     struct marks marks = {.slit = {NULL}};
     int64_t count = 0;
-    const struct draw_catch *caught = drawing->blank ? NULL : draw_catches(drawing, &count);
+    const struct draw_catch *caught =
+        drawing->show == DRAW_CATCHES ? draw_catches(drawing, &count) : NULL;
 
-    draw_cells(drawing, 1);
-    draw_textures(drawing);
+    draw_cells(drawing, drawing->show == DRAW_DENTS ? PALE : 1);
+    if (drawing->show != DRAW_DENTS)
+        draw_textures(drawing);
     draw_lines(drawing);
-    draw_sewn(drawing);
+    if (drawing->show != DRAW_DENTS)
+        draw_sewn(drawing);
     draw_outline(drawing); /* a mark in the topmost row may lie over it */
     for (int64_t i = 0; i < count; i++)
         add_mark(drawing, &marks, &caught[i]);

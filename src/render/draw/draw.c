@@ -43,22 +43,6 @@ double draw_middle_y(const struct drawing *drawing, int row)
     return draw_row_y(drawing, row) + drawing->cell_h_mm / 2;
 }
 
-uint8_t draw_cell(const struct drawing *drawing, int row, int column, bool knitted)
-{
-    const struct plan_band *band = drawing->band;
-    const struct grid *grid = knitted ? &band->right_knitted : &band->right;
-
-    if (column >= drawing->right_cols) {
-        column -= drawing->right_cols;
-        grid = knitted ? &band->knitted : &band->drawn;
-        if (column >= grid->ncols) {
-            column -= grid->ncols;
-            grid = knitted ? &band->left_knitted : &band->left;
-        }
-    }
-    return grid_at(grid, row, column);
-}
-
 struct sheet_shade draw_shade(const struct drawing *drawing, int yarn)
 {
     const unsigned char *rgb = drawing->plan->piece.yarns[yarn].rgb;
@@ -102,7 +86,7 @@ static void look_over(struct drawing *drawing)
 
     for (int row = 0; row < drawing->nrows; row++)
         for (int column = 0; column < drawing->ncols; column++) {
-            uint8_t yarn = draw_cell(drawing, row, column, false);
+            uint8_t yarn = plan_drawn_cell(drawing->band, row, column, false);
 
             if (yarn == GRID_NO_STITCH)
                 drawing->seen_empty = true;
@@ -129,12 +113,17 @@ static double fitting_mm(const struct drawing *drawing, double width_mm, double 
                          double shape)
 {
     double besides = HEAD_MM + LINE_MM * (2 + draw_legend_lines(drawing));
-    double aside = drawing->dents ? DRAW_BARS_ASIDE_MM : 0;
+    double aside = drawing->show == DRAW_DENTS ? DRAW_BARS_ASIDE_MM : 0;
     double by_width = (width_mm - 16 - aside) / drawing->ncols;
-    double below = drawing->dents ? DRAW_BARS_BELOW_MM : 0;
+    double below = drawing->show == DRAW_DENTS ? DRAW_BARS_BELOW_MM : 0;
     double by_height = (height_mm - besides - below) / drawing->nrows / shape;
 
     return floor(10 * fmin(by_width, by_height)) / 10;
+}
+
+static double smallest_mm(enum draw_show show)
+{
+    return show == DRAW_DENTS ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
 }
 
 static double choose_cell_mm(const struct drawing *drawing, double shape)
@@ -142,9 +131,8 @@ static double choose_cell_mm(const struct drawing *drawing, double shape)
     double upright = fitting_mm(drawing, SHEET_PAGE_WIDTH_MM, SHEET_PAGE_HEIGHT_MM, shape);
     double on_side = fitting_mm(drawing, SHEET_LONG_WIDTH_MM, SHEET_LONG_HEIGHT_MM, shape);
     double cell = fmin(fmax(upright, on_side), CELL_LARGEST_MM);
-    double smallest = drawing->dents ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
 
-    return cell >= smallest ? cell : CELL_OVER_PAGES_MM;
+    return cell >= smallest_mm(drawing->show) ? cell : CELL_OVER_PAGES_MM;
 }
 
 static double shape_of(const struct plan *plan)
@@ -153,7 +141,7 @@ static double shape_of(const struct plan *plan)
 }
 
 struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
-                           const struct dents *dents, bool wrong_side)
+                           enum draw_show show, bool wrong_side)
 {
     struct drawing *drawing = arena_alloc(work->arena, 1, sizeof *drawing);
     struct plan_row first;
@@ -162,7 +150,7 @@ struct drawing *draw_begin(struct work *work, const struct plan *plan, const str
     drawing->plan = plan;
     drawing->band = band;
     drawing->page = (struct page){work, plan, &WORDS_STYLE, NULL};
-    drawing->dents = dents;
+    drawing->show = show;
     drawing->wrong_side = wrong_side;
     drawing->right_cols = band->right.ncols;
     drawing->ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
@@ -194,52 +182,47 @@ static bool is_one_page(const struct sheet *sheet)
            (sheet->width_mm <= SHEET_LONG_WIDTH_MM && sheet->height_mm <= SHEET_LONG_HEIGHT_MM);
 }
 
-struct sheet *draw_to_fit(struct work *work, const struct plan *plan, const struct plan_band *band,
-                          const struct draw_style *style, bool dents, draw_maker *draw)
-{
-    struct sheet *first = draw(work, plan, band, style);
-    double least = dents ? CELL_SMALLEST_DENTS_MM : CELL_SMALLEST_MM;
-    struct draw_style smaller = *style;
-
-    if (style->cell_mm > 0 || is_one_page(first) ||
-        (int64_t)first->chart.ncols * first->chart.nrows > FITTED_MAX)
-        return first;
-    smaller.cell_mm = first->chart.cell_width_mm - CELL_STEP_MM;
-    for (; smaller.cell_mm >= least; smaller.cell_mm -= CELL_STEP_MM) {
-        struct sheet *sheet = draw(work, plan, band, &smaller);
-
-        if (is_one_page(sheet))
-            return sheet;
-    }
-    return first;
-}
-
 static struct sheet *draw_once(struct work *work, const struct plan *plan,
                                const struct plan_band *band, const struct draw_style *style)
 {
-    struct drawing *drawing = draw_begin(work, plan, band, NULL, style->wrong_side);
+    struct drawing *drawing = draw_begin(work, plan, band, style->show, style->wrong_side);
     struct sheet *sheet = draw_open_sheet(drawing, style);
+    double numbers = draw_number_room_mm(drawing), below = LINE_MM;
 
-    drawing->changes = style->changes;
-    drawing->blank = style->blank || style->changes;
-    drawing->x_mm = draw_number_room_mm(drawing);
-    sheet->width_mm = 2 * drawing->x_mm + drawing->ncols * drawing->cell_w_mm;
+    drawing->x_mm = numbers + (draw_has_bars(drawing) ? DRAW_BARS_ASIDE_MM : 0);
+    sheet->width_mm = drawing->x_mm + drawing->ncols * drawing->cell_w_mm + numbers;
     drawing->y_mm = draw_head(drawing);
     if (drawing->wrong_side)
         draw_wrong_side(drawing);
     else
         draw_right_side(drawing);
-    if (drawing->changes)
+    if (drawing->show == DRAW_CHANGES)
         draw_changes(drawing);
     draw_numbers(drawing);
-    draw_key(drawing, draw_number_room_mm(drawing), LINE_MM);
+    if (drawing->show == DRAW_DENTS)
+        below += draw_dents(drawing);
+    draw_key(drawing, numbers, below);
     return sheet;
 }
 
 struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
                         const struct draw_style *style)
 {
-    return draw_to_fit(work, plan, band, style, false, draw_once);
+    struct sheet *first = draw_once(work, plan, band, style);
+    struct draw_style smaller = *style;
+
+    /* where no size is asked for and it is just too large for a page, smaller until it is not */
+    if (style->cell_mm > 0 || is_one_page(first) ||
+        (int64_t)first->chart.ncols * first->chart.nrows > FITTED_MAX)
+        return first;
+    smaller.cell_mm = first->chart.cell_width_mm - CELL_STEP_MM;
+    for (; smaller.cell_mm >= smallest_mm(style->show); smaller.cell_mm -= CELL_STEP_MM) {
+        struct sheet *sheet = draw_once(work, plan, band, &smaller);
+
+        if (is_one_page(sheet))
+            return sheet;
+    }
+    return first;
 }
 
 /* --- small pictures -------------------------------------------------------------------- */
@@ -263,7 +246,7 @@ struct sheet *draw_picture(struct work *work, const struct plan *plan, const str
                            double width_mm, double height_mm)
 {
     struct draw_style style = {.cell_mm = picture_cell_mm(plan, band, width_mm, height_mm)};
-    struct drawing *drawing = draw_begin(work, plan, band, NULL, false);
+    struct drawing *drawing = draw_begin(work, plan, band, DRAW_BLANK, false);
 
     draw_open_sheet(drawing, &style)->title = band->name;
     drawing->sheet->width_mm = drawing->ncols * drawing->cell_w_mm;

@@ -9,20 +9,22 @@
 #include "plan/plan.h"
 #include "render/sheet/sheet.h"
 
+/* What a chart shows on its stitches. */
+enum draw_show {
+    DRAW_CATCHES, /* all catches; from the wrong side the strands, tied */
+    DRAW_CHANGES, /* the stitches that could be changed */
+    DRAW_DENTS,   /* where catches fall close together */
+    DRAW_BLANK    /* nothing: to be filled in */
+};
+
 struct draw_style {
-    bool wrong_side;
-    bool changes;   /* right side with the stitches that could be changed, in place of the catches */
-    bool blank;     /* right side without the catches: to be filled in */
-    double cell_mm; /* width of a stitch; 0: as large as a page allows, within reason */
+    enum draw_show show;
+    bool wrong_side; /* DRAW_CATCHES alone */
+    double cell_mm;  /* width of a stitch; 0: as large as a page allows, within reason */
 };
 
 struct sheet *draw_band(struct work *work, const struct plan *plan, const struct plan_band *band,
                         const struct draw_style *style);
-
-/* Where catches fall close together over the band, from the right side; wrong_side is of no
- * account. */
-struct sheet *draw_dents(struct work *work, const struct plan *plan, const struct plan_band *band,
-                         const struct draw_style *style);
 
 /* The stitches of a band alone, no wider and no higher than that. */
 struct sheet *draw_picture(struct work *work, const struct plan *plan, const struct plan_band *band,

@@ -92,7 +92,7 @@ double draw_head(struct drawing *drawing)
     put_line(drawing, 9, WORDS_MM, false,
              words_format(page, "%s. %s by %s, %s.",
                           drawing->wrong_side ? "Wrong side, as it lies when you look inside"
-                          : drawing->dents ? "Where catches fall close together, seen from the right "
+                          : drawing->show == DRAW_DENTS ? "Where catches fall close together, seen from the right "
                                              "side"
                                               : "Right side",
                           words_count(page, band->drawn.ncols, "stitch", "stitches"),
@@ -132,6 +132,14 @@ static const char *yarn_name(const struct drawing *drawing, int yarn)
     return words_clip(&drawing->page, drawing->plan->piece.yarns[yarn].name, 24);
 }
 
+static void list_empty(struct shelf *shelf, double aside, double width)
+{
+    double x, y;
+
+    if (shelf->drawing->seen_empty && shelf_entry(shelf, "no stitch: pass over it", &x, &y))
+        draw_empty_sample(shelf->drawing, x + aside, y, width, SAMPLE_MM);
+}
+
 static void list_yarns(struct shelf *shelf)
 {
     struct drawing *drawing = shelf->drawing;
@@ -154,8 +162,7 @@ static void list_yarns(struct shelf *shelf)
             draw_sample(drawing, yarn, x, y, width, SAMPLE_MM);
         }
     }
-    if (drawing->seen_empty && shelf_entry(shelf, "no stitch: pass over it", &x, &y))
-        draw_empty_sample(drawing, x, y, width, SAMPLE_MM);
+    list_empty(shelf, 0, width);
 }
 
 /* The yarn most catches of a strand are behind, near enough: that of the first. */
@@ -241,12 +248,15 @@ static void list_strands(struct shelf *shelf)
 
 static void list_all(struct shelf *shelf)
 {
-    if (shelf->drawing->dents) {
+    enum draw_show show = shelf->drawing->show;
+
+    if (show == DRAW_DENTS) {
         draw_dents_list(shelf);
+        list_empty(shelf, 4, SAMPLE_MM);
         return;
     }
     list_yarns(shelf);
-    if (shelf->drawing->changes)
+    if (show == DRAW_CHANGES)
         draw_changes_list(shelf);
     else if (shelf->drawing->wrong_side)
         list_strands(shelf);
@@ -256,7 +266,7 @@ static void list_all(struct shelf *shelf)
 
 const char *draw_reading_words(const struct drawing *drawing)
 {
-    if (drawing->dents)
+    if (drawing->show == DRAW_DENTS)
         return draw_dents_words(drawing);
     if (drawing->wrong_side)
         return "Mirrored: the first stitch of the chart is at the left here.";
@@ -271,6 +281,8 @@ const char *draw_edge_words(const struct drawing *drawing, bool in_characters)
 {
     bool left_out = false, edge = false;
 
+    if (drawing->show != DRAW_CATCHES)
+        return NULL;
     for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++) {
         left_out |= drawing->nmarks_left_out[yarn] > 0;
         edge |= drawing->nmarks_edge[yarn] > 0;
@@ -293,10 +305,8 @@ int draw_legend_lines(const struct drawing *drawing)
 {
     int lines = 2, each = drawing->band->outer && !drawing->wrong_side ? 4 : 2;
 
-    if (drawing->dents)
+    if (drawing->show == DRAW_DENTS)
         return DENTS_LINES;
-    if (drawing->changes)
-        lines += 4 * (drawing->band->recolours.nones + 1); /* long ones, each on its own */
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
         lines += drawing->seen[yarn] ? each : 0;
     return (lines + drawing->seen_empty + 1) / 2 + 1;

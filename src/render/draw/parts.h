@@ -6,7 +6,7 @@
 #define STRANDWISE_DRAW_PARTS_H
 
 #include "draw.h"
-#include "plan/catches/dents.h"
+#include "plan/catches/strands.h"
 #include "words/words.h"
 
 enum draw_texture { TEXTURE_NONE, TEXTURE_LYING, TEXTURE_UPRIGHT, TEXTURE_CROSSED };
@@ -18,9 +18,7 @@ struct drawing {
     struct page page; /* for words alone */
     struct sheet *sheet;
     bool wrong_side;
-    const struct dents *dents;      /* the map of close catches is drawn; NULL: a chart */
-    bool blank;                     /* no catches */
-    bool changes;                   /* the stitches that could be changed, in their place */
+    enum draw_show show;
     bool first_row_right_side;      /* flat */
     int ncols, nrows;               /* right side stitches, repeat and left side stitches together */
     int right_cols;                 /* of those, the right side stitches */
@@ -34,6 +32,7 @@ struct drawing {
     int64_t nmarks[GRID_YARNS_MAX]; /* catches drawn, by strand */
     int64_t nmarks_edge[GRID_YARNS_MAX]; /* of those, only beside an edge */
     int64_t nmarks_left_out[GRID_YARNS_MAX]; /* of those, left out beside an edge */
+    bool seen_dot[2];               /* catches on a map of them: everywhere, only beside an edge */
 };
 
 /* A catch as the drawing has it. */
@@ -54,28 +53,17 @@ double draw_row_y(const struct drawing *drawing, int row);
 double draw_middle_x(const struct drawing *drawing, int column);
 double draw_middle_y(const struct drawing *drawing, int row);
 
-/* The yarn that shows there, or (knitted) the one under a stitch sewn on. */
-uint8_t draw_cell(const struct drawing *drawing, int row, int column, bool knitted);
-
 struct sheet_shade draw_shade(const struct drawing *drawing, int yarn);
 /* Black or white, whichever stands out better against that. */
 struct sheet_shade draw_against(struct sheet_shade ground);
 /* part 0: white, 1: the shade itself. */
 struct sheet_shade draw_tint(struct sheet_shade shade, double part);
 
-/* Ready for the parts below but for what stands where: x_mm, y_mm and the cells' size. dents: for
- * a map of them, else NULL. (draw.c) */
+/* Ready for the parts below but for what stands where: x_mm, y_mm and the cells' size. (draw.c) */
 struct drawing *draw_begin(struct work *work, const struct plan *plan, const struct plan_band *band,
-                           const struct dents *dents, bool wrong_side);
+                           enum draw_show show, bool wrong_side);
 /* Its sheet, with a title; the size of a stitch chosen. (draw.c) */
 struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style);
-
-/* As draw() draws it; where no size is asked for and it is just too large for a page, smaller until
- * it is not, within reason. (draw.c) */
-typedef struct sheet *draw_maker(struct work *work, const struct plan *plan,
-                                 const struct plan_band *band, const struct draw_style *style);
-struct sheet *draw_to_fit(struct work *work, const struct plan *plan, const struct plan_band *band,
-                          const struct draw_style *style, bool dents, draw_maker *draw);
 
 /* Which end a row begins at, as drawn. (draw/frame.c) */
 bool draw_begins_at_right(const struct drawing *drawing, int row);
@@ -93,7 +81,7 @@ const struct draw_catch *draw_catches(struct drawing *drawing, int64_t *count);
 
 /* --- parts ---------------------------------------------------------------------------- */
 
-/* The stitches, in their shades mixed with white. (draw/cells.c) */
+/* The stitches, in their shades mixed with white or, on a map, by how crowded they are. (draw/cells.c) */
 void draw_cells(struct drawing *drawing, double shade_part);
 void draw_textures(struct drawing *drawing);
 void draw_sewn(struct drawing *drawing);
@@ -126,9 +114,16 @@ void draw_wrong_side(struct drawing *drawing); /* draw/back.c */
 void draw_strand_sample(struct drawing *drawing, int strand, bool over_limit, int tie_yarn,
                         double x_mm, double y_mm, double width_mm, double height_mm);
 
-/* The part of the sheet beside and below the stitches that the bars of a map take. (draw/dents.c) */
+/* A map of close catches (draw/dents.c): how crowded a stitch is, -1: not; and its grey. */
+enum { DRAW_CROWDED_STEPS = 3 };
+int draw_crowded_step(const struct drawing *drawing, int row, int column);
+struct sheet_shade draw_crowded_shade(int step);
+/* Dots, what joins them, and bars. Returned: room taken below the stitches. */
+double draw_dents(struct drawing *drawing);
+/* The part of the sheet beside and below the stitches that the bars take at most; are there any? */
 #define DRAW_BARS_ASIDE_MM 16.0
 #define DRAW_BARS_BELOW_MM 20.0
+bool draw_has_bars(const struct drawing *drawing);
 
 /* Where the next entry of the legend goes: columns filled from the left, then the next line. */
 struct shelf {
@@ -143,7 +138,7 @@ struct shelf {
 bool shelf_entry(struct shelf *shelf, const char *words, double *x, double *y);
 #define DRAW_SAMPLE_MM 4.2      /* its height */
 #define DRAW_SAMPLE_ROOM_MM 14.0 /* to where its words begin */
-void draw_dents_list(struct shelf *shelf); /* draw/dents_legend.c */
+void draw_dents_list(struct shelf *shelf); /* draw/dents.c */
 void draw_changes_list(struct shelf *shelf); /* draw/changes.c */
 const char *draw_dents_words(const struct drawing *drawing); /* the line above the legend */
 

@@ -51,10 +51,9 @@ static const struct plan_band *band_of(const struct pair *pair, bool new)
 /* One of the two, on a sheet of its own with nothing but its stitches and numbers. */
 static struct drawing *open_chart(const struct pair *pair, bool new)
 {
-    struct drawing *drawing = draw_begin(pair->work, pair->plan, band_of(pair, new), NULL, false);
+    struct drawing *drawing = draw_begin(pair->work, pair->plan, band_of(pair, new), DRAW_BLANK, false);
     struct draw_style style = {.cell_mm = wide_mm(pair, new) * pair->scale};
 
-    drawing->blank = true;
     draw_open_sheet(drawing, &style);
     drawing->cell_h_mm = high_mm(pair, new) * pair->scale;
     drawing->x_mm = draw_number_room_mm(drawing);
@@ -87,7 +86,7 @@ static void draw_changed(const struct pair *pair, struct drawing *drawing)
         int row = at / chart->ncols, column = drawing->right_cols + at % chart->ncols;
 
         if (pair->redraw->changed[at])
-            add_dot(drawing->sheet, draw_shade(drawing, draw_cell(drawing, row, column, false)),
+            add_dot(drawing->sheet, draw_shade(drawing, plan_drawn_cell(drawing->band, row, column, false)),
                     draw_middle_x(drawing, column), draw_middle_y(drawing, row), size);
     }
 }

@@ -11,7 +11,6 @@
 #include "base/shade.h"
 #include "base/work.h"
 #include "text_parts.h"
-#include "plan/catches/strands.h"
 
 enum gap { GAP_NONE, GAP_FIVE, GAP_TEN, GAP_BAR };
 enum { GAP_COLUMNS = 2, BLACK = 16, WHITE = 231 };
@@ -275,8 +274,8 @@ void draw_text_add(struct text_chart *chart, const char *word, int columns)
 static void add_stitch(struct text_chart *chart, int row, int column)
 {
     const struct drawing *drawing = chart->drawing;
-    uint8_t under = draw_cell(drawing, row, column, true);
-    uint8_t shown = drawing->wrong_side ? under : draw_cell(drawing, row, column, false);
+    uint8_t under = plan_drawn_cell(drawing->band, row, column, true);
+    uint8_t shown = drawing->wrong_side ? under : plan_drawn_cell(drawing->band, row, column, false);
     int sign = *draw_text_behind(chart, row, column);
 
     if (shown == GRID_NO_STITCH) {
@@ -460,7 +459,7 @@ static struct text_chart *begin(struct work *work, const struct plan *plan, cons
 
     words_style->width = style->width < 80 ? style->width : 80;
     words_style->colour = style->colour;
-    chart->drawing = draw_begin(work, plan, band, NULL, style->wrong_side);
+    chart->drawing = draw_begin(work, plan, band, DRAW_CATCHES, style->wrong_side);
     chart->page = (struct page){work, plan, words_style, out};
     chart->style = style;
     chart->out = out;

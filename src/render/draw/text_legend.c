@@ -36,7 +36,7 @@ static int yarn_before(const struct text_chart *chart, int sign)
 {
     for (int64_t i = 0; i < chart->ncaught; i++)
         if (*draw_text_behind(chart, chart->caught[i].row, chart->caught[i].column) == sign)
-            return draw_cell(chart->drawing, chart->caught[i].row, chart->caught[i].column, true);
+            return plan_drawn_cell(chart->drawing->band, chart->caught[i].row, chart->caught[i].column, true);
     return -1;
 }
 

@@ -109,11 +109,11 @@ static const struct json_table spares = {ON_A_LINE, ROWS{
     {0}}};
 
 static const struct json_table crowding = {ON_A_LINE, ROWS{
-    {"within_inches", AT(plan_crowding, within_in), OVER_0,
+    {"within_inches", AT(plan_dents, within_in), OVER_0,
      "How far round the middle of the stitch (crowding_reach_in of the table of allowances)."},
-    {"most", AT(plan_crowding, most), FROM_1, "Catches that near, one behind the stitch itself included."},
-    {"row", NUMBERED(plan_crowding, row), FROM_1, "Row of the chart, from 1 at the bottom."},
-    {"column", NUMBERED(plan_crowding, column), FROM_1,
+    {"most", AT(plan_dents, most), FROM_1, "Catches that near, one behind the stitch itself included."},
+    {"row", NUMBERED(plan_dents, row), FROM_1, "Row of the chart, from 1 at the bottom."},
+    {"column", NUMBERED(plan_dents, column), FROM_1,
      "Column of the chart as drawn, from 1 at the right: right side stitches, one repeat, left side stitches."},
     {0}}};
 
@@ -397,10 +397,10 @@ const struct json_table band_table = {ON_LINES, ROWS{
     {"spares", SAME(spares), OR_NULL,
      "What the spare catches bought: the same placed with every float at its fewest. Of one repeat, or of whole "
      "rows once upwards where they have two ends. null: there are none.", IF(plan_band, spares.catches)},
-    {"crowding", OBJECT(plan_band, crowding, crowding), OR_NULL,
+    {"crowding", OBJECT(plan_band, dents, crowding), OR_NULL,
      "Where most catches fall within so many inches all round one stitch, over the whole band: by both gauges, "
      "over the join of the repeat and, worked more than once upwards, into the one above and below. null: no "
-     "catches.", IF(plan_band, crowding.most)},
+     "catches.", IF(plan_band, dents.most)},
     {"placement", WORD(plan_band, placed_best, placement_words), ANY,
      "How the catches were placed: best (all at once) or quick (row by row)."},
     {"proven", AT(plan_band, proof.proven), ANY,

@@ -34,7 +34,7 @@ static struct sheet *lay_out(struct lesson *lesson, double width_mm)
     lesson->sheet = sheet_create(pages->page.work);
     lesson->sheet->title = pages->title;
     lesson_put_head(lesson);
-    return draw_chart(lesson, (struct draw_style){.blank = !lesson->answers});
+    return draw_chart(lesson, (struct draw_style){.show = lesson->answers ? DRAW_CATCHES : DRAW_BLANK});
 }
 
 static bool is_upright(const struct lesson *lesson, const struct sheet *chart)
@@ -47,7 +47,7 @@ static bool is_upright(const struct lesson *lesson, const struct sheet *chart)
 static void add_page(struct pages *pages, const struct plan_band *band, bool answers)
 {
     struct lesson lesson = {.pages = pages, .band = band, .answers = answers};
-    struct draw_style style = {.blank = !answers};
+    struct draw_style style = {.show = answers ? DRAW_CATCHES : DRAW_BLANK};
     struct sheet *chart = lay_out(&lesson, SHEET_PAGE_WIDTH_MM);
 
     if (chart && !is_upright(&lesson, chart))

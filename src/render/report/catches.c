@@ -264,6 +264,6 @@ void report_catch_places(const struct page *page, const struct plan_band *band)
 
 void report_crowding(const struct page *page, const struct plan_band *band)
 {
-    if (band->crowding.notable)
+    if (band->dents.notable)
         page_sayf(page, 4, "Closest together: %s", words_crowding(page, band));
 }

@@ -9,7 +9,6 @@
 #include "run.h"
 #include "base/arena.h"
 #include "fixture_plan.h"
-#include "plan/catches/crowding.h"
 #include "plan/catches/dents.h"
 #include "render/draw/draw.h"
 
@@ -27,31 +26,49 @@ static struct plan *six(struct work *work, int upwards, int stagger_cols)
 
     band->catches = fixture_catches(work, catches, 7);
     band->upwards = upwards;
-    band->crowding = (struct plan_crowding){.within_in = 0.5,
-                                            .most = 4,
-                                            .row = 2,
-                                            .column = 2,
-                                            .step = {2, 3, 4},
-                                            .ridge_ratio = 2,
-                                            .ridge_least = 3};
+    band->dents = (struct plan_dents){
+        .within_in = 0.5, .step = {2, 3, 4}, .ridge_ratio = 2, .ridge_least = 3};
     plan->stagger_cols = stagger_cols;
     plan->piece.gauge.per_in = 2; /* half an inch is one stitch, or one row */
     plan->piece.gauge.rows_per_in = 2;
     return plan;
 }
 
-static const struct dents *dents_of(struct work *work, const struct plan *plan)
+static const struct plan_dents *dents_of(struct work *work, struct plan *plan)
 {
-    return plan_dents_read(work, plan, &plan->piece.bands[0]);
+    plan_dents_read(work, &plan->piece.bands[0], &plan->piece.gauge, plan->stagger_cols);
+    return &plan->piece.bands[0].dents;
 }
 
-static int pairs_of(const struct dents *dents, enum dent_kind kind, int row)
+/* A stitch and those it is joined to: bits of them all, and how many. */
+static unsigned joined_at(const struct plan_dents *dents, int row, int column)
+{
+    return dents->joined[row * dents->ncols + column];
+}
+
+static int joined_in_row(const struct plan_dents *dents, int row)
 {
     int n = 0;
 
-    for (int i = 0; i < dents->npairs; i++)
-        n += dents->pair[i].kind == kind && dents->pair[i].row == row;
+    for (int column = 0; column < dents->ncols; column++)
+        for (unsigned bits = joined_at(dents, row, column); bits > 0; bits &= bits - 1)
+            n++;
     return n;
+}
+
+static int paths_and_lines(const struct sheet *sheet, const char *label, int *lines)
+{
+    int paths = 0;
+
+    *lines = 0;
+    for (const struct sheet_item *item = sheet->first; item; item = item->next) {
+        if (!item->label || strcmp(item->label, label) != 0)
+            continue;
+        paths++;
+        for (size_t i = 0; i < item->count; i++)
+            *lines += item->kind == SHEET_PATH && item->point[i].what == 'M';
+    }
+    return paths;
 }
 
 /* By hand. Rows 1 and 2: column 3 twice on column 3; 6 beside 1 over the join. Row 2: two behind
@@ -61,7 +78,7 @@ static int pairs_of(const struct dents *dents, enum dent_kind kind, int row)
 static void pairs_by_hand(void)
 {
     struct work work = fixture_plan_work();
-    const struct dents *dents = dents_of(&work, six(&work, 2, 2));
+    const struct plan_dents *dents = dents_of(&work, six(&work, 2, 2));
 
     CU_ASSERT_EQUAL(dents->once[DENT_STACKED], 3);
     CU_ASSERT_EQUAL(dents->once[DENT_DOUBLED], 1);
@@ -70,17 +87,16 @@ static void pairs_by_hand(void)
     CU_ASSERT_EQUAL(dents->whole[DENT_STACKED], 2 * 6 + 3);
     CU_ASSERT_EQUAL(dents->whole[DENT_DOUBLED], 6);
     CU_ASSERT_EQUAL(dents->whole[DENT_TOUCHING], 4 * 6 + 3);
-    CU_ASSERT_EQUAL(dents->nmarks, 6); /* the two behind one stitch are one dot */
-    CU_ASSERT_EQUAL(dents->npairs, 7); /* what lies on itself is drawn once */
-    CU_ASSERT_EQUAL(pairs_of(dents, DENT_STACKED, 0), 1);
-    CU_ASSERT_EQUAL(pairs_of(dents, DENT_TOUCHING, 1), 2);
-    for (int i = 0; i < dents->npairs; i++) {
-        const struct dent_pair *pair = &dents->pair[i];
-
-        CU_ASSERT_EQUAL(pair->over_top, pair->row == 2 && pair->kind != DENT_DOUBLED);
-        CU_ASSERT_EQUAL(pair->over_join, (pair->column == 5 && pair->to_column == 0) ||
-                                             (pair->column == 0 && pair->to_column == 5));
-    }
+    /* what lies on itself is joined once */
+    CU_ASSERT_EQUAL(joined_at(dents, 0, 2), dents_joined_above(0, false));
+    CU_ASSERT_EQUAL(joined_at(dents, 0, 5), dents_joined_above(1, true));
+    CU_ASSERT_EQUAL(joined_at(dents, 1, 0), dents_joined_above(-1, true));
+    CU_ASSERT_EQUAL(joined_at(dents, 1, 2), DENTS_JOINED_HERE | dents_joined_above(1, false));
+    CU_ASSERT_EQUAL(joined_at(dents, 2, 3), dents_joined_above(-1, false));
+    CU_ASSERT_EQUAL(joined_at(dents, 2, 5), dents_joined_above(0, false));
+    CU_ASSERT_EQUAL(joined_in_row(dents, 0), 2);
+    CU_ASSERT_EQUAL(joined_in_row(dents, 1), 3);
+    CU_ASSERT_EQUAL(joined_in_row(dents, 2), 2);
     arena_destroy(work.arena);
 }
 
@@ -89,12 +105,13 @@ static void pairs_by_hand(void)
 static void once_upwards(void)
 {
     struct work work = fixture_plan_work();
-    const struct dents *dents = dents_of(&work, six(&work, 1, 2));
+    const struct plan_dents *dents = dents_of(&work, six(&work, 1, 2));
 
     CU_ASSERT_EQUAL(dents->once[DENT_STACKED], 2);
     CU_ASSERT_EQUAL(dents->once[DENT_TOUCHING], 4);
     CU_ASSERT_EQUAL(dents->whole[DENT_STACKED], 6);
     CU_ASSERT_EQUAL(dents->whole[DENT_TOUCHING], 12);
+    CU_ASSERT_EQUAL(joined_in_row(dents, 2), 0);
     arena_destroy(work.arena);
 }
 
@@ -102,7 +119,7 @@ static void once_upwards(void)
 static void nearer_than_three(void)
 {
     struct work work = fixture_plan_work();
-    const struct dents *dents = dents_of(&work, six(&work, 2, 3));
+    const struct plan_dents *dents = dents_of(&work, six(&work, 2, 3));
 
     CU_ASSERT_EQUAL(dents->once[DENT_NEAR], 2);
     CU_ASSERT_EQUAL(dents->whole[DENT_NEAR], 6 + 3);
@@ -113,7 +130,7 @@ static void nearer_than_three(void)
 static void columns_and_rows(void)
 {
     struct work work = fixture_plan_work();
-    const struct dents *dents = dents_of(&work, six(&work, 2, 2));
+    const struct plan_dents *dents = dents_of(&work, six(&work, 2, 2));
     static const int64_t in_column[6] = {1, 0, 3, 1, 0, 2}, in_row[3] = {6, 9, 6};
 
     for (int column = 0; column < 6; column++)
@@ -130,30 +147,32 @@ static void columns_and_rows(void)
 static void crowding_by_hand(void)
 {
     struct work work = fixture_plan_work();
-    struct plan *plan = six(&work, 2, 2);
-    const struct dents *dents = dents_of(&work, plan);
-    struct plan_crowding twice = crowding_read(&work, plan->piece.bands, 2, 2, 0.5, NULL), once;
+    const struct plan_dents *dents = dents_of(&work, six(&work, 2, 2));
 
-    CU_ASSERT_EQUAL(twice.most, 4);
-    CU_ASSERT_EQUAL(twice.row, 2);
-    CU_ASSERT_EQUAL(twice.column, 2);
+    CU_ASSERT_EQUAL(dents->most, 4);
+    CU_ASSERT_EQUAL(dents->row, 2);
+    CU_ASSERT_EQUAL(dents->column, 2);
+    CU_ASSERT_TRUE(dents->notable);
     CU_ASSERT_EQUAL(dents->crowd[2 * 6 + 2], 4);
     CU_ASSERT_EQUAL(dents->crowd[1 * 6 + 2], 3);
     CU_ASSERT_EQUAL(dents->crowd[1 * 6 + 5], 3); /* column 1 over the join, 6 below, 6 above */
     CU_ASSERT_EQUAL(dents->crowd[0 * 6 + 0], 2);
-    plan->piece.bands[0].upwards = 1;
-    once = crowding_read(&work, plan->piece.bands, 2, 2, 0.5, NULL);
-    CU_ASSERT_EQUAL(once.most, 3); /* in three places: the lowest that is itself caught behind */
-    CU_ASSERT_EQUAL(once.row, 0);
-    CU_ASSERT_EQUAL(once.column, 2);
+    dents = dents_of(&work, six(&work, 1, 2));
+    CU_ASSERT_EQUAL(dents->most, 3); /* in three places: the lowest that is itself caught behind */
+    CU_ASSERT_EQUAL(dents->row, 0);
+    CU_ASSERT_EQUAL(dents->column, 2);
+    CU_ASSERT_FALSE(dents->notable);
     arena_destroy(work.arena);
 }
 
 /* By hand at 8 by 9 1/2, half widths 4, 3, 3, 3, 2: 9 + 2 x (7 + 7 + 7 + 5). */
 static void stitches_of_a_circle(void)
 {
-    CU_ASSERT_EQUAL(crowding_circle_sts(2, 2, 0.5), 5);
-    CU_ASSERT_EQUAL(crowding_circle_sts(8, 9.5, 0.5), 61);
+    struct plan_gauge small = {.per_in = 2, .rows_per_in = 2};
+    struct plan_gauge usual = {.per_in = 8, .rows_per_in = 9.5};
+
+    CU_ASSERT_EQUAL(dents_circle_sts(&small, 0.5), 5);
+    CU_ASSERT_EQUAL(dents_circle_sts(&usual, 0.5), 61);
 }
 
 /* Right side stitch, twice four, left side stitch. Row 1: column 2 of each repeat. Row 2: the side
@@ -166,25 +185,28 @@ static void flat_with_edges(void)
     struct work work = fixture_plan_work();
     struct plan *plan = fixture_plan(&work, rows, 2, false);
     struct plan_band *band = plan->piece.bands;
-    const struct dents *dents;
+    struct draw_style style = {.cell_mm = 4.5, .show = DRAW_DENTS};
+    const struct plan_dents *dents;
+    const struct sheet *sheet;
+    int lines;
 
     band->left = band->right = band->left_knitted = band->right_knitted = fixture_grid(&work, side);
     band->side_sts = 2;
     band->catches = fixture_catches(&work, inner, 1);
     band->outer = fixture_catches(&work, outer, 2);
-    band->crowding.within_in = 0.5;
+    band->dents.within_in = 0.5;
     plan->stagger_cols = 2;
     dents = dents_of(&work, plan);
     CU_ASSERT_EQUAL(dents->ncols, 6);
-    CU_ASSERT_EQUAL_FATAL(dents->nmarks, 3);
-    CU_ASSERT_FALSE(dents->mark[1].edge);
-    CU_ASSERT_EQUAL(dents->mark[1].column, 0);
-    CU_ASSERT_TRUE(dents->mark[2].edge);
-    CU_ASSERT_EQUAL(dents->mark[2].column, 3);
-    CU_ASSERT_EQUAL_FATAL(dents->npairs, 1);
-    CU_ASSERT_EQUAL(dents->pair[0].kind, DENT_TOUCHING);
-    CU_ASSERT_EQUAL(dents->pair[0].column, 2);
-    CU_ASSERT_EQUAL(dents->pair[0].to_column, 3);
+    CU_ASSERT_EQUAL(joined_at(dents, 0, 2), dents_joined_above(1, false));
+    CU_ASSERT_EQUAL(joined_in_row(dents, 0), 1);
+    CU_ASSERT_EQUAL(joined_in_row(dents, 1), 0);
+    CU_ASSERT_EQUAL(dents->once[DENT_TOUCHING], 1);
+    sheet = draw_band(&work, plan, band, &style);
+    CU_ASSERT_EQUAL(paths_and_lines(sheet, "catches", &lines), 1);
+    CU_ASSERT_EQUAL(lines, 2); /* of each repeat, and of the side stitch */
+    CU_ASSERT_EQUAL(paths_and_lines(sheet, "catches near an edge", &lines), 1);
+    CU_ASSERT_EQUAL(lines, 1);
     CU_ASSERT_EQUAL(dents->in_row[0], 2);
     CU_ASSERT_EQUAL(dents->in_row[1], 2);
     arena_destroy(work.arena);
@@ -198,9 +220,9 @@ static int64_t brute_most(struct work *work, const struct plan *plan, const stru
 {
     struct worked_catches worked = worked_catches_read(work->arena, band);
     const struct plan_gauge *gauge = &plan->piece.gauge;
-    double reach = band->crowding.within_in;
+    double reach = band->dents.within_in;
     int nrows = band->rows, round = worked.ring ? worked.ncols * band->repeats : 0;
-    int ncols = worked_drawn_ncols(band);
+    int ncols = band->dents.ncols;
     int64_t most = 0, wrong = 0;
     uint32_t *brute = arena_alloc(work->arena, (size_t)nrows * (size_t)ncols, sizeof *brute);
 
@@ -210,15 +232,18 @@ static int64_t brute_most(struct work *work, const struct plan *plan, const stru
             uint32_t count = 0;
 
             for (int up = 0; up < nrows * band->upwards; up++)
-                for (int64_t i = worked.start[up % nrows]; i < worked.start[up % nrows + 1]; i++)
+                for (int other = 0; other < worked.ncols; other++)
                     for (int copy = 0; copy < worked.times; copy++) {
-                        int off = worked.column[i] + copy * worked.ncols - column;
+                        int64_t there = worked_catches_at(&worked, up % nrows, other);
+                        int off = other + copy * worked.ncols - column;
                         double x, y = (up - at) / gauge->rows_per_in;
 
+                        if (there == 0)
+                            break;
                         off = off < 0 ? -off : off;
                         off = round > 0 && round - off < off ? round - off : off;
                         x = off / gauge->per_in;
-                        count += x * x + y * y <= reach * reach * (1 + 1e-9);
+                        count += x * x + y * y <= reach * reach * (1 + 1e-9) ? (uint32_t)there : 0;
                     }
             *cell = count > *cell ? count : *cell;
         }
@@ -244,18 +269,21 @@ static void check_project(const char *path, bool brute, int64_t *seen)
     for (int b = 0; b < plan->piece.nbands; b++) {
         const struct plan_band *band = &plan->piece.bands[b];
         const struct catch_map *map = band->outer ? band->outer : band->catches;
-        const struct dents *dents = plan_dents_read(&work, plan, band);
+        const struct plan_dents *dents = &band->dents;
         int64_t in_rows = 0;
 
         CU_ASSERT_EQUAL(dents->once[DENT_STACKED], map->stacked);
         CU_ASSERT_EQUAL(dents->once[DENT_DOUBLED], map->doubled);
         CU_ASSERT_EQUAL(dents->once[DENT_TOUCHING], map->touching);
-        CU_ASSERT_EQUAL(dents->most_in_row, band->busiest_catches);
-        for (int row = 0; row < dents->nrows; row++)
+        if (band->busiest_row >= 0)
+            CU_ASSERT_EQUAL(dents->in_row[band->busiest_row], band->busiest_catches);
+        for (int row = 0; row < dents->nrows; row++) {
             in_rows += dents->in_row[row];
+            CU_ASSERT_TRUE(dents->in_row[row] <= band->busiest_catches);
+        }
         CU_ASSERT_EQUAL(in_rows * band->upwards, band->catches_piece);
         if (brute && !has_empty(band))
-            CU_ASSERT_EQUAL(brute_most(&work, plan, band, dents->crowd), band->crowding.most);
+            CU_ASSERT_EQUAL(brute_most(&work, plan, band, dents->crowd), band->dents.most);
         seen[0] += map->stacked;
         seen[1] += map->doubled;
         seen[2] += map->touching;
@@ -281,30 +309,17 @@ static void totals_of_the_plan(void)
 
 /* --- drawn ---------------------------------------------------------------------------------- */
 
-static int paths_and_lines(const struct sheet *sheet, const char *label, int *lines)
-{
-    int paths = 0;
-
-    *lines = 0;
-    for (const struct sheet_item *item = sheet->first; item; item = item->next) {
-        if (!item->label || strcmp(item->label, label) != 0)
-            continue;
-        paths++;
-        for (size_t i = 0; i < item->count; i++)
-            *lines += item->kind == SHEET_PATH && item->point[i].what == 'M';
-    }
-    return paths;
-}
-
 /* From the counts by hand above: a pair over the join or the top is drawn as two halves. */
 static void every_pair_is_drawn(void)
 {
     struct work work = fixture_plan_work();
-    const struct plan *plan = six(&work, 2, 2);
-    struct draw_style style = {.cell_mm = 4.5};
-    const struct sheet *sheet = draw_dents(&work, plan, plan->piece.bands, &style);
+    struct plan *plan = six(&work, 2, 2);
+    struct draw_style style = {.cell_mm = 4.5, .show = DRAW_DENTS};
+    const struct sheet *sheet;
     int lines;
 
+    dents_of(&work, plan);
+    sheet = draw_band(&work, plan, plan->piece.bands, &style);
     CU_ASSERT_EQUAL(paths_and_lines(sheet, "catches", &lines), 1);
     CU_ASSERT_EQUAL(lines, 6);
     CU_ASSERT_EQUAL(paths_and_lines(sheet, "one on the other", &lines), 1);
@@ -334,24 +349,19 @@ static void greys_spread_to_the_most_crowded(void)
 {
     struct work work = fixture_plan_work();
     struct plan *plan = six(&work, 2, 2);
-    struct plan_crowding *crowding = &plan->piece.bands[0].crowding;
-    const struct dents *dents = dents_of(&work, plan);
-    struct draw_style style = {.cell_mm = 4.5};
+    const struct plan_dents *dents;
+    struct draw_style style = {.cell_mm = 4.5, .show = DRAW_DENTS};
     int64_t expected[3] = {0, 0, 0};
     const struct sheet *sheet;
     int lines;
 
-    *crowding = (struct plan_crowding){.within_in = crowding->within_in,
-                                       .most = 4,
-                                       .row = 2,
-                                       .column = 2,
-                                       .step = {1, 2, 3},
-                                       .ridge_ratio = 2,
-                                       .ridge_least = 3};
+    plan->piece.bands[0].dents = (struct plan_dents){
+        .within_in = 0.5, .step = {1, 2, 3}, .ridge_ratio = 2, .ridge_least = 3};
+    dents = dents_of(&work, plan);
     for (int i = 0; i < 18; i++)
         if (dents->crowd[i] > 0)
             expected[dents->crowd[i] <= 2 ? 0 : dents->crowd[i] - 2]++;
-    sheet = draw_dents(&work, plan, plan->piece.bands, &style);
+    sheet = draw_band(&work, plan, plan->piece.bands, &style);
     CU_ASSERT_TRUE(expected[0] > 0 && expected[1] > 0 && expected[2] > 0);
     CU_ASSERT_EQUAL(cells_in(sheet, "somewhat crowded"), expected[0]);
     CU_ASSERT_EQUAL(cells_in(sheet, "more crowded"), expected[1]);
@@ -364,13 +374,14 @@ static void nothing_caught_is_said(void)
 {
     struct work work = fixture_plan_work();
     struct plan *plan = fixture_plan(&work, six_rows, 3, true);
-    struct draw_style style = {.cell_mm = 4.5};
+    struct draw_style style = {.cell_mm = 4.5, .show = DRAW_DENTS};
     const struct sheet *sheet;
     bool said = false;
     int lines;
 
-    plan->piece.bands[0].crowding.within_in = 0.5;
-    sheet = draw_dents(&work, plan, plan->piece.bands, &style);
+    plan->piece.bands[0].dents.within_in = 0.5;
+    dents_of(&work, plan);
+    sheet = draw_band(&work, plan, plan->piece.bands, &style);
     for (const struct sheet_item *item = sheet->first; item; item = item->next)
         said |= item->kind == SHEET_WORDS && strstr(item->words, "no catches") != NULL;
     CU_ASSERT_TRUE(said);

@@ -169,7 +169,7 @@ static void class_sees_no_answer(void)
 {
     struct work work = fixture_plan_work();
     struct plan *plan = fixture_ripple(&work);
-    struct draw_style blank = {.blank = true, .cell_mm = 4.5}, answers = {.cell_mm = 4.5};
+    struct draw_style blank = {.show = DRAW_BLANK, .cell_mm = 4.5}, answers = {.cell_mm = 4.5};
     const struct sheet *sheet = draw_band(&work, plan, plan->piece.bands, &blank);
 
     CU_ASSERT_EQUAL(count_label(sheet, "catches of slate"), 0);
