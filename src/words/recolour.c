@@ -3,6 +3,7 @@
  * Stitches in another colour, as every output says them.
  */
 #include "words.h"
+#include "words/say.h"
 
 /* The first cell of the next row. */
 static int row_end(const struct plan_recolour *change, int i)
@@ -51,7 +52,7 @@ static const char *change_words(const struct page *page, const struct plan_band 
     const struct plan_recolour_cell *first = &change->cells[0];
 
     return words_format(page, "%s" WORDS_TIE "%d: make the %s stitch%s %s%s",
-                        page->plan->round ? "Round" : "Row", first->row + 1,
+                        say_rounds(page->plan->round)->One, first->row + 1,
                         words_ordinal(page, first->column + 1),
                         band->repeats > 1 ? " of each repeat" : "", words_yarn(page, first->yarn),
                         partners(page, change));

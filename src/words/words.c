@@ -9,7 +9,6 @@
 
 #include "base/apportion.h"
 #include "base/arena.h"
-#include "say.h"
 
 static const double CM_PER_IN = 2.54;
 static const double METRES_PER_YARD = 0.9144;

@@ -11,6 +11,7 @@
 #include "base/text.h"
 #include "base/work.h"
 #include "plan/plan.h"
+#include "say.h"
 
 struct words_style {
     int width;     /* columns, 80 */

@@ -18,7 +18,6 @@ struct fitting {
     struct fit_case facts;
     struct rational below_off,
         above_off;        /* to the whole repeats around the target; none: no such */
-    int64_t below, above; /* those counts; below 0: no whole repeat goes in */
     int64_t step;         /* from one of them to the next */
     struct fit_remedy *remedies;
     int count;
@@ -72,14 +71,14 @@ static struct fit_remedy *add_remedy(struct fitting *fitting, enum fit_kind kind
 static int counts_nearest_first(const struct fitting *fitting, int64_t counts[OF_A_KIND])
 {
     bool below_first =
-        fitting->below > 0 && rational_compare(fitting->below_off, fitting->above_off) < 0;
+        fitting->facts.below > 0 && rational_compare(fitting->below_off, fitting->above_off) < 0;
     int ncounts = 0;
 
     if (below_first)
-        counts[ncounts++] = fitting->below;
-    counts[ncounts++] = fitting->above;
-    if (fitting->below > 0 && !below_first)
-        counts[ncounts++] = fitting->below;
+        counts[ncounts++] = fitting->facts.below;
+    counts[ncounts++] = fitting->facts.above;
+    if (fitting->facts.below > 0 && !below_first)
+        counts[ncounts++] = fitting->facts.below;
     return ncounts;
 }
 
@@ -104,7 +103,7 @@ static bool count_passes(const struct fitting *fitting, int64_t stitches)
 static void offer_passing(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
-    int64_t count = fitting->above, more;
+    int64_t count = fitting->facts.above, more;
     double need;
 
     if (!must_pass(question) || count_passes(fitting, count))
@@ -153,7 +152,7 @@ static bool is_nearer(const struct fitting *fitting, int64_t stitches)
     struct rational off = distance(fitting->question->target_sts, stitches);
 
     return rational_is_value(off) &&
-           (fitting->below == 0 || rational_compare(off, fitting->below_off) < 0) &&
+           (fitting->facts.below == 0 || rational_compare(off, fitting->below_off) < 0) &&
            rational_compare(off, fitting->above_off) < 0;
 }
 
@@ -399,16 +398,14 @@ static bool look_around(struct fitting *fitting)
     if (counts.nresidues == 0 || counts.multiple > INT32_MAX)
         return false;
     fitting->step = counts.multiple;
-    fitting->below = sizing_below(&counts, rational_floor(target));
-    fitting->above = sizing_above(&counts, rational_floor(target));
-    fitting->facts.below = fitting->below;
-    fitting->facts.above = fitting->above;
-    fitting->below_off = distance(target, fitting->below);
-    fitting->above_off = distance(target, fitting->above);
+    fitting->facts.below = sizing_below(&counts, rational_floor(target));
+    fitting->facts.above = sizing_above(&counts, rational_floor(target));
+    fitting->below_off = distance(target, fitting->facts.below);
+    fitting->above_off = distance(target, fitting->facts.above);
     if (!rational_is_value(fitting->below_off) || !rational_is_value(fitting->above_off))
         return false;
-    return question->weighed || fitting->below == 0 || rational_sign(fitting->below_off) > 0 ||
-           (must_pass(question) && !count_passes(fitting, fitting->below));
+    return question->weighed || fitting->facts.below == 0 || rational_sign(fitting->below_off) > 0 ||
+           (must_pass(question) && !count_passes(fitting, fitting->facts.below));
 }
 
 /* What the band's floats are now, with the repeats she gave or the nearest whole ones. */

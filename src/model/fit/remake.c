@@ -174,15 +174,12 @@ const int *remake_lost_rows(struct work *work, const struct grid *was, const str
     return list;
 }
 
-enum { WORD_ROWS = 64 };
-
 struct columns {
     const struct grid *grid;
     enum remake_ends ends;
     bool left_out;
     int *lone, *differs; /* [ncols]: rows in which it is unlike both neighbours; unlike one */
-    uint64_t *lines;     /* [ncols][nwords]: a bit a row in which it is lone, and no one and one */
-    size_t nwords;
+    bool *lines;         /* [ncols * nrows], column by column: it is lone there, and no one and one */
 };
 
 static struct columns read_columns(struct work *work, const struct grid *grid, enum remake_ends ends)
@@ -192,10 +189,9 @@ static struct columns read_columns(struct work *work, const struct grid *grid, e
 
     columns.lone = arena_alloc(work->arena, (size_t)n, sizeof *columns.lone);
     columns.differs = arena_alloc(work->arena, (size_t)n, sizeof *columns.differs);
-    columns.nwords = (size_t)grid->nrows / WORD_ROWS + 1;
-    columns.lines = arena_alloc(work->arena, (size_t)n * columns.nwords, sizeof *columns.lines);
+    columns.lines = arena_alloc(work->arena, (size_t)n * (size_t)grid->nrows, sizeof *columns.lines);
     for (int row = 0; row < grid->nrows; row++) {
-        uint64_t bit = remake_is_one_and_one(grid, row) ? 0 : UINT64_C(1) << (row % WORD_ROWS);
+        bool of_one = remake_is_one_and_one(grid, row);
 
         for (int c = 0; c < n; c++) {
             bool left = grid_at(grid, row, c) != grid_at(grid, row, (c + 1) % n);
@@ -203,8 +199,7 @@ static struct columns read_columns(struct work *work, const struct grid *grid, e
 
             columns.lone[c] += left && right;
             columns.differs[c] += left || right;
-            if (left && right)
-                columns.lines[(size_t)c * columns.nwords + (size_t)row / WORD_ROWS] |= bit;
+            columns.lines[c * grid->nrows + row] = left && right && !of_one;
         }
     }
     return columns;
@@ -213,15 +208,6 @@ static struct columns read_columns(struct work *work, const struct grid *grid, e
 static bool may_change(const struct columns *columns, int c)
 {
     return columns->ends != REMAKE_KEEP_ENDS || (c > 0 && c < columns->grid->ncols - 1);
-}
-
-static int count_bits(uint64_t bits)
-{
-    int count = 0;
-
-    for (; bits != 0; bits &= bits - 1)
-        count++;
-    return count;
 }
 
 /* Two that touch and mirror each other are alike: a run of these two alone goes with them. */
@@ -241,9 +227,8 @@ static int lines_of_two(const struct grid *grid, int right)
 /* Rows that lose a run with column c (and `other`, if not -1); once over `most`, no matter how many. */
 static int lines_lost(const struct columns *columns, int c, int other, int most)
 {
-    const uint64_t *one = columns->lines + (size_t)c * columns->nwords;
-    const uint64_t *two = other >= 0 ? columns->lines + (size_t)other * columns->nwords : one;
-    int n = columns->grid->ncols, lost = 0;
+    int n = columns->grid->ncols, nrows = columns->grid->nrows, lost = 0;
+    const bool *one = columns->lines + c * nrows, *two = other >= 0 ? columns->lines + other * nrows : one;
 
     if (!columns->left_out)
         return 0;
@@ -251,8 +236,8 @@ static int lines_lost(const struct columns *columns, int c, int other, int most)
         return lines_of_two(columns->grid, c);
     if (other >= 0 && (other + 1) % n == c)
         return lines_of_two(columns->grid, other);
-    for (size_t word = 0; word < columns->nwords && lost <= most; word++)
-        lost += count_bits(one[word] | two[word]);
+    for (int row = 0; row < nrows && lost <= most; row++)
+        lost += one[row] || two[row];
     return lost;
 }
 

@@ -6,13 +6,12 @@
 
 #include "base/arena.h"
 #include "together_parts.h"
+#include "words/say.h"
 
 static void add_name(const struct joint *joint, struct joint_stage *stage, const char *name)
 {
-    struct arena *arena = joint->builder->work->arena;
-
-    joint_names_add(arena, &stage->names, name);
-    stage->shown.names = joint_names_words(arena, &stage->names);
+    stage->names[stage->nnames++] = name;
+    stage->shown.names = say_list(joint->builder->work->arena, stage->names, stage->nnames);
 }
 
 static struct joint_stage *add_stage(struct joint *joint)
@@ -25,6 +24,7 @@ static struct joint_stage *add_stage(struct joint *joint)
     stage->rules = arena_alloc(arena, room, sizeof *stage->rules);
     stage->targets = arena_alloc(arena, room, sizeof *stage->targets);
     stage->parts = arena_alloc(arena, room, sizeof *stage->parts);
+    stage->names = arena_alloc(arena, room, sizeof *stage->names);
     if (joint->rib) {
         stage->rules[stage->model.nrules++] = joint_rib_rule(joint->builder);
         add_name(joint, stage, "rib");

@@ -8,11 +8,6 @@
 #include "plan/builder.h"
 #include "model/fit/together.h"
 
-/* Names being joined: the last, and those before it; NULL: none yet. */
-struct joint_names {
-    const char *before, *last;
-};
-
 /* A stage being put together, with the parts in it. */
 struct joint_stage {
     struct together_stage model;
@@ -22,7 +17,8 @@ struct joint_stage {
     int nparts;
     int fixed_part; /* whose count stands; -1: that of the rib, or none stands */
     struct plan_stage shown;
-    struct joint_names names;
+    const char **names; /* of all in it, the rib too */
+    int nnames;
     int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
     double must_in;
 };
@@ -37,8 +33,6 @@ struct joint {
 };
 
 /* fit/together_share.c */
-void joint_names_add(struct arena *arena, struct joint_names *names, const char *name);
-const char *joint_names_words(struct arena *arena, const struct joint_names *names); /* "a, b and c"; NULL */
 struct count_rule joint_rib_rule(const struct builder *builder);
 struct count_rule joint_band_rule(const struct plan_band *band); /* edges left out */
 const struct part *joint_part(const struct joint *joint, int part);

@@ -9,6 +9,7 @@
 #include "base/arena.h"
 #include "model/gauge/sizing.h"
 #include "together_parts.h"
+#include "words/say.h"
 
 enum { RULES_MOST = 8 };
 
@@ -20,6 +21,12 @@ static struct place place_of(const struct joint *joint, const struct joint_stage
     const struct part *last = joint_part(joint, stage->nparts > 0 ? stage->parts[stage->nparts - 1] : 0);
 
     return last->count.given ? last->count.at : project->counts.given ? project->counts.at : last->at;
+}
+
+/* As wide as so many stitches are in a band. */
+static const char *width_words(const struct joint *joint, double stitches)
+{
+    return builder_length(joint->builder, stitches / joint->builder->piece->gauge.per_in);
 }
 
 /* Side stitches nearest its own with which the last rule would agree with those before it; of two as
@@ -58,10 +65,9 @@ static void fault_never(const struct joint *joint, const struct joint_stage *sta
                                "There is no count at all that suits %s: their repeats and side "
                                "stitches leave different numbers over.",
                                stage->shown.names),
-                  sides >= 0 ? arena_printf(arena,
-                                            "With %d side stitch%s in its chart %s would agree with "
-                                            "what is below it.%s",
-                                            sides, sides == 1 ? "" : "es", last->name, part)
+                  sides >= 0 ? arena_printf(arena, "With %s in its chart %s would agree with what is below it.%s",
+                                            say_count(arena, sides, "side stitch", "side stitches"), last->name,
+                                            part)
                              : arena_printf(arena, "Change a repeat or its side stitches.%s", part));
 }
 
@@ -70,7 +76,7 @@ static bool measures_clash(const struct joint *joint, const struct joint_stage *
 {
     struct rational low = rational_none(), high = rational_none();
     struct arena *arena = joint->builder->work->arena;
-    double per_in = joint->builder->piece->gauge.per_in, a, b;
+    double a, b;
 
     for (int i = 0; i < stage->model.ntargets; i++) {
         if (i == 0 || rational_compare(stage->targets[i], low) < 0)
@@ -86,8 +92,7 @@ static bool measures_clash(const struct joint *joint, const struct joint_stage *
                   arena_printf(arena,
                                "%s are to have one count, but their measures ask for %.0f stitches, "
                                "%s, and for %.0f, %s.",
-                               stage->shown.names, a, builder_length(joint->builder, a / per_in), b,
-                               builder_length(joint->builder, b / per_in)),
+                               stage->shown.names, a, width_words(joint, a), b, width_words(joint, b)),
                   "Give them one measure, or the same per cent of it; or take count = as below out.");
     return true;
 }
@@ -139,21 +144,20 @@ static void fault_beyond(const struct joint *joint, const struct joint_stage *st
                          const struct together_answer *answer, int index, double most)
 {
     struct arena *arena = joint->builder->work->arena;
-    double per_in = joint->builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+    double target = rational_double(stage->targets[0]);
     int64_t nearest = nearest_of(answer, index, target);
     const struct part *last = joint_part(joint, stage->parts[stage->nparts - 1]);
     bool shared = last->count.value == COUNT_AS_BELOW;
     bool rib = stage->model.nrules > stage->nparts;
-    const char *length = builder_length(joint->builder, (double)nearest / per_in);
+    const char *length = width_words(joint, (double)nearest);
     const char *instead = rib_words(joint, stage, most);
 
     builder_fault(joint->builder, DIAG_COUNT_BEYOND, place_of(joint, stage),
                   arena_printf(arena,
                                "The count that suits %s and is nearest %.0f stitches, %s, is %lld, %s: "
                                "more than %.0f %% off.",
-                               stage->shown.names, target,
-                               builder_length(joint->builder, target / per_in), (long long)nearest,
-                               length, most * 100.0),
+                               stage->shown.names, target, width_words(joint, target),
+                               (long long)nearest, length, most * 100.0),
                   instead ? instead :
                   arena_printf(arena,
                                "Its repeats%s must all go into one count, a multiple of %lld. Change "
@@ -167,58 +171,51 @@ static void fault_beyond(const struct joint *joint, const struct joint_stage *st
                                       : ""));
 }
 
-static void caution_stopped(const struct joint *joint, const struct joint_stage *stage, int64_t first)
+/* It needs `first` stitches to pass what it must; stopped: counts nearer its measure suit and do not pass. */
+static void caution_passing(const struct joint *joint, const struct joint_stage *stage, bool stopped, int64_t first)
 {
-    struct builder *builder = joint->builder;
-    struct arena *arena = builder->work->arena;
-    double per_in = builder->piece->gauge.per_in, target = rational_double(stage->targets[0]);
+    struct arena *arena = joint->builder->work->arena;
+    double target = rational_double(stage->targets[0]);
+    const char *measure =
+        (double)stage->pass_sts > target
+            ? arena_printf(arena, ", and %.0f are its measure%s", target,
+                           stopped ? ": counts that suit are there, but none near it passes" : "")
+            : arena_printf(arena, ": of the counts near its measure of %.0f none that suits has so many", target);
 
-    diag_add(builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
-             (double)stage->pass_sts > target
-                 ? arena_printf(arena,
-                                "To pass %s, %s needs %lld stitches or more, and %.0f are its measure: "
-                                "counts that suit are there, but none near it passes.",
-                                builder_length(builder, stage->must_in), stage->shown.names,
-                                (long long)stage->pass_sts, target)
-                 : arena_printf(arena,
-                                "To pass %s, %s needs %lld stitches or more: of the counts near its "
-                                "measure of %.0f none that suits has so many.",
-                                builder_length(builder, stage->must_in), stage->shown.names,
-                                (long long)stage->pass_sts, target),
+    diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
+             arena_printf(arena, "To pass %s, %s needs %lld stitches or more%s.",
+                          builder_length(joint->builder, stage->must_in), stage->shown.names,
+                          (long long)stage->pass_sts, measure),
              arena_printf(arena,
-                          "%lld is the nearest count that does, %s. It is a model: pull a stranded swatch "
-                          "and write what it gave (pulls), make the measure larger, or give the band a "
-                          "must pass of its own where less goes through.",
-                          (long long)first, builder_length(builder, (double)first / per_in)));
+                          "%lld is the %s count that does, %s. It is a model: pull a stranded swatch and write "
+                          "what it gave%s.",
+                          (long long)first, stopped ? "nearest" : "first", width_words(joint, (double)first),
+                          stopped ? " (pulls), make the measure larger, or give the band a must pass of its own "
+                                    "where less goes through"
+                                  : ", or make the measure larger"));
 }
 
 static void caution_reach(const struct joint *joint, const struct joint_stage *stage,
                           const struct together_answer *answer, int index, double reach)
 {
     struct arena *arena = joint->builder->work->arena;
-    double per_in = joint->builder->piece->gauge.per_in;
     double target = rational_double(stage->targets[0]);
     int64_t below = answer->below[index], above = answer->above[index];
+    bool stopped = joint_is_stopped(stage, reach);
     const char *instead = rib_words(joint, stage, reach);
 
     if (joint->builder->try_at)
         return;
-    if (joint_is_stopped(stage, reach)) {
-        caution_stopped(joint, stage, below >= stage->pass_sts ? below : above);
+    if (stopped || (double)stage->pass_sts > target) {
+        caution_passing(joint, stage, stopped, stopped && below >= stage->pass_sts ? below : above);
         return;
     }
-    if ((double)stage->pass_sts > target) {
-        diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
-                 arena_printf(arena,
-                              "To pass %s, %s needs %lld stitches or more, and %.0f are its measure.",
-                              builder_length(joint->builder, stage->must_in), stage->shown.names,
-                              (long long)stage->pass_sts, target),
-                 arena_printf(arena,
-                              "%lld is the first count that does, %s. It is a model: pull a stranded "
-                              "swatch and write what it gave, or make the measure larger.",
-                              (long long)above, builder_length(joint->builder, (double)above / per_in)));
-        return;
-    }
+    if (!instead)
+        instead = arena_printf(arena, "The nearest %s%lld, %s: change the measure, or a repeat.",
+                               below == 0 ? "is "
+                                          : arena_printf(arena, "are %lld, %s, and ", (long long)below,
+                                                         width_words(joint, (double)below)),
+                               (long long)above, width_words(joint, (double)above));
     diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
              arena_printf(arena,
                           "No count near %.0f stitches suits %s: it must be a multiple of %lld%s.", target,
@@ -226,18 +223,7 @@ static void caution_reach(const struct joint *joint, const struct joint_stage *s
                           stage->model.nrules > 0 && joint->builder->project->worked.value == WORKED_FLAT
                               ? ", side stitches added"
                               : ""),
-             instead     ? instead
-             : below > 0 ? arena_printf(arena,
-                                      "The nearest are %lld, %s, and %lld, %s: change the measure, or a "
-                                      "repeat.",
-                                      (long long)below,
-                                      builder_length(joint->builder, (double)below / per_in),
-                                      (long long)above,
-                                      builder_length(joint->builder, (double)above / per_in))
-                       : arena_printf(arena,
-                                      "The nearest is %lld, %s: change the measure, or a repeat.",
-                                      (long long)above,
-                                      builder_length(joint->builder, (double)above / per_in)));
+             instead);
 }
 
 /* --- a count that stands, and a band that is to have it and cannot ----------------------------- */
@@ -361,30 +347,34 @@ static bool suits_fixed(const struct joint *joint, const struct joint_stage *sta
     return true;
 }
 
+/* What is wrong with one stage, said. Returned: it has no count to follow. */
+static bool has_trouble(const struct joint *joint, const struct together_answer *answer, int index, double reach,
+                        double most)
+{
+    const struct joint_stage *stage = &joint->stages[index];
+    enum together_trouble trouble = answer->trouble[index];
+
+    if (!suits_fixed(joint, stage, most) || measures_clash(joint, stage, reach))
+        return true;
+    if (trouble == TOGETHER_HUGE)
+        builder_fault(joint->builder, DIAG_PLAN_SIZE, place_of(joint, stage),
+                      "These counts are past what can be solved together.",
+                      "Check the measures, and the repeats of the charts.");
+    else if (trouble == TOGETHER_NEVER && stage->nparts > 0)
+        fault_never(joint, stage);
+    else if (trouble == TOGETHER_BEYOND && stage->nparts > 0)
+        fault_beyond(joint, stage, answer, index, most);
+    else if (trouble == TOGETHER_FAR && stage->nparts > 0)
+        caution_reach(joint, stage, answer, index, reach);
+    return trouble == TOGETHER_HUGE || (stage->nparts > 0 && trouble != TOGETHER_FINE && trouble != TOGETHER_FAR);
+}
+
 bool joint_has_trouble(const struct joint *joint, const struct together_answer *answer, double reach,
                         double most)
 {
     bool trouble = false;
 
-    for (int i = 0; i < joint->nstages; i++) {
-        const struct joint_stage *stage = &joint->stages[i];
-
-        if (!suits_fixed(joint, stage, most) || measures_clash(joint, stage, reach)) {
-            trouble = true;
-        } else if (answer->trouble[i] == TOGETHER_NEVER && stage->nparts > 0) {
-            fault_never(joint, stage);
-            trouble = true;
-        } else if (answer->trouble[i] == TOGETHER_HUGE) {
-            builder_fault(joint->builder, DIAG_PLAN_SIZE, place_of(joint, stage),
-                          "These counts are past what can be solved together.",
-                          "Check the measures, and the repeats of the charts.");
-            trouble = true;
-        } else if (answer->trouble[i] == TOGETHER_BEYOND && stage->nparts > 0) {
-            fault_beyond(joint, stage, answer, i, most);
-            trouble = true;
-        } else if (answer->trouble[i] == TOGETHER_FAR && stage->nparts > 0) {
-            caution_reach(joint, stage, answer, i, reach);
-        }
-    }
+    for (int i = 0; i < joint->nstages; i++)
+        trouble = has_trouble(joint, answer, i, reach, most) || trouble;
     return trouble;
 }

@@ -6,21 +6,7 @@
 
 #include "base/arena.h"
 #include "together_parts.h"
-
-/* --- words and rules ------------------------------------------------------------------------------ */
-
-void joint_names_add(struct arena *arena, struct joint_names *names, const char *name)
-{
-    if (names->last)
-        names->before =
-            names->before ? arena_printf(arena, "%s, %s", names->before, names->last) : names->last;
-    names->last = name;
-}
-
-const char *joint_names_words(struct arena *arena, const struct joint_names *names)
-{
-    return names->before ? arena_printf(arena, "%s and %s", names->before, names->last) : names->last;
-}
+#include "words/say.h"
 
 struct count_rule joint_rib_rule(const struct builder *builder)
 {
@@ -129,14 +115,14 @@ int64_t plan_together_nearest(const struct builder *builder, const struct plan_b
     const struct cast_on *cast_on = &project->cast_on;
     struct arena *arena = builder->work->arena;
     struct count_rule *rules = arena_alloc(arena, (size_t)project->nparts + 1, sizeof *rules);
-    struct joint_names names = {NULL, NULL};
-    int lowest = lowest_of(builder, band->part), n = 0;
+    const char **names = arena_alloc(arena, (size_t)project->nparts + 1, sizeof *names);
+    int lowest = lowest_of(builder, band->part), n = 0, nnames = 0;
     struct count_set counts;
 
     if (counted_below(builder, lowest) < 0 && cast_on->rib.given &&
         cast_on->stitches_kind == RIB_SAME) {
         rules[n++] = joint_rib_rule(builder);
-        joint_names_add(arena, &names, "rib");
+        names[nnames++] = "rib";
     }
     for (int i = lowest; i < project->nparts; i++) {
         const struct plan_band *one;
@@ -150,9 +136,9 @@ int64_t plan_together_nearest(const struct builder *builder, const struct plan_b
         one = joint_band(builder, i);
         rules[n++] = joint_band_rule(one);
         if (one != band)
-            joint_names_add(arena, &names, one->name);
+            names[nnames++] = one->name;
     }
-    *sharers = joint_names_words(arena, &names);
+    *sharers = nnames > 0 ? say_list(arena, names, nnames) : NULL;
     counts = sizing_counts(rules, n);
     return sizing_nearest(&counts, target);
 }

@@ -8,6 +8,7 @@
 #include "base/diag.h"
 #include "base/work.h"
 #include "proofread_parts.h"
+#include "words/say.h"
 
 struct saying {
     struct work *work;
@@ -45,10 +46,8 @@ static const char *axis_words(struct work *work, const char *what, const char *m
 
 static const char *shift_words(struct work *work, bool round, const struct symmetry *shift)
 {
-    const char *rows = arena_printf(work->arena, "%d %s%s", shift->row, round ? "round" : "row",
-                                    shift->row == 1 ? "" : "s");
-    const char *columns =
-        arena_printf(work->arena, "%d stitch%s", shift->column, shift->column == 1 ? "" : "es");
+    const char *rows = say_rounds_count(work->arena, shift->row, round);
+    const char *columns = say_stitches(work->arena, shift->column);
 
     if (shift->row == 0)
         return arena_printf(work->arena, "the shift by %s", columns);
@@ -68,7 +67,7 @@ const char *proof_symmetry_words(struct work *work, const struct proof_chart *ch
                                  const struct symmetry *symmetry)
 {
     const struct symmetry_field *field = &chart->field;
-    const char *row = round ? "round" : "row", *rows = round ? "rounds" : "rows";
+    const char *row = say_rounds(round)->one, *rows = say_rounds(round)->many;
 
     switch (symmetry->kind) {
     case SYMMETRY_ACROSS:
@@ -101,7 +100,7 @@ static const char *partner_words(const struct saying *say, const struct proof_fa
     if (fault->partner_row == fault->row)
         return arena_printf(arena, "stitch %d", fault->partner_column + 1);
     return arena_printf(arena, "stitch %d of %s %d", fault->partner_column + 1,
-                        say->round ? "round" : "row", fault->partner_row + 1);
+                        say_rounds(say->round)->one, fault->partner_row + 1);
 }
 
 static void say_fault(const struct saying *say, const struct proof_fault *fault)
@@ -112,7 +111,7 @@ static void say_fault(const struct saying *say, const struct proof_fault *fault)
     note(say, DIAG_CHART_PARTNER, fault->row, fault->column,
          arena_printf(arena,
                       "%s %d, stitch %d has no partner: it is %s, and %s would have it %s, as %s is.",
-                      say->round ? "Round" : "Row", fault->row + 1, fault->column + 1,
+                      say_rounds(say->round)->One, fault->row + 1, fault->column + 1,
                       yarn_name(say, fault->yarn),
                       proof_symmetry_words(say->work, say->chart, say->round, broken),
                       yarn_name(say, fault->wanted), partner_words(say, fault)),
@@ -125,8 +124,8 @@ static const char *step_words(const struct saying *say, int rows, int columns, b
 {
     struct arena *arena = say->work->arena;
     int along = columns < 0 ? -columns : columns;
-    const char *stitches = arena_printf(arena, "%d stitch%s", along, along == 1 ? "" : "es");
-    const char *up = arena_printf(arena, "%d %s%s up", rows, say->round ? "round" : "row", rows == 1 ? "" : "s");
+    const char *stitches = say_stitches(arena, along);
+    const char *up = arena_printf(arena, "%s up", say_rounds_count(arena, rows, say->round));
 
     if (rows == 0)
         return arena_printf(arena, "%s along", stitches);
@@ -154,7 +153,7 @@ static const char *steps_words(const struct saying *say)
 static void say_hole(const struct saying *say, const struct proof_hole *hole)
 {
     struct arena *arena = say->work->arena;
-    const char *row = say->round ? "round" : "row";
+    const char *row = say_rounds(say->round)->one;
     const char *beside =
         hole->beside_row < 0
             ? ""
@@ -165,7 +164,7 @@ static void say_hole(const struct saying *say, const struct proof_hole *hole)
          arena_printf(arena,
                       "%s %d, stitch %d seems left out: round it single stitches of %s stand at regular "
                       "steps, %s%s.",
-                      say->round ? "Round" : "Row", hole->row + 1, hole->column + 1,
+                      say_rounds(say->round)->One, hole->row + 1, hole->column + 1,
                       yarn_name(say, hole->yarn),
                       steps_words(say), beside),
          hole->beside_row < 0
@@ -185,7 +184,7 @@ static const char *colours_words(const struct saying *say, const struct row_slip
 static const char *slip_words(const struct saying *say, const struct row_slip *slip)
 {
     struct arena *arena = say->work->arena;
-    const char *row = say->round ? "round" : "row", *Row = say->round ? "Round" : "Row";
+    const char *row = say_rounds(say->round)->one, *Row = say_rounds(say->round)->One;
     int number = slip->row + 1, below = slip->row == 0 ? say->chart->field.grid->nrows : slip->row;
 
     switch (slip->kind) {
@@ -215,7 +214,7 @@ static const char *slip_words(const struct saying *say, const struct row_slip *s
 static const char *other_words(const struct saying *say, const struct row_slip *slip)
 {
     struct arena *arena = say->work->arena;
-    const char *row = say->round ? "round" : "row";
+    const char *row = say_rounds(say->round)->one;
     int number = slip->row + 1, below = slip->row == 0 ? say->chart->field.grid->nrows : slip->row;
 
     switch (slip->kind) {
@@ -250,9 +249,9 @@ static void say_slip(const struct saying *say)
                       slip_words(say, slip),
                       proof_symmetry_words(say->work, &mended, say->round, &slip->symmetry),
                       counted ? arena_printf(arena, " (of %d %ss then)", slip->nrows,
-                                             say->round ? "round" : "row")
+                                             say_rounds(say->round)->one)
                               : "",
-                      slip->agreeing, say->round ? "round" : "row",
+                      slip->agreeing, say_rounds(say->round)->one,
                       either ? arena_printf(arena, " So it would with %s.", other_words(say, &chart->slips[1]))
                              : ""),
          either ? "Look which of the two it is. Change that, or leave it if it is meant so."
@@ -278,7 +277,7 @@ static void say_row(const struct saying *say, int index)
          arena_printf(arena,
                       "%s %d%s repeats every %d stitches and does not meet itself where stitch %d "
                       "comes to stand beside stitch 1.",
-                      say->round ? "Round" : "Row", row->row + 1,
+                      say_rounds(say->round)->One, row->row + 1,
                       more > 0 ? arena_printf(arena, ", like %d more,", more) : "", row->period, ncols),
          arena_printf(arena, "%d or %d stitches would meet. Leave it if it is meant so.", below,
                       below + row->period));
@@ -291,7 +290,7 @@ static void say_gap(const struct saying *say, const struct proof_gap *gap)
                       "A line of %s ends at stitch %d of %s %d and begins again at stitch 1 of %s %d: "
                       "it does not meet over the join of the repeat.",
                       yarn_name(say, gap->yarn), say->chart->field.grid->ncols,
-                      say->round ? "round" : "row", gap->row + 1, say->round ? "round" : "row",
+                      say_rounds(say->round)->one, gap->row + 1, say_rounds(say->round)->one,
                       gap->other_row + 1),
          "Draw two repeats side by side to see it. Leave it if it is meant so.");
 }
@@ -304,8 +303,8 @@ static void say_gap_up(const struct saying *say, const struct proof_gap *gap)
          arena_printf(say->work->arena,
                       "A line of %s ends at stitch %d of %s %d and begins again at stitch %d of %s 1 "
                       "above it: it does not meet where the chart is worked again upwards.",
-                      yarn_name(say, gap->yarn), gap->row + 1, say->round ? "round" : "row", nrows,
-                      gap->other_row + 1, say->round ? "round" : "row"),
+                      yarn_name(say, gap->yarn), gap->row + 1, say_rounds(say->round)->one, nrows,
+                      gap->other_row + 1, say_rounds(say->round)->one),
          "Draw one chart above the other to see it. Leave it if it is meant so.");
 }
 
@@ -320,7 +319,7 @@ static void say_stray(const struct saying *say, const struct proof_stray *stray)
          arena_printf(say->work->arena,
                       "%s %d, stitch %d stands alone: none of the eight round it is %s, as hardly "
                       "anywhere else in the chart.",
-                      say->round ? "Round" : "Row", stray->row + 1, stray->column + 1,
+                      say_rounds(say->round)->One, stray->row + 1, stray->column + 1,
                       yarn_name(say, yarn)),
          "Change it, or leave it if it is meant so.");
 }
@@ -338,7 +337,7 @@ static void say_shades(struct work *work, const struct project *project,
              arena_printf(work->arena,
                           "%s and %s are %.0f %% apart in lightness and will read as one, as in %s %d "
                           "of %s, where they %s.",
-                          yarn->name, other->name, 100.0 * shades->apart, round ? "round" : "row",
+                          yarn->name, other->name, 100.0 * shades->apart, say_rounds(round)->one,
                           (alone ? shades->alone_row : shades->beside_row) + 1,
                           project->parts[shades->part].name,
                           alone ? "are the only two" : "stand beside each other"),

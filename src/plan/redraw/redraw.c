@@ -36,7 +36,7 @@ static void judge_chart(struct redraw_job *job)
     if (drawn->ncols > RESIZE_SIDE_MAX || drawn->nrows > RESIZE_SIDE_MAX)
         job->why = arena_printf(arena, "the chart of %s has %d stitches and %d %s; up to %d of each are redrawn.",
                                 job->old->name, drawn->ncols, drawn->nrows,
-                                job->plan->round ? "rounds" : "rows", RESIZE_SIDE_MAX);
+                                say_rounds(job->plan->round)->many, RESIZE_SIDE_MAX);
     else if (has_empty_squares(drawn))
         job->why = arena_printf(arena,
                                 "the chart of %s has empty squares: shaping is not redrawn. Chart one repeat "

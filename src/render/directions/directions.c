@@ -2,6 +2,7 @@
 #include "directions.h"
 
 #include "render/render.h"
+#include "words/say.h"
 
 #include <string.h>
 
@@ -16,7 +17,7 @@ struct pending { /* words waiting to be put, in case the next row's are the same
 
 static void put_pending(const struct page *page, const struct pending *pending)
 {
-    const char *numbers = words_format(page, "%s%s %s", page->plan->round ? "Round" : "Row",
+    const char *numbers = words_format(page, "%s%s %s", say_rounds(page->plan->round)->One,
                                        pending->from == pending->to ? "" : "s",
                                        words_range(page, pending->from + 1, pending->to + 1));
     int column = LINE_AT + text_columns(numbers);
@@ -86,7 +87,7 @@ static const char *rounds_of(const struct page *page, const struct plan_band *ba
 
 static void head_band(const struct page *page, const struct plan_band *band)
 {
-    const char *name = page->plan->round ? "rounds" : "rows";
+    const char *name = say_rounds(page->plan->round)->many;
 
     page_gap(page);
     text_add(page->out, page->style->colour ? "\033[1m" : "");
@@ -225,7 +226,7 @@ static void say_how(const struct page *page)
     page_say(page, LINE_AT,
              words_format(page, "Chart %s are counted from the bottom; the number in brackets is "
                                 "all the stitches of the %s.%s",
-                          round ? "rounds" : "rows", words_round(page),
+                          say_rounds(round)->many, words_round(page),
                           round ? " Knit every round."
                                 : " The words are in the order you work: right-side rows are read "
                                   "from right to left, wrong-side rows from left to right."));
@@ -261,7 +262,7 @@ void render_directions(struct work *work, const struct plan *plan,
     const char *title = *plan->title ? plan->title : plan->project_name;
 
     text_add(out, style->colour ? "\033[1m" : "");
-    text_wrap(out, words_format(&page, "%s: the %s in words", title, plan->round ? "rounds" : "rows"),
+    text_wrap(out, words_format(&page, "%s: the %s in words", title, say_rounds(plan->round)->many),
               0, 2, style->width);
     text_add(out, style->colour ? "\033[0m\n\n" : "\n\n");
     directions_add(&page);

@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "parts.h"
+#include "words/say.h"
 
 static const double TITLE_MM = 4.2, WORDS_MM = 2.9, SMALL_MM = 2.6;
 static const double LINE_MM = 5.4, CLOSE_MM = 3.9; /* CLOSE: of one entry */
@@ -101,7 +102,7 @@ double draw_head(struct drawing *drawing)
              words_format(page, "Drawn for %s stitches and %s %s to %s, %s.",
                           words_decimal(page, gauge->per_in * per, decimals),
                           words_decimal(page, gauge->rows_per_in * per, decimals),
-                          drawing->plan->round ? "rounds" : "rows", cm ? "10 cm" : "the inch",
+                          say_rounds(drawing->plan->round)->many, cm ? "10 cm" : "the inch",
                           scale_words(drawing)));
     return 16;
 }

@@ -9,6 +9,7 @@
 #include "base/work.h"
 #include "parts.h"
 #include "redraw.h"
+#include "words/say.h"
 
 static const double TITLE_MM = 4.2, WORDS_MM = 2.9, SMALL_MM = 2.6, CAPTION_MM = 3.2;
 static const double LINE_MM = 5.4, CLOSE_MM = 3.9;
@@ -119,7 +120,7 @@ static const char *gauge_words(const struct pair *pair, bool new)
     return words_format(&pair->page, "%s stitches, %s %s to %s",
                         words_decimal(&pair->page, per / wide_mm(pair, new), cm ? 1 : 2),
                         words_decimal(&pair->page, per / high_mm(pair, new), cm ? 1 : 2),
-                        pair->plan->round ? "rounds" : "rows", cm ? "10 cm" : "the inch");
+                        say_rounds(pair->plan->round)->many, cm ? "10 cm" : "the inch");
 }
 
 /* Above a chart: which it is, its counts, its finished size, its gauge. */

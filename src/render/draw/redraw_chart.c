@@ -7,6 +7,7 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "redraw.h"
+#include "words/say.h"
 
 static void add_stitches(const struct plan_redraw *redraw, const struct grid *grid, int row, struct text *out)
 {
@@ -21,7 +22,7 @@ void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redra
     bool barred = band->left.ncols + band->right.ncols > 0;
 
     text_addf(out, "; %s, redrawn from %s: %d stitches by %d %s.\n", band->name, redraw->old->chart_name,
-              chart->ncols, chart->nrows, plan->round ? "rounds" : "rows");
+              chart->ncols, chart->nrows, say_rounds(plan->round)->many);
     for (int y = 0; y < plan->piece.nyarns; y++)
         if (redraw->mark_chosen[y])
             text_addf(out, "; mark = %s under [yarn %s].\n", redraw->mark[y], plan->piece.yarns[y].name);

@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "text_parts.h"
+#include "words/say.h"
 
 static const char *yarn_name(const struct text_chart *chart, int yarn)
 {
@@ -178,7 +179,7 @@ static void add_alike(const struct text_chart *chart, struct text *words, int64_
 /* Row by row upwards, those with a sign that does not say which strand. */
 static void list_shared(struct text_chart *chart)
 {
-    const char *round = chart->drawing->plan->round ? "Round" : "Row";
+    const char *round = say_rounds(chart->drawing->plan->round)->One;
 
     for (int64_t i = 0; i < chart->ncaught;) {
         int row = chart->caught[i].row;

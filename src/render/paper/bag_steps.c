@@ -8,6 +8,7 @@
 #include "render/draw/draw.h"
 #include "parts.h"
 #include "render/report/report.h"
+#include "words/say.h"
 
 static const double WIDTH = SHEET_PAGE_WIDTH_MM;
 static const double NEEDLE_TO = 132, ROUNDS_TO = 150;
@@ -62,7 +63,7 @@ static void put_step_heads(struct bag *bag)
 
     type_put_line(bag->sheet, NEEDLE_TO, bag->y_mm, 20, size, SHEET_END, "needle");
     type_put_line(bag->sheet, ROUNDS_TO, bag->y_mm, 17, size, SHEET_END,
-                  bag->page->plan->round ? "rounds" : "rows");
+                  say_rounds(bag->page->plan->round)->many);
     type_put_line(bag->sheet, WIDTH, bag->y_mm, 38, size, SHEET_END, "height");
     bag->y_mm += type_leading_mm(size);
 }

@@ -7,6 +7,7 @@
 #include "base/work.h"
 #include "parts.h"
 #include "render/report/report.h"
+#include "words/say.h"
 
 static const double SIZE_MM = 3.5, TITLE_MM = 5.6, NAME_ROOM_MM = 62;
 static const double PLACES_SIZE_MM = 3.2; /* they are many, and looked up */
@@ -251,7 +252,7 @@ static void put_flowing(struct lesson *lesson, const char *words, bool bold)
 static void put_map(struct lesson *lesson, const struct catch_map *map, const char *heading)
 {
     const struct page *page = page_of(lesson);
-    const char *row = page->plan->round ? "Round" : "Row";
+    const char *row = say_rounds(page->plan->round)->One;
     int rows, put = 0;
 
     if (!map || !map->mark || map->count == 0)

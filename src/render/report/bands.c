@@ -5,6 +5,7 @@
 #include <inttypes.h>
 
 #include "report.h"
+#include "words/say.h"
 
 static void entry_stitches(const struct page *page, const struct plan_band *band)
 {
@@ -40,7 +41,7 @@ static void entry_rows(const struct page *page, const struct plan_band *band)
                                            words_rounds(page, rows))
                             : "";
 
-    page_entry(page, page->plan->round ? "rounds" : "rows",
+    page_entry(page, say_rounds(page->plan->round)->many,
                words_format(page, "%s in the chart%s: numbers %s of the piece", chart, times,
                             words_range(page, band->first_round, band->first_round + rows - 1)));
 }

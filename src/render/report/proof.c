@@ -110,7 +110,7 @@ static void put_strays(const struct page *page, const struct proof_chart *chart)
     else
         page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
     if (chart->nslips > 0)
-        page_entry(page, page->plan->round ? "rounds" : "rows",
+        page_entry(page, say_rounds(page->plan->round)->many,
                    words_format(page, "a whole %s breaks a symmetry, noted", words_round(page)));
     if (chart->nholes > 0)
         page_entry(page, "seeding",

@@ -24,7 +24,7 @@ static const char *yarn_words(const struct page *page, uint8_t yarn)
 /* "Round 20, stitch 5 is straw and stitch 11 bark." */
 static void say_slip(const struct page *page, const struct proof_fault *fault)
 {
-    const char *round = page->plan->round ? "round" : "row";
+    const char *round = words_round(page);
     const char *partner = fault->partner_row < 0 ? "beyond the edge the ground is"
                           : fault->partner_row == fault->row
                               ? words_format(page, "stitch %d is", fault->partner_column + 1)
@@ -32,7 +32,7 @@ static void say_slip(const struct page *page, const struct proof_fault *fault)
                                              fault->partner_row + 1);
 
     page_item(page, 2, "-",
-              words_format(page, "%s %d: stitch %d is %s, %s %s%s.", page->plan->round ? "Round" : "Row",
+              words_format(page, "%s %d: stitch %d is %s, %s %s%s.", say_rounds(page->plan->round)->One,
                            fault->row + 1, fault->column + 1, yarn_words(page, fault->yarn), partner,
                            yarn_words(page, fault->wanted), fault->likely ? "; likely the first is the slip" : ""));
 }
@@ -408,7 +408,7 @@ static void say_simpler_part(const struct saying *say, const struct redraw_simpl
                   words_format(page, "Chart %s %s: fewer runs of colour than before. %s %d had %d, and the new "
                                      "%s there have %d at most.",
                                simpler->count == 1 ? one : many, numbers_words(page, simpler->number, simpler->count),
-                               along ? page->plan->round ? "Round" : "Row" : "Stitch", simpler->worst + 1, simpler->was,
+                               along ? say_rounds(page->plan->round)->One : "Stitch", simpler->worst + 1, simpler->was,
                                many, simpler->now));
 }
 
@@ -505,7 +505,7 @@ static void say_file(const struct saying *say)
 }
 
 /* What the project says of the count, and what it is to say with the new chart. */
-static void say_count(const struct saying *say)
+static void say_counts(const struct saying *say)
 {
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
@@ -545,7 +545,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     page_gap(&say.page);
     say_area(&say);
     say_faults(&say);
-    say_count(&say);
+    say_counts(&say);
     say_file(&say);
     redraw_add_charts(&say.page, redraw);
 }
