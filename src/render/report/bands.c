@@ -5,7 +5,6 @@
 #include <inttypes.h>
 
 #include "report.h"
-#include "words/say.h"
 
 static void entry_stitches(const struct page *page, const struct plan_band *band)
 {

@@ -303,7 +303,7 @@ static void put_odd_balls(const struct page *page)
         page_sayf(page, NAME_AT,
                   "%s: no band hides a ball of another dye lot; if there is one, alternate two %s "
                   "of each lot.",
-                  words_yarns(page, nowhere, n), page->plan->round ? "rounds" : "rows");
+                  words_yarns(page, nowhere, n), say_rounds(page->plan->round)->many);
 }
 
 /* --- what to buy ----------------------------------------------------------------------------- */

@@ -153,7 +153,7 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
     const struct catch_map *map = band->outer ? band->outer : band->catches;
     const char *where = !band->outer ? "in each repeat"
                         : band->upwards > 1 ? "in the rows of the chart" : "in the band";
-    const char *rounds = page->plan->round ? "rounds" : "rows";
+    const char *rounds = say_rounds(page->plan->round)->many;
 
     if (map->stacked == 0 && map->doubled == 0 && map->touching == 0)
         page_sayf(
@@ -186,7 +186,7 @@ static void say_proof(const struct page *page, const struct plan_band *band)
     if (!band->placed_best)
         page_sayf(page, NAME_AT,
                   "Placed %s by %s, which is quick; placement = best looks at all %s together.",
-                  words_round(page), words_round(page), page->plan->round ? "rounds" : "rows");
+                  words_round(page), words_round(page), say_rounds(page->plan->round)->many);
     else if (band->outer && band->repeats == 1)
         page_say(page, NAME_AT, "The best that was found for a repeat with open edges.");
     else if (proof->proven)
@@ -349,7 +349,7 @@ void report_waiting(const struct page *page)
               "longer one is cut.",
               words_length(page, page->plan->carry_up_in),
               page->plan->round ? "start of the round" : "edge",
-              page->plan->round ? "rounds" : "rows");
+              say_rounds(page->plan->round)->many);
     for (int i = 0; i < piece->nyarns; i++)
         if (piece->yarns[i].carry.waits + piece->yarns[i].carry.cuts > 0)
             say_waits(page, &piece->yarns[i]);

@@ -32,7 +32,7 @@ static const char *needles(const struct page *page, const struct plan_gauge *gau
 
 static const char *gauge_words(const struct page *page, const struct plan_gauge *gauge)
 {
-    const char *rows = page->plan->round ? "rounds" : "rows";
+    const char *rows = say_rounds(page->plan->round)->many;
     const char *sts_in = words_decimal(page, gauge->per_in, 2);
     const char *rows_in = words_decimal(page, gauge->rows_per_in, 2);
     const char *sts_cm = words_decimal(page, gauge->per_in * 10.0 / CM_PER_IN, 1);

@@ -18,7 +18,7 @@ static void put_steps_head(const struct page *page)
 
     for (int i = 0; i < page->plan->piece.nsteps; i++)
         rows = rows || page->plan->piece.steps[i].rows > 0;
-    page_row(page, columns, "", "", "needle", !rows ? "" : page->plan->round ? "rounds" : "rows",
+    page_row(page, columns, "", "", "needle", !rows ? "" : say_rounds(page->plan->round)->many,
              rows ? "height" : "");
 }
 
@@ -95,7 +95,7 @@ static const char *shape_words(const struct page *page, const struct plan_step *
 static const char *band_words(const struct page *page, const struct plan_step *step)
 {
     const struct plan_band *band = &page->plan->piece.bands[step->band];
-    const char *rows = words_format(page, "chart %s %s", page->plan->round ? "rounds" : "rows",
+    const char *rows = words_format(page, "chart %s %s", say_rounds(page->plan->round)->many,
                                     words_range(page, 1, band->rows));
     const char *upwards =
         band->upwards > 1 ? words_format(page, ", worked %s", words_times(page, band->upwards)) : "";
