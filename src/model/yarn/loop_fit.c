@@ -122,20 +122,15 @@ static struct solver solver_open(const struct design *design)
     return solver;
 }
 
+/* What was not to be had is none to GSL. */
 static void solver_close(struct solver *solver)
 {
-    if (solver->matrix)
-        gsl_matrix_free(solver->matrix);
-    if (solver->covariance)
-        gsl_matrix_free(solver->covariance);
-    if (solver->weight)
-        gsl_vector_free(solver->weight);
-    if (solver->right)
-        gsl_vector_free(solver->right);
-    if (solver->value)
-        gsl_vector_free(solver->value);
-    if (solver->workspace)
-        gsl_multifit_linear_free(solver->workspace);
+    gsl_matrix_free(solver->matrix);
+    gsl_matrix_free(solver->covariance);
+    gsl_vector_free(solver->weight);
+    gsl_vector_free(solver->right);
+    gsl_vector_free(solver->value);
+    gsl_multifit_linear_free(solver->workspace);
 }
 
 static bool solver_ready(const struct solver *solver)

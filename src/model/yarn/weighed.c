@@ -24,7 +24,7 @@ double weighed_mean(const struct weighed_belief *belief, const double *row)
 }
 
 /* scratch = C row; the row goes with it. */
-static double spread(const struct weighed_belief *belief, const double *row, double *scratch)
+double weighed_variance(const struct weighed_belief *belief, const double *row, double *scratch)
 {
     size_t n = (size_t)belief->n;
     gsl_matrix_const_view covariance = gsl_matrix_const_view_array(belief->covariance, n, n);
@@ -37,16 +37,11 @@ static double spread(const struct weighed_belief *belief, const double *row, dou
     return fmax(variance, 0.0);
 }
 
-double weighed_variance(const struct weighed_belief *belief, const double *row, double *scratch)
-{
-    return spread(belief, row, scratch);
-}
-
 struct weighed_surprise weighed_take(struct weighed_belief *belief, const double *row, double seen,
                                      double sd, double *scratch)
 {
     size_t n = (size_t)belief->n;
-    double variance = spread(belief, row, scratch) + sd * sd;
+    double variance = weighed_variance(belief, row, scratch) + sd * sd;
     struct weighed_surprise surprise = {seen - weighed_mean(belief, row), sqrt(variance)};
     gsl_matrix_view covariance = gsl_matrix_view_array(belief->covariance, n, n);
     gsl_vector_view mean = gsl_vector_view_array(belief->mean, n);

@@ -76,6 +76,16 @@ static struct spot spot_of(const struct weighed *all, const struct given_weighin
     return spot;
 }
 
+/* A band done so many times comes before the whole of it. */
+static bool is_before(const struct spot *a, const struct spot *b)
+{
+    if (a->piece != b->piece)
+        return a->piece < b->piece;
+    if (a->step != b->step || a->time == 0)
+        return a->step < b->step;
+    return b->time == 0 || a->time < b->time;
+}
+
 static int number_of(const struct weighed *all, int spot)
 {
     return (int)(all->given[spot] - all->builder->project->weighing) + 1;
@@ -94,7 +104,7 @@ static void find_spots(struct weighed *all)
         all->given[n] = given;
         all->spot[n] = spot_of(all, given);
         all->nspots++;
-        if (n > 0 && weighed_before(&all->spot[n], &all->spot[n - 1]))
+        if (n > 0 && is_before(&all->spot[n], &all->spot[n - 1]))
             builder_fault(all->builder, DIAG_WEIGHED_ORDER, given->left.at,
                           arena_printf(all->builder->work->arena,
                                        "Weighing %d comes earlier in the knitting than weighing %d, "

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Shared by plan_weighed*.c alone: the weighings in order of knitting, and the belief they narrow.
+ * Shared by weighed*.c alone: the weighings in order of knitting, and the belief they narrow.
  *
  * Weights are those of the yarn itself, in grams; the unknowns are the parts by which each cause
  * may be out (0: as the plan has it), the start of each yarn in grams, and the hands between
@@ -35,7 +35,7 @@ struct weighed {
     struct weighed_belief before, belief; /* by the swatch; with every reading taken so far */
     double scale_step_g;
     double *row, *scratch;      /* [belief.n] */
-    struct scale_yarn *scale;     /* by yarn */
+    struct scale_yarn *scale;   /* by yarn */
     double chi_square;
     int nsurprises;
     struct plan_weighed *out;
@@ -49,12 +49,10 @@ void weighed_set_use(const struct weighed *all, int yarn, const struct spot *fro
                      const struct spot *to, double sign, double *row);
 int weighed_start_index(const struct weighed *all, int yarn);
 struct spot weighed_begin(void);
-struct spot weighed_end(const struct weighed *all);
-bool weighed_before(const struct spot *a, const struct spot *b);
 
-/* yarn/weighed_belief.c: before any weighing. starts[]: told. */
+/* Before any weighing. */
 struct weighed_belief weighed_belief_make(const struct weighed *all);
-/* yarn/weighed_moved.c */
+/* With all of them taken: each yarn to the end, what should be left on the way, and what is short. */
 void weighed_look_ahead(struct weighed *all);
 
 #endif
