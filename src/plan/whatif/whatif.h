@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Parts of the plan: what another gauge, size or setting would do.
+ * Parts of the plan: what another gauge, size, setting or way of working would do.
  */
 #ifndef STRANDWISE_PLAN_WHATIF_H
 #define STRANDWISE_PLAN_WHATIF_H
@@ -79,6 +79,68 @@ struct plan_size {
     int furthest;             /* band furthest from what is wanted */
     int same_as;              /* an earlier size on the same stitches throughout; -1: none */
     struct plan_try at;       /* name: that of the size */
+};
+
+/* A colour in some rows, stranded or sewn on: all their copies in all pieces. */
+struct plan_duplicate_way {
+    double own_m, all_m;  /* yarn of the colour, and of all that are in the rows */
+    int64_t catches;      /* fewest */
+    int64_t rows_three;   /* rows worked with three colours or more */
+    double hours;
+};
+struct plan_duplicate_row {
+    int row;              /* of the chart */
+    int under;            /* yarn that lies under the stitches sewn on */
+    int64_t stitches;     /* of the colour */
+    struct plan_duplicate_way stranded, sewn; /* without what belongs to no row */
+};
+
+/* Rows one after another that are alike in all figures, together. */
+struct plan_duplicate_group {
+    int first_row, last_row; /* of the chart */
+    int64_t stitches;
+    struct plan_duplicate_way stranded, sewn;
+};
+
+enum duplicate_verdict { DUPLICATE_STRAND, DUPLICATE_SEW, DUPLICATE_EITHER };
+
+/* A colour of a band that could be stranded or sewn on afterwards in some of its rows. Or of the
+ * whole piece: the same in all its bands at once. */
+struct plan_duplicate {
+    int band;             /* -1: of the whole piece, and no rows */
+    int yarn;
+    bool sewn_now;        /* the project has it sewn on */
+    bool all_rows;        /* they are all the rows in which the band has it */
+    struct plan_duplicate_row *rows;
+    int nrows;
+    struct plan_duplicate_group *groups; /* the same rows */
+    int ngroups;
+    int64_t stitches, spots;
+    struct plan_duplicate_way stranded, sewn; /* those rows together, and: */
+    struct plan_duplicate_way stranded_apart, sewn_apart; /* of those, what belongs to no row: travel
+                             and tails of the spots; waits, tails and edges that the other way has not */
+    double saved_m, saved_hours; /* by sewing; below 0: by stranding */
+    int64_t saved_catches, saved_rows_three;
+    enum duplicate_verdict verdict; /* by time; EITHER where too little lies between */
+    bool notable;         /* worth being said; of the whole piece: besides what is said of its bands */
+    bool hinted;          /* of the whole piece: where three colours in a row, or a very long float, are
+                             spoken of, it is said whether sewing it on would pay */
+};
+
+/* Ground and pattern exchanged: in every band its two knitted yarns of most stitches, of equal ones
+ * the first; others in it, edges and all else as before. */
+struct plan_exchanged_band {
+    int band;
+    int ground, pattern;  /* yarns; ground has most stitches */
+    bool others;          /* there are others in it, which keep their places */
+};
+struct plan_exchanged {
+    struct plan_exchanged_band *bands; /* in which it is done */
+    int nbands;           /* 0: none, and no yarns either */
+    bool one_pair;        /* the same two yarns in all of them */
+    bool any_others;
+    bool same_balls;      /* to buy, of every yarn */
+    struct plan_yarn *yarns; /* as many as the piece has */
 };
 
 #endif
