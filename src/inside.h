@@ -5,11 +5,19 @@
 #ifndef STRANDWISE_INSIDE_H
 #define STRANDWISE_INSIDE_H
 
+#include "base/source.h"
 #include "plan/redraw/redraw.h"
 #include "run.h"
 
+struct file_list {
+    const struct strandwise_file *file;
+    int count;
+};
+
 struct strandwise {
     struct work work;
+    struct file_list list; /* files in memory, */
+    struct outside memory; /* and how they are found; where there are none: empty */
     struct run_checked checked; /* after strandwise_plan(), strandwise_ladder(): what there is */
     const struct plan_redraw *redraw;
     const char *why;

@@ -17,16 +17,11 @@
 
 /* --- files in memory ------------------------------------------------------------------ */
 
-struct list {
-    const struct strandwise_file *file;
-    int nfiles;
-};
-
 static enum file_found list_find(struct work *work, const char *name, size_t limit_bytes, struct file_got *got)
 {
-    const struct list *list = work->outside->data;
+    const struct file_list *list = work->outside->data;
 
-    for (int i = 0; i < list->nfiles; i++) {
+    for (int i = 0; i < list->count; i++) {
         const struct strandwise_file *file = &list->file[i];
 
         if (strcmp(file->name, name) != 0)
@@ -53,6 +48,7 @@ void strandwise_start(void)
 struct doing {
     struct strandwise *core;
     enum run_status status;
+    const struct file_list *list;
     const char *name;
     bool ladder;
     const struct redraw_asked *asked;
@@ -71,20 +67,23 @@ static enum run_status run(struct doing *doing, void (*body)(void *doing))
 static void begin(void *data)
 {
     struct doing *doing = data;
-    struct arena *arena = doing->core->work.arena;
-    struct strandwise *core = arena_alloc(arena, 1, sizeof *core);
+    struct strandwise *first = doing->core, *core = arena_alloc(first->work.arena, 1, sizeof *core);
 
-    *core = *doing->core;
+    *core = *first;
     core->why = "";
-    core->work.diagnostics = diagnostics_create(arena);
+    core->work.diagnostics = diagnostics_create(core->work.arena);
     core->work.tables = tables_load(&core->work);
+    if (doing->list) {
+        core->list = *doing->list;
+        core->memory = (struct outside){list_find, NULL, &core->list};
+        core->work.outside = &core->memory;
+    }
     doing->core = core;
 }
 
-struct strandwise *strandwise_begin_with(const struct outside *outside, size_t memory_bytes)
+static struct strandwise *begin_within(struct strandwise first, const struct file_list *list)
 {
-    struct strandwise first = {.work = {.arena = arena_create(memory_bytes), .outside = outside}};
-    struct doing doing = {.core = &first};
+    struct doing doing = {.core = &first, .list = list};
 
     if (first.work.arena && run(&doing, begin) == RUN_DONE && doing.core->work.tables)
         return doing.core;
@@ -92,27 +91,15 @@ struct strandwise *strandwise_begin_with(const struct outside *outside, size_t m
     return NULL;
 }
 
-static void take_list(void *data)
+struct strandwise *strandwise_begin_with(const struct outside *outside, size_t memory_bytes)
 {
-    struct doing *doing = data;
-    struct arena *arena = doing->core->work.arena;
-    struct outside *outside = arena_alloc(arena, 1, sizeof *outside);
-
-    *outside = *doing->core->work.outside;
-    outside->data = memcpy(arena_alloc(arena, 1, sizeof(struct list)), outside->data, sizeof(struct list));
-    doing->core->work.outside = outside;
+    return begin_within((struct strandwise){.work = {.arena = arena_create(memory_bytes), .outside = outside}}, NULL);
 }
 
 struct strandwise *strandwise_begin(const struct strandwise_file *files, int nfiles, size_t memory_bytes)
 {
-    const struct list list = {files, nfiles};
-    const struct outside outside = {list_find, NULL, &list};
-    struct doing doing = {.core = strandwise_begin_with(&outside, memory_bytes)};
-
-    if (!doing.core || run(&doing, take_list) == RUN_DONE)
-        return doing.core;
-    strandwise_end(doing.core);
-    return NULL;
+    return begin_within((struct strandwise){.work = {.arena = arena_create(memory_bytes)}},
+                        &(struct file_list){files, nfiles});
 }
 
 void strandwise_end(struct strandwise *core)

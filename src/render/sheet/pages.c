@@ -122,50 +122,49 @@ static void add_part(struct sheet_page *page, const struct sheet *sheet, struct 
     page->part[page->nparts++] = (struct sheet_part){sheet, window, x_mm, y_mm, 1, painted};
 }
 
-/* Ticks beside (x) and above (y) what stands on the next page too, each between two lines of the margin. */
-struct ticks {
-    double x[2], y[2];
-    int nx, ny;
+/* A stretch of a drawing that goes on over several pages, and how much of it stands on the next one too. */
+struct stretch {
+    double from_mm, length_mm, twice_mm;
+    bool begins, ends; /* nothing before it, behind it */
 };
 
-static void rule_ticks(struct sheet_page *page, const struct ticks *ticks, bool below, double bottom_mm)
+/* Where that part begins, from either end. Returned: how many. */
+static int tick_places(const struct stretch *stretch, double at_mm[2])
 {
-    struct sheet_item *path = sheet_add_path(page->margin, (struct sheet_shade){0, 0, 0}, 0.3);
-    double near = MARGIN_MM - 1, far = page->width_mm - MARGIN_MM + 1;
+    int n = 0;
 
-    path->square_ends = true;
-    for (int i = 0; i < ticks->nx; i++) {
-        sheet_move(page->margin, path, ticks->x[i], near - TICK_MM);
-        sheet_line(page->margin, path, ticks->x[i], near);
-        if (!below)
-            continue;
-        sheet_move(page->margin, path, ticks->x[i], bottom_mm + 1);
-        sheet_line(page->margin, path, ticks->x[i], bottom_mm + 1 + TICK_MM);
-    }
-    for (int i = 0; i < ticks->ny; i++) {
-        sheet_move(page->margin, path, near - TICK_MM, ticks->y[i]);
-        sheet_line(page->margin, path, near, ticks->y[i]);
-        sheet_move(page->margin, path, far, ticks->y[i]);
-        sheet_line(page->margin, path, far + TICK_MM, ticks->y[i]);
-    }
+    if (!stretch->begins)
+        at_mm[n++] = stretch->from_mm + stretch->twice_mm;
+    if (!stretch->ends)
+        at_mm[n++] = stretch->from_mm + stretch->length_mm - stretch->twice_mm;
+    return n;
 }
 
-/* Ticks in the margin where the next page is laid on: outside the drawing, so that nothing of it
- * is lost, at the line where that page's drawing begins. */
-static void mark_overlap(struct sheet_page *page, const struct tiling *tiling, int column, int row)
+/* Ticks in the margin, outside the drawing, so that nothing of it is lost. below: there too, else there is
+ * the foot. */
+static void put_ticks(struct sheet_page *page, const struct stretch *across, const struct stretch *down, bool below)
 {
-    double right = MARGIN_MM + tiling->width_mm, bottom = MARGIN_MM + tiling->height_mm;
-    struct ticks ticks = {.nx = 0};
+    struct sheet_item *path = sheet_add_path(page->margin, (struct sheet_shade){0, 0, 0}, 0.3);
+    double near = MARGIN_MM - 1, right = page->width_mm - MARGIN_MM + 1;
+    double under = down->from_mm + down->length_mm + 1, at[2];
+    int n = tick_places(across, at);
 
-    if (column > 0)
-        ticks.x[ticks.nx++] = MARGIN_MM + OVERLAP_MM;
-    if (column + 1 < tiling->across)
-        ticks.x[ticks.nx++] = right - OVERLAP_MM;
-    if (row > 0)
-        ticks.y[ticks.ny++] = MARGIN_MM + OVERLAP_MM;
-    if (row + 1 < tiling->down)
-        ticks.y[ticks.ny++] = bottom - OVERLAP_MM;
-    rule_ticks(page, &ticks, true, bottom);
+    path->square_ends = true;
+    for (int i = 0; i < n; i++) {
+        sheet_move(page->margin, path, at[i], near - TICK_MM);
+        sheet_line(page->margin, path, at[i], near);
+        if (!below)
+            continue;
+        sheet_move(page->margin, path, at[i], under);
+        sheet_line(page->margin, path, at[i], under + TICK_MM);
+    }
+    n = tick_places(down, at);
+    for (int i = 0; i < n; i++) {
+        sheet_move(page->margin, path, near - TICK_MM, at[i]);
+        sheet_line(page->margin, path, near, at[i]);
+        sheet_move(page->margin, path, right, at[i]);
+        sheet_line(page->margin, path, right + TICK_MM, at[i]);
+    }
 }
 
 /* Clear of the ticks, where there are any. */
@@ -223,14 +222,17 @@ static void put_foot(struct layout *layout, struct sheet_page *page, const struc
     }
 }
 
+/* Cut anywhere; a tick is where the drawing of the next page begins. */
 static void put_tile(struct sheet_page *page, const struct sheet *sheet, const struct tiling *tiling,
                      int column, int row)
 {
     double x = column * (tiling->width_mm - OVERLAP_MM), y = row * (tiling->height_mm - OVERLAP_MM);
+    struct stretch across = {MARGIN_MM, tiling->width_mm, OVERLAP_MM, column == 0, column + 1 == tiling->across};
+    struct stretch down = {MARGIN_MM, tiling->height_mm, OVERLAP_MM, row == 0, row + 1 == tiling->down};
 
     add_part(page, sheet, (struct sheet_window){x, y, x + tiling->width_mm, y + tiling->height_mm}, MARGIN_MM,
              MARGIN_MM, PAINT_ALL);
-    mark_overlap(page, tiling, column, row);
+    put_ticks(page, &across, &down, true);
 }
 
 /* --- a chart over several pages ------------------------------------------------------------ */
@@ -249,28 +251,6 @@ static struct chart_tile chart_tile(const struct sheet_chart *chart, const struc
     tile.end_col = (int)fmin(chart->ncols, tile.first_col + tiling->cols);
     tile.end_row = (int)fmin(chart->nrows, tile.first_row + tiling->rows);
     return tile;
-}
-
-/* Ticks where the stitches begin and end that stand on the next page too; below there would be the foot. */
-static void mark_twice(struct sheet_page *page, const struct sheet_chart *chart, const struct tiling *tiling,
-                       const struct chart_tile *tile)
-{
-    double left = MARGIN_MM + chart->x_mm, top = MARGIN_MM + OUTLINE_MM;
-    double across = (tile->end_col - tile->first_col) * chart->cell_width_mm;
-    double down = (tile->end_row - tile->first_row) * chart->cell_height_mm;
-    double beside = tiling->cols_twice * chart->cell_width_mm;
-    double above = tiling->rows_twice * chart->cell_height_mm;
-    struct ticks ticks = {.nx = 0};
-
-    if (tile->first_col > 0)
-        ticks.x[ticks.nx++] = left + beside;
-    if (tile->end_col < chart->ncols)
-        ticks.x[ticks.nx++] = left + across - beside;
-    if (tile->first_row > 0)
-        ticks.y[ticks.ny++] = top + above;
-    if (tile->end_row < chart->nrows)
-        ticks.y[ticks.ny++] = top + down - above;
-    rule_ticks(page, &ticks, false, 0);
 }
 
 /* The stitches of the page, and round them what belongs to its rows and columns. */
@@ -303,7 +283,12 @@ static void put_chart_tile(struct sheet_page *page, const struct sheet *sheet, c
         add_part(page, sheet, beside[i], at_x[i], at_y[i], PAINT_SHAPES);
         add_part(page, sheet, beside[i], at_x[i], at_y[i], PAINT_WORDS);
     }
-    mark_twice(page, chart, tiling, &tile);
+    put_ticks(page,
+              &(struct stretch){page_x, x2 - x, tiling->cols_twice * chart->cell_width_mm, tile.first_col == 0,
+                                tile.end_col == chart->ncols},
+              &(struct stretch){page_y, y2 - y, tiling->rows_twice * chart->cell_height_mm, tile.first_row == 0,
+                                tile.end_row == chart->nrows},
+              false);
 }
 
 /* Head and key together on a page, smaller where they would not have room. */
