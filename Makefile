@@ -14,8 +14,8 @@ PKG_CONFIG ?= pkg-config
 
 B := build
 
-# As many files at once as there are cores, unless the caller has said -j.
-ifeq ($(filter -j% --jobserver%,$(MAKEFLAGS)),)
+# As many files at once as there are cores, unless the caller has said -j, or is make.
+ifeq ($(MAKELEVEL)$(filter -j%,$(MAKEFLAGS)),0)
 MAKEFLAGS += -j$(shell nproc 2>/dev/null || echo 1)
 endif
 

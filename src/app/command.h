@@ -58,9 +58,17 @@ bool command_refuses_pdf(const struct arguments *arguments);
 /* Does the file's name promise another form than those (a list in words: "txt, json or pdf")? Says
  * so. --as decides whatever the name. */
 bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings);
-/* Does the name of -o FILE end so, in letters of either size? */
-bool command_name_ends(const struct arguments *arguments, const char *ending);
+/* Does the name end so, in letters of either size? */
 bool command_path_ends(const char *path, const char *ending);
+
+/* What is written, by --as or else as the file's name ends, of those allowed ("text json pdf"); where neither
+ * says: otherwise. FORM_NONE: --as says another. */
+enum form { FORM_NONE, FORM_TEXT, FORM_JSON, FORM_SVG, FORM_PDF, FORM_PNG };
+enum form command_form(const char *as, const char *path, const char *allowed, enum form otherwise);
+/* Sheets wished for, as SVG, PDF or PNG; and put where -o says. */
+enum run_status command_sheets(const struct arguments *arguments, struct strandwise_wish wish, enum form form,
+                               struct text *out);
+enum run_status command_put_sheets(const struct arguments *arguments, struct strandwise_wish wish, enum form form);
 
 /* A length with its unit, over nothing and up to 10,000 inches. */
 bool command_read_length(const char *text, struct rational *inches);

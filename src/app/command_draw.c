@@ -7,36 +7,15 @@
 
 #include "base/number.h"
 #include "command.h"
-#include "inside.h"
-#include "app/paper/paper.h"
-#include "render/draw/draw.h"
 
 static const double CELL_MIN_MM = 0.5, CELL_MAX_MM = 50.0;
 static const double MM_PER_IN = 25.4;
 static const double HAIR_MM = 1e-6; /* inches and back */
 
-enum form { FORM_TEXT, FORM_SVG, FORM_PDF, FORM_PNG, FORMS };
-
 struct request {
     enum form form;
     struct strandwise_wish wish;
 };
-
-/* A form by its word, or by the end of the file's name; in the window it is text. */
-static bool read_form(const struct arguments *arguments, bool to_file, enum form *form)
-{
-    static const char *const words[FORMS] = {"text", "svg", "pdf", "png"};
-    static const char *const ends[FORMS] = {"txt", "svg", "pdf", "png"};
-
-    *form = to_file ? FORM_SVG : FORM_TEXT;
-    for (int i = 0; i < FORMS; i++)
-        if (arguments->as ? strcmp(arguments->as, words[i]) == 0
-                          : to_file && command_name_ends(arguments, ends[i])) {
-            *form = (enum form)i;
-            return true;
-        }
-    return !arguments->as;
-}
 
 static bool read_cell(const char *word, struct request *request)
 {
@@ -73,7 +52,9 @@ static enum run_status read_request(const struct arguments *arguments, struct re
                                          .width = to_file ? 0 : arguments->window_columns,
                                          .colour = arguments->colour_out && !to_file,
                                          .true_colour = arguments->true_colour}};
-    if (!read_form(arguments, to_file, &request->form))
+    request->form = command_form(arguments->as, to_file ? arguments->out_path : NULL, "text svg pdf png",
+                                 to_file ? FORM_SVG : FORM_TEXT);
+    if (request->form == FORM_NONE)
         return command_usage("--as takes text, svg, pdf or png, not %s.", arguments->as);
     if (command_refuses_name(arguments, "a chart", "svg, pdf, png or txt"))
         return RUN_USAGE;
@@ -99,23 +80,6 @@ static enum run_status read_request(const struct arguments *arguments, struct re
     return RUN_DONE;
 }
 
-static enum run_status write_drawing(const struct arguments *arguments, const struct request *request)
-{
-    struct work *work = &arguments->core->work;
-    struct text text = text_create(work->arena);
-    struct sheets sheets;
-    enum run_status status =
-        command_told(arguments, strandwise_sheets(arguments->core, &request->wish, &sheets));
-    int fault;
-
-    if (status != RUN_DONE)
-        return status;
-    fault = request->form == FORM_PDF
-                ? paper_write_pdf(work, &sheets, &text)
-                : paper_write_png(draw_stack(work, sheets.sheet, sheets.count), &text);
-    return fault == 0 ? command_put(arguments, text.bytes, text.length) : RUN_FILE;
-}
-
 enum run_status command_draw(const struct arguments *arguments)
 {
     struct request request;
@@ -125,5 +89,6 @@ enum run_status command_draw(const struct arguments *arguments)
         status = strandwise_plan(arguments->core, arguments->word[0]);
     if (status != RUN_DONE)
         return status;
-    return request.form > FORM_SVG ? write_drawing(arguments, &request) : command_make(arguments, &request.wish);
+    return request.form == FORM_TEXT ? command_make(arguments, &request.wish)
+                                     : command_put_sheets(arguments, request.wish, request.form);
 }

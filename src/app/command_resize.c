@@ -16,12 +16,10 @@
 static const int64_t GAUGE_MOST = 30, GAUGE_LEAST = 1; /* to the inch, stitches or rows */
 enum { WIDTH_LEAST = 60, WIDTH_MOST = 100 };
 
-enum draw_form { DRAW_NOTHING, DRAW_SVG, DRAW_PDF, DRAW_PNG };
-
 struct request {
     struct redraw_asked asked;
     bool json, to_file, picture; /* picture: the chart as a PNG */
-    enum draw_form drawing;
+    enum form drawing; /* FORM_NONE: nothing is drawn */
 };
 
 /* --- the gauge --------------------------------------------------------------------------------- */
@@ -154,12 +152,8 @@ static enum run_status read_chart_name(const struct arguments *arguments, struct
 
 static enum run_status read_drawing(const struct arguments *arguments, struct request *request)
 {
-    static const char *const ends[] = {"svg", "pdf", "png"};
-
-    for (int i = 0; arguments->draw && i < 3; i++)
-        if (command_path_ends(arguments->draw, ends[i]))
-            request->drawing = (enum draw_form)(DRAW_SVG + i);
-    if (arguments->draw && request->drawing == DRAW_NOTHING)
+    request->drawing = command_form(NULL, arguments->draw, "svg pdf png", FORM_NONE);
+    if (arguments->draw && request->drawing == FORM_NONE)
         return command_usage("--draw draws old beside new: name a file that ends in .svg, .pdf or .png, not %s.",
                              arguments->draw);
     if (arguments->draw && request->to_file && strcmp(arguments->draw, arguments->out_path) == 0)
@@ -204,27 +198,6 @@ static enum run_status read_request(const struct arguments *arguments, struct re
 }
 
 /* --- what is written ---------------------------------------------------------------------------- */
-
-/* Status: 0, or -1 reported. */
-static enum run_status make_drawing(const struct arguments *arguments, enum draw_form form, struct text *out)
-{
-    const struct strandwise_wish wish = {.output = OUTPUT_REDRAW_DRAWING, .for_paper = form == DRAW_PDF};
-    struct work *work = &arguments->core->work;
-    struct sheets sheets;
-    enum run_status status;
-
-    if (form == DRAW_NOTHING)
-        return RUN_DONE;
-    status = strandwise_sheets(arguments->core, &wish, &sheets);
-    if (status != RUN_DONE)
-        return status;
-    if (form == DRAW_PDF)
-        return paper_write_pdf(work, &sheets, out) == 0 ? RUN_DONE : RUN_FILE;
-    if (form == DRAW_PNG)
-        return paper_write_png(draw_stack(work, sheets.sheet, sheets.count), out) == 0 ? RUN_DONE : RUN_FILE;
-    sheet_write_svg(draw_stack(work, sheets.sheet, sheets.count), out);
-    return RUN_DONE;
-}
 
 static enum run_status make_chart(const struct arguments *arguments, const struct request *request,
                                   struct text *out)
@@ -275,8 +248,9 @@ static enum run_status put_out(const struct arguments *arguments, const struct r
     struct text chart = text_create(work->arena), drawing = text_create(work->arena);
     enum run_status status = make_chart(arguments, request, &chart);
 
-    if (status == RUN_DONE)
-        status = make_drawing(arguments, request->drawing, &drawing);
+    if (status == RUN_DONE && request->drawing != FORM_NONE)
+        status = command_sheets(arguments, (struct strandwise_wish){.output = OUTPUT_REDRAW_DRAWING},
+                                request->drawing, &drawing);
     if (status != RUN_DONE)
         return status;
     if (request->to_file &&

@@ -18,6 +18,7 @@
 #include "inside.h"
 #include "outfile.h"
 #include "app/paper/paper.h"
+#include "render/draw/draw.h"
 #include "starter.h"
 
 enum run_status command_usage(const char *format, ...)
@@ -68,18 +69,38 @@ enum run_status command_make(const struct arguments *arguments, const struct str
     return status == RUN_DONE ? command_put(arguments, made.bytes, made.nbytes) : status;
 }
 
-/* Pages to print, as PDF. */
-static enum run_status print(const struct arguments *arguments, enum strandwise_output output)
+enum run_status command_sheets(const struct arguments *arguments, struct strandwise_wish wish, enum form form,
+                               struct text *out)
 {
     struct work *work = &arguments->core->work;
-    const struct strandwise_wish wish = {.output = output, .band = arguments->band};
-    struct text text = text_create(work->arena);
     struct sheets sheets;
-    enum run_status status = command_told(arguments, strandwise_sheets(arguments->core, &wish, &sheets));
+    enum run_status status;
 
+    wish.for_paper = form == FORM_PDF;
+    status = command_told(arguments, strandwise_sheets(arguments->core, &wish, &sheets));
     if (status != RUN_DONE)
         return status;
-    return paper_write_pdf(work, &sheets, &text) == 0 ? command_put(arguments, text.bytes, text.length) : RUN_FILE;
+    if (form == FORM_PDF)
+        return paper_write_pdf(work, &sheets, out) == 0 ? RUN_DONE : RUN_FILE;
+    if (form == FORM_PNG)
+        return paper_write_png(draw_stack(work, sheets.sheet, sheets.count), out) == 0 ? RUN_DONE : RUN_FILE;
+    sheet_write_svg(draw_stack(work, sheets.sheet, sheets.count), out);
+    return RUN_DONE;
+}
+
+enum run_status command_put_sheets(const struct arguments *arguments, struct strandwise_wish wish, enum form form)
+{
+    struct text text = text_create(arguments->core->work.arena);
+    enum run_status status = command_sheets(arguments, wish, form, &text);
+
+    return status == RUN_DONE ? command_put(arguments, text.bytes, text.length) : status;
+}
+
+/* Pages to print. */
+static enum run_status print(const struct arguments *arguments, enum strandwise_output output)
+{
+    return command_put_sheets(arguments, (struct strandwise_wish){.output = output, .band = arguments->band},
+                              FORM_PDF);
 }
 
 /* In colour where it goes to a terminal. */
@@ -118,18 +139,13 @@ bool command_path_ends(const char *path, const char *ending)
     return end && same_letters(end + 1, ending);
 }
 
-bool command_name_ends(const struct arguments *arguments, const char *ending)
-{
-    return arguments->out_path && command_path_ends(arguments->out_path, ending);
-}
-
 bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings)
 {
     static const char *const known[] = {"txt", "json", "pdf", "svg", "png", "jpg", "jpeg", "gif",
                                         "html", "doc", "docx", "odt", "csv", "xls", "xlsx"};
 
-    for (size_t i = 0; !arguments->as && i < sizeof known / sizeof known[0]; i++)
-        if (command_name_ends(arguments, known[i]) && !strstr(endings, known[i])) {
+    for (size_t i = 0; !arguments->as && arguments->out_path && i < sizeof known / sizeof known[0]; i++)
+        if (command_path_ends(arguments->out_path, known[i]) && !strstr(endings, known[i])) {
             command_usage("%s is not written as .%s: name a file that ends in %s.", what, known[i],
                           endings);
             return true;
@@ -137,48 +153,44 @@ bool command_refuses_name(const struct arguments *arguments, const char *what, c
     return false;
 }
 
-enum plan_form { PLAN_TEXT, PLAN_JSON, PLAN_PDF };
-
-/* By its word, or as the file's name ends. */
-static bool read_plan_form(const struct arguments *arguments, enum plan_form *form)
+enum form command_form(const char *as, const char *path, const char *allowed, enum form otherwise)
 {
-    static const char *const names[] = {"text", "json", "pdf"};
+    static const char *const words[] = {"", "text", "json", "svg", "pdf", "png"};
 
-    *form = PLAN_TEXT;
-    for (int i = PLAN_JSON; !arguments->as && i <= PLAN_PDF; i++)
-        if (command_name_ends(arguments, names[i]))
-            *form = (enum plan_form)i;
-    for (int i = 0; arguments->as && i < 3; i++)
-        if (strcmp(arguments->as, names[i]) == 0) {
-            *form = (enum plan_form)i;
-            return true;
-        }
-    return !arguments->as;
+    for (int i = FORM_TEXT; i <= FORM_PNG; i++)
+        if (strstr(allowed, words[i]) &&
+            (as ? strcmp(as, words[i]) == 0
+                : path && command_path_ends(path, i == FORM_TEXT ? "txt" : words[i])))
+            return (enum form)i;
+    return as ? FORM_NONE : otherwise;
+}
+
+static enum form plan_form(const struct arguments *arguments)
+{
+    return command_form(arguments->as, arguments->out_path, "text json pdf", FORM_TEXT);
 }
 
 bool command_plan_says_notes(const struct arguments *arguments)
 {
-    enum plan_form form;
-
-    return read_plan_form(arguments, &form) && form != PLAN_JSON;
+    return plan_form(arguments) != FORM_JSON;
 }
 
 enum run_status command_plan(const struct arguments *arguments)
 {
-    enum plan_form form;
+    enum form form = plan_form(arguments);
     enum run_status status;
 
-    if (!read_plan_form(arguments, &form))
+    if (form == FORM_NONE)
         return command_usage("--as takes text, json or pdf, not %s.", arguments->as);
     if (command_refuses_name(arguments, "a plan", "txt, json or pdf"))
         return RUN_USAGE;
-    if (form == PLAN_PDF && command_refuses_pdf(arguments))
+    if (form == FORM_PDF && command_refuses_pdf(arguments))
         return RUN_USAGE;
     status = strandwise_plan(arguments->core, arguments->word[0]);
     if (status != RUN_DONE)
         return status;
-    return form == PLAN_PDF ? print(arguments, OUTPUT_PAGES)
-                            : say(arguments, form == PLAN_JSON ? OUTPUT_JSON : OUTPUT_PLAN);
+    return form == FORM_PDF ? print(arguments, OUTPUT_PAGES)
+                            : say(arguments, form == FORM_JSON ? OUTPUT_JSON : OUTPUT_PLAN);
 }
 
 enum run_status command_directions(const struct arguments *arguments)
@@ -200,16 +212,15 @@ enum run_status command_check(const struct arguments *arguments)
 
 enum run_status command_ladder(const struct arguments *arguments)
 {
-    bool json = arguments->as ? strcmp(arguments->as, "json") == 0
-                              : command_name_ends(arguments, "json");
+    enum form form = command_form(arguments->as, arguments->out_path, "text json", FORM_TEXT);
     enum run_status status;
 
-    if (arguments->as && !json && strcmp(arguments->as, "text") != 0)
+    if (form == FORM_NONE)
         return command_usage("--as takes text or json here, not %s.", arguments->as);
     if (command_refuses_name(arguments, "a ladder", "txt or json"))
         return RUN_USAGE;
     status = strandwise_ladder(arguments->core, arguments->word[0]);
-    return status == RUN_DONE ? say(arguments, json ? OUTPUT_JSON : OUTPUT_LADDER) : status;
+    return status == RUN_DONE ? say(arguments, form == FORM_JSON ? OUTPUT_JSON : OUTPUT_LADDER) : status;
 }
 
 enum run_status command_lesson(const struct arguments *arguments)

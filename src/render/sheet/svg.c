@@ -151,14 +151,12 @@ static void add_stroke(const struct sheet_item *item, struct text *out, struct s
     add_shade(out, "stroke", shade);
     add_attribute(out, "stroke-width", 100 * width_mm);
     if (dashed && item->dash_mm > 0) {
-        add_attribute(out, "stroke-dasharray", 100 * item->dash_mm);
-        if (item->gap_mm > 0) { /* into the quotation marks */
-            out->bytes[--out->length] = '\0';
-            text_add(out, " ");
+        text_add(out, " stroke-dasharray=\"");
+        add_number(out, 100 * item->dash_mm);
+        text_add(out, item->gap_mm > 0 ? " " : "");
+        if (item->gap_mm > 0)
             add_number(out, 100 * item->gap_mm);
-            text_add(out, "\"");
-        }
-        text_add(out, " stroke-linecap=\"butt\"");
+        text_add(out, "\" stroke-linecap=\"butt\"");
     } else if (!item->square_ends) {
         text_add(out, " stroke-linecap=\"round\" stroke-linejoin=\"round\"");
     }
