@@ -19,7 +19,7 @@ static int row_end(const struct plan_recolour *change, int i)
 static void add_ordinals(struct text *text, const struct plan_recolour *change, int from, int to)
 {
     for (int i = from; i < to; i++) {
-        text_add(text, i == from ? "" : i + 1 < to ? ", " : " and ");
+        text_add(text, say_link(i - from, to - from));
         words_add_ordinal(text, change->cells[i].column + 1);
     }
 }

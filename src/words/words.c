@@ -324,20 +324,12 @@ const char *words_times(const struct page *page, int64_t n)
     return words_format(page, "%" PRId64 WORDS_TIE "times", n);
 }
 
-void words_add_number(struct text *text, int64_t n)
-{
-    char digits[24];
-
-    snprintf(digits, sizeof digits, "%" PRId64, n);
-    text_add(text, digits);
-}
-
 void words_add_ordinal(struct text *text, int64_t n)
 {
     static const char *const ending[] = {"th", "st", "nd", "rd"};
     bool teen = n % 100 >= 11 && n % 100 <= 13;
 
-    words_add_number(text, n);
+    text_digits(text, n);
     text_add(text, n % 10 <= 3 && !teen ? ending[n % 10] : "th");
 }
 

@@ -80,8 +80,7 @@ const char *words_signed_percent(const struct page *page, double ratio); /* "+2.
 const char *words_grouped(const struct page *page, int64_t value);       /* "12,345" */
 const char *words_times(const struct page *page, int64_t n);   /* "once", "twice", "3 times" */
 const char *words_ordinal(const struct page *page, int64_t n); /* "5th" */
-/* Appended, without a copy: "5", "5th". */
-void words_add_number(struct text *text, int64_t n);
+/* Appended, without a copy: "5th". */
 void words_add_ordinal(struct text *text, int64_t n);
 const char *words_count(const struct page *page, int64_t n, const char *one, const char *many);
 /* "6 repeats of 12"; where the whole round became one chart: "5 repeats of 12 and 9 stitches of part

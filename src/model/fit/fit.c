@@ -99,13 +99,16 @@ static bool count_passes(const struct fitting *fitting, int64_t stitches)
     return stretch_reaches(inches_of(fitting, stitches) * pull_ratio(question), question->must_in);
 }
 
-/* Where neither count around the measure passes what it must: the first that does. */
-static void offer_passing(struct fitting *fitting)
+/* The counts around the measure; where neither passes what it must, the first that does too. */
+static void offer_counts(struct fitting *fitting)
 {
     const struct fit_question *question = fitting->question;
-    int64_t count = fitting->facts.above, more;
+    int64_t counts[OF_A_KIND], count = fitting->facts.above, more;
+    int ncounts = counts_nearest_first(fitting, counts);
     double need;
 
+    for (int i = 0; i < ncounts; i++)
+        add_remedy(fitting, FIT_ANOTHER_COUNT, counts[i]);
     if (!must_pass(question) || count_passes(fitting, count))
         return;
     need = stretch_stitches(question->must_in, rational_double(question->per_in), pull_ratio(question));
@@ -116,15 +119,6 @@ static void offer_passing(struct fitting *fitting)
     while (!count_passes(fitting, count))
         count += fitting->step;
     add_remedy(fitting, FIT_ANOTHER_COUNT, count);
-}
-
-static void offer_counts(struct fitting *fitting)
-{
-    int64_t counts[OF_A_KIND];
-    int ncounts = counts_nearest_first(fitting, counts);
-
-    for (int i = 0; i < ncounts; i++)
-        add_remedy(fitting, FIT_ANOTHER_COUNT, counts[i]);
 }
 
 static void offer_shaping(struct fitting *fitting)
@@ -238,15 +232,6 @@ static int64_t count_of_width(const struct fitting *fitting, int width)
     return stitches > 0 && is_nearer(fitting, stitches) ? stitches : 0;
 }
 
-/* The nearer to the target, and of equal ones the smaller change. */
-static bool is_better_change(const struct fitting *fitting, int64_t stitches, int64_t than)
-{
-    struct rational target = fitting->question->target_sts;
-
-    return stitches > 0 && (than == 0 || rational_compare(distance(target, stitches),
-                                                          distance(target, than)) < 0);
-}
-
 static enum remake_ends ends_of(const struct fit_question *question)
 {
     if (question->side_sts > 0)
@@ -269,7 +254,9 @@ static void offer_trim_and_pad(struct fitting *fitting)
             bool whole = sign > 0 || 4 * size <= question->repeat_sts;
             int64_t stitches = whole ? count_of_width(fitting, width) : 0;
 
-            if (!is_better_change(fitting, stitches, best_sts))
+            /* The nearer to the target, and of equal ones the smaller change. */
+            if (stitches == 0 || (best_sts > 0 && rational_compare(distance(question->target_sts, stitches),
+                                                                   distance(question->target_sts, best_sts)) >= 0))
                 continue;
             if (question->chart && !remake_find_columns(fitting->work, question->chart->repeat,
                                                         sign * size, ends_of(question), &found)) {
@@ -522,7 +509,6 @@ struct fit_answer *fit_answer(struct work *work, const struct fit_question *ques
         arena_alloc(work->arena, (size_t)FIT_KIND_COUNT * OF_A_KIND + 1, sizeof *fitting.remedies);
     if (look_around(&fitting)) {
         offer_counts(&fitting);
-        offer_passing(&fitting);
         offer_shaping(&fitting);
         offer_columns(&fitting);
         offer_trim_and_pad(&fitting);

@@ -23,29 +23,18 @@ struct grid remake_begin(struct work *work, const struct grid *grid, int first)
     return begun;
 }
 
-static int most_of(const int64_t count[GRID_YARNS_MAX])
-{
-    int most = 0;
-
-    for (int yarn = 1; yarn < GRID_YARNS_MAX; yarn++)
-        if (count[yarn] > count[most])
-            most = yarn;
-    return most;
-}
-
-static void count_row(const struct grid *grid, int row, int64_t count[GRID_YARNS_MAX])
-{
-    for (int column = 0; column < grid->ncols; column++)
-        if (grid_at(grid, row, column) < GRID_YARNS_MAX)
-            count[grid_at(grid, row, column)]++;
-}
-
 static uint8_t row_ground(const struct grid *grid, int row, int of_chart)
 {
     int64_t count[GRID_YARNS_MAX] = {0};
+    int most = 0;
 
-    count_row(grid, row, count);
-    return (uint8_t)(count[of_chart] > 0 ? of_chart : most_of(count));
+    for (int column = 0; column < grid->ncols; column++)
+        if (grid_at(grid, row, column) < GRID_YARNS_MAX)
+            count[grid_at(grid, row, column)]++;
+    for (int yarn = 1; yarn < GRID_YARNS_MAX; yarn++)
+        if (count[yarn] > count[most])
+            most = yarn;
+    return (uint8_t)(count[of_chart] > 0 ? of_chart : most);
 }
 
 bool remake_is_one_and_one(const struct grid *repeat, int row)

@@ -22,24 +22,27 @@ static bool is_plain_between(const struct plan_step *step)
     return step->kind == STEP_PLAIN && step->name[0] == '\0';
 }
 
+/* What is shaped beside a step, upwards (1) or downwards (-1). */
+static struct shaping shaped_beside(const struct plan_piece *piece, int at, int way)
+{
+    do
+        at += way;
+    while (at > 0 && at < piece->nsteps - 1 && is_plain_between(&piece->steps[at]));
+    return at >= 0 && at < piece->nsteps ? piece->steps[at].shaping : (struct shaping){0};
+}
+
 static struct look look_at(const struct plan_piece *piece, int band)
 {
     struct look look = {{0}, {0}, 0};
-    int at = 0, beside;
+    int at = 0;
 
     for (int i = 0; i < piece->nsteps; i++) {
         look.rows += piece->steps[i].rows;
         if (piece->steps[i].kind == STEP_BAND && piece->steps[i].band == band)
             at = i;
     }
-    for (beside = at - 1; beside > 0 && is_plain_between(&piece->steps[beside]);)
-        beside--;
-    if (beside >= 0 && piece->steps[beside].kind == STEP_SHAPE)
-        look.before = piece->steps[beside].shaping;
-    for (beside = at + 1; beside < piece->nsteps - 1 && is_plain_between(&piece->steps[beside]);)
-        beside++;
-    if (beside < piece->nsteps && piece->steps[beside].kind == STEP_SHAPE)
-        look.after = piece->steps[beside].shaping;
+    look.before = shaped_beside(piece, at, -1);
+    look.after = shaped_beside(piece, at, 1);
     return look;
 }
 

@@ -10,11 +10,6 @@
 #include "base/arena.h"
 #include "model/gauge/sizing.h"
 
-static bool is_flat(const struct builder *builder)
-{
-    return builder->project->worked.value == WORKED_FLAT;
-}
-
 /* A measure holds the edges too. */
 static struct rational target_sts(const struct builder *builder, const struct part_target *target)
 {
@@ -80,7 +75,7 @@ int plan_plain_count(struct builder *builder, const struct part *part, bool lowe
     count = rational_nearest(target_sts(builder, &target));
     if (has_same_rib(builder, lowest) && count > 0)
         count = sizing_rib_nearest(target_sts(builder, &target), cast_on->rib_knit, cast_on->rib_purl,
-                                   is_flat(builder));
+                                   builder->project->worked.value == WORKED_FLAT);
     if (count > 0 && count <= PLAN_STITCHES_MAX)
         return (int)count;
     fault_count(builder, part, count);

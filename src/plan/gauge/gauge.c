@@ -191,12 +191,6 @@ void plan_gauge_scale(struct builder *builder, struct rational ratio)
     builder->plain_per_in = per_in;
 }
 
-/* The next hundredth that is larger: 0.14 of 0.1398, 0.15 of 0.14. */
-static double hundredth_above(double value)
-{
-    return (floor(100 * value) + 1) / 100;
-}
-
 static void fault_small(struct builder *builder)
 {
     const struct plan_piece *piece = builder->piece;
@@ -208,8 +202,9 @@ static void fault_small(struct builder *builder)
                                "At %.4g stitches to %s, a limit of %.4g %s is less than one stitch.",
                                piece->gauge.per_in * (cm ? 10.0 / unit : 1.0),
                                cm ? "10 cm" : "the inch", piece->limit_in * unit, cm ? "cm" : "in"),
+                  /* The next hundredth that is larger: 0.14 of 0.1398, 0.15 of 0.14. */
                   arena_printf(builder->work->arena, "Write a limit of %.2f %s or more.",
-                               hundredth_above(unit / piece->gauge.per_in), cm ? "cm" : "in"));
+                               (floor(100 * (unit / piece->gauge.per_in)) + 1) / 100, cm ? "cm" : "in"));
 }
 
 void plan_limit_set(struct builder *builder)

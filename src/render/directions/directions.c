@@ -61,9 +61,8 @@ static const char *every_other(const struct page *page, int first, int upwards)
     struct text text = text_create(page->work->arena);
 
     for (int time = first; time <= upwards; time += 2) {
-        if (time > first)
-            text_add(&text, time + 2 > upwards ? " and " : ", ");
-        text_add(&text, words_ordinal(page, time));
+        text_add(&text, say_link((time - first) / 2, (upwards - first) / 2 + 1));
+        words_add_ordinal(&text, time);
     }
     return text.bytes;
 }
@@ -72,17 +71,9 @@ static const char *every_other(const struct page *page, int first, int upwards)
 static void add_both_times(const struct page *page, const struct plan_band *band)
 {
     for (int time = 0; time < 2; time++) {
-        page_say(page, LINE_AT,
-                 words_format(page, "The %s time up the chart:",
-                              every_other(page, time + 1, band->upwards)));
+        page_sayf(page, LINE_AT, "The %s time up the chart:", every_other(page, time + 1, band->upwards));
         add_rows(page, band, time);
     }
-}
-
-static const char *rounds_of(const struct page *page, const struct plan_band *band)
-{
-    return words_range(page, band->first_round,
-                       band->first_round + (int64_t)band->rows * band->upwards - 1);
 }
 
 static void head_band(const struct page *page, const struct plan_band *band)
@@ -91,17 +82,14 @@ static void head_band(const struct page *page, const struct plan_band *band)
 
     page_gap(page);
     text_add(page->out, page->style->colour ? "\033[1m" : "");
-    page_say(page, 0,
-             words_format(page, "Band %s, %s: %s" WORDS_TIE "%s of the piece", band->name,
-                          words_repeats_of(page, band), name, rounds_of(page, band)));
+    page_sayf(page, 0, "Band %s, %s: %s" WORDS_TIE "%s of the piece", band->name, words_repeats_of(page, band), name,
+              words_range(page, band->first_round, band->first_round + (int64_t)band->rows * band->upwards - 1));
     text_add(page->out, page->style->colour ? "\033[0m" : "");
     if (band->begin > 0)
-        page_say(page, LINE_AT,
-                 words_format(page, "The chart is begun with its stitch %d.", band->begin + 1));
+        page_sayf(page, LINE_AT, "The chart is begun with its stitch %d.", band->begin + 1);
     if (band->upwards > 1)
-        page_say(page, LINE_AT,
-                 words_format(page, "Work %s %s %s, one above the other.", name,
-                              words_range(page, 1, band->rows), words_times(page, band->upwards)));
+        page_sayf(page, LINE_AT, "Work %s %s %s, one above the other.", name,
+                  words_range(page, 1, band->rows), words_times(page, band->upwards));
 }
 
 static void add_band(const struct page *page, const struct plan_band *band)
@@ -155,12 +143,11 @@ static void say_underneath(const struct page *page)
 
     if (!has_stranded_rows(&page->plan->piece))
         return;
-    page_say(page, LINE_AT,
-             words_format(page,
-                          "Let the pattern yarn%s%s%s lie underneath the other from start to "
-                          "finish: the yarn below stands out a little more (common practice).",
-                          yarn >= 0 ? " (" : "", yarn >= 0 ? words_yarn(page, yarn) : "",
-                          yarn >= 0 ? ")" : ""));
+    page_sayf(page, LINE_AT,
+              "Let the pattern yarn%s%s%s lie underneath the other from start to "
+              "finish: the yarn below stands out a little more (common practice).",
+              yarn >= 0 ? " (" : "", yarn >= 0 ? words_yarn(page, yarn) : "",
+              yarn >= 0 ? ")" : "");
 }
 
 static void say_edges(const struct page *page)
@@ -168,21 +155,15 @@ static void say_edges(const struct page *page)
     const struct plan_cast_on *cast_on = &page->plan->piece.cast_on;
 
     if (cast_on->selvedge_sts > 0)
-        page_say(page, LINE_AT,
-                 words_format(page,
-                              "Besides, work %s at each end of every %s%s; the counts leave them "
-                              "out.",
-                              words_count(page, cast_on->selvedge_sts / 2, "edge stitch",
-                                          "edge stitches"),
-                              words_round(page),
-                              page->plan->edges == EDGE_TURN ? ", in the yarn in hand"
-                                                             : " in all its yarns"));
+        page_sayf(page, LINE_AT,
+                  "Besides, work %s at each end of every %s%s; the counts leave them out.",
+                  words_count(page, cast_on->selvedge_sts / 2, "edge stitch", "edge stitches"), words_round(page),
+                  page->plan->edges == EDGE_TURN ? ", in the yarn in hand" : " in all its yarns");
     if (cast_on->steek_sts > 0)
-        page_say(page, LINE_AT,
-                 words_format(page,
-                              "Besides, work the %d steek stitches at the end of every %s, in its "
-                              "yarns by turns; the counts leave them out.",
-                              cast_on->steek_sts, words_round(page)));
+        page_sayf(page, LINE_AT,
+                  "Besides, work the %d steek stitches at the end of every %s, in its "
+                  "yarns by turns; the counts leave them out.",
+                  cast_on->steek_sts, words_round(page));
 }
 
 /* A strand that is caught somewhere, for the example of how it is said. */
@@ -223,22 +204,20 @@ static void say_how(const struct page *page)
 {
     bool round = page->plan->round;
 
-    page_say(page, LINE_AT,
-             words_format(page, "Chart %s are counted from the bottom; the number in brackets is "
-                                "all the stitches of the %s.%s",
-                          say_rounds(round)->many, words_round(page),
-                          round ? " Knit every round."
-                                : " The words are in the order you work: right-side rows are read "
-                                  "from right to left, wrong-side rows from left to right."));
+    page_sayf(page, LINE_AT,
+              "Chart %s are counted from the bottom; the number in brackets is all the stitches of the %s.%s",
+              say_rounds(round)->many, words_round(page),
+              round ? " Knit every round."
+                    : " The words are in the order you work: right-side rows are read "
+                      "from right to left, wrong-side rows from left to right.");
     say_underneath(page);
     if (page->plan->piece.catches > 0)
-        page_say(page, LINE_AT,
-                 words_format(page,
-                              "\"catching %s behind the 5th\" means: hold that strand in behind the "
-                              "5th of those stitches, firmly but not tightly. A yarn that is new in a "
-                              "%s and caught before its first stitch is joined where the %s starts.",
-                              strand_caught(&page->plan->piece), words_round(page),
-                              words_round(page)));
+        page_sayf(page, LINE_AT,
+                  "\"catching %s behind the 5th\" means: hold that strand in behind the "
+                  "5th of those stitches, firmly but not tightly. A yarn that is new in a "
+                  "%s and caught before its first stitch is joined where the %s starts.",
+                  strand_caught(&page->plan->piece), words_round(page),
+                  words_round(page));
     if (has_joins(&page->plan->piece))
         page_say(page, LINE_AT,
                  "\"At each join\": where a repeat ends and the next begins in one yarn, as many "

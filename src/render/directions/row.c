@@ -33,10 +33,8 @@ static void add_catches_of(const struct page *page, struct text *text, const str
     for (int i = 0; i < run->ncatches; i++) {
         if (run->catches[i].strand != strand)
             continue;
-        if (done > 0)
-            text_add(text, done == count - 1 ? " and " : ", ");
+        text_add(text, say_link(done++, count));
         words_add_ordinal(text, run->catches[i].behind);
-        done++;
     }
 }
 
@@ -44,7 +42,7 @@ static void add_run(const struct page *page, struct text *text, const struct row
 {
     uint64_t said = 0;
 
-    words_add_number(text, run->stitches);
+    text_digits(text, run->stitches);
     text_add(text, WORDS_TIE);
     text_add(text, words_yarn(page, run->yarn));
     for (int i = 0; i < run->ncatches; i++) {
@@ -120,30 +118,15 @@ static void add_runs(const struct page *page, struct text *text, const struct ro
 static void add_count(const struct page *page, struct text *text, const struct plan_row *row)
 {
     text_add(text, " (");
-    words_add_number(text, row->stitches);
+    text_digits(text, row->stitches);
     if (row->join_stitches > 0) {
         text_add(text, ";" WORDS_TIE);
-        words_add_number(text, row->join_stitches);
+        text_digits(text, row->join_stitches);
         text_add(text, WORDS_TIE);
         text_add(text, words_yarn(page, row->join_yarn));
         text_add(text, WORDS_TIE "at" WORDS_TIE "each" WORDS_TIE "join");
     }
     text_add(text, ").");
-}
-
-static void add_yarn_names(const struct page *page, struct text *text, const struct plan_row *row)
-{
-    for (int i = 0; i < row->nyarns; i++) {
-        text_add(text, i > 0 ? ", " : "");
-        text_add(text, words_yarn(page, row->yarns[i]));
-    }
-}
-
-static const char *side_of(const struct page *page, const struct plan_row *row)
-{
-    if (page->plan->round)
-        return NULL;
-    return row->right_side ? "right side, knit" : "wrong side, purl";
 }
 
 /* "knit all cream (84)." */
@@ -171,12 +154,14 @@ static void add_tight(const struct page *page, struct text *text, const struct p
 
 static void add_several(const struct page *page, struct text *text, const struct plan_row *row)
 {
-    const char *side = side_of(page, row);
+    const char *side = page->plan->round ? "" : row->right_side ? "right side, knit; " : "wrong side, purl; ";
 
     text_add(text, " (");
-    text_add(text, side ? side : "");
-    text_add(text, side ? "; " : "");
-    add_yarn_names(page, text, row);
+    text_add(text, side);
+    for (int i = 0; i < row->nyarns; i++) {
+        text_add(text, i > 0 ? ", " : "");
+        text_add(text, words_yarn(page, row->yarns[i]));
+    }
     text_add(text, "): ");
     add_runs(page, text, row->before, row->nbefore);
     text_add(text, row->nbefore > 0 ? ", " : "");

@@ -82,11 +82,7 @@ static void head_sewn(const struct page *page, const struct plan_band *band)
                             : words_format(page, ", in each of the %d repeats%s", band->repeats,
                                            band->upwards > 1 ? ", each time up the chart" : "");
 
-    page_say(page, 2,
-             words_format(page,
-                          "After washing, duplicate stitch%s (columns of the repeat count from the "
-                          "right):",
-                          where));
+    page_sayf(page, 2, "After washing, duplicate stitch%s (columns of the repeat count from the right):", where);
 }
 
 int directions_add_sewn(const struct page *page, const struct plan_band *band, int limit)
