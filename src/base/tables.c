@@ -296,6 +296,11 @@ double tables_value(const struct tables *tables, const char *key)
     return tables_allowance(tables, key)->value;
 }
 
+struct rational tables_exact(const struct tables *tables, const char *key)
+{
+    return rational_millionths(tables_value(tables, key));
+}
+
 int tables_allowance_count(const struct tables *tables)
 {
     return tables->nallowances;

@@ -15,6 +15,8 @@
 
 #include <stdbool.h>
 
+#include "rational.h"
+
 struct source;
 struct work;
 
@@ -72,6 +74,7 @@ double table_number(const struct table *table, int row, const char *column);
  * must have them all; a key that no table has gives an allowance of NaN, named "". */
 const struct allowance *tables_allowance(const struct tables *tables, const char *key);
 double tables_value(const struct tables *tables, const char *key); /* its value */
+struct rational tables_exact(const struct tables *tables, const char *key); /* to the millionth */
 
 /* Allowances by number, to walk them. */
 int tables_allowance_count(const struct tables *tables);

@@ -15,10 +15,10 @@ static void clash(struct work *work, struct place at, const char *what, const ch
 static void check_measure(struct work *work, bool flat, const struct given_length *around,
                           const struct given_length *width)
 {
-    if (flat && around->given)
+    if (flat && rational_is_value(around->in))
         clash(work, around->at, "The piece is worked flat: it has a width, and no way around.",
               "Write width = instead, or worked = round in [project].");
-    if (!flat && width->given)
+    if (!flat && rational_is_value(width->in))
         clash(work, width->at, "The piece is worked in the round: it needs the way around it.",
               "Write around = (twice the width measured flat), or worked = flat in [project].");
 }
@@ -44,10 +44,10 @@ static void check_edges(struct work *work, const struct project *project, bool f
 
 static void check_pass(struct work *work, const struct given_length *must, bool flat, bool steek)
 {
-    if (must->given && flat)
+    if (rational_is_value(must->in) && flat)
         clash(work, must->at, "The piece is worked flat: nothing passes through it.",
               "Take \"must pass\" out, or write worked = round in [project].");
-    if (must->given && !flat && steek)
+    if (rational_is_value(must->in) && !flat && steek)
         clash(work, must->at, "The piece is cut open at the steek: it need not stretch to pass.",
               "Take \"must pass\" out, or the steek.");
 }
@@ -55,7 +55,7 @@ static void check_pass(struct work *work, const struct given_length *must, bool 
 /* Sizes are graded from the plan's own measure. */
 static void check_sizes(struct work *work, const struct project *project, bool flat)
 {
-    if (!project->sizes.given || (flat ? project->width.given : project->around.given))
+    if (project->sizes.count == 0 || rational_is_value((flat ? project->width : project->around).in))
         return;
     diag_add(work->diagnostics, DIAG_KEY_MISSING, project->sizes.at,
              "Sizes are graded from the measure the plan itself is for, and there is none.",
@@ -72,7 +72,7 @@ static void check_limit(struct work *work, const struct project *project)
     const struct given_length *leave = &project->leave_up_to, *catch = &project->catch_at;
     bool catch_last = catch->at.line > leave->at.line;
 
-    if (!leave->given || !catch->given)
+    if (!rational_is_value(leave->in) || !rational_is_value(catch->in))
         return;
     clash(work, catch_last ? catch->at : leave->at,
           arena_printf(work->arena,
@@ -87,17 +87,17 @@ static void check_cast_on(struct work *work, const struct project *project)
 {
     const struct cast_on *cast_on = &project->cast_on;
     /* A rib that was refused has a place of its own; one that is not there has the section's. */
-    bool rib = cast_on->rib.given || cast_on->rib.at.line != cast_on->at.line;
+    bool rib = cast_on->rib_rounds > 0 || cast_on->rib.at.line != cast_on->at.line;
     const char *todo = "Give the rib, like this: rib = knit 2 purl 2, 12 rounds. Or take this "
                        "line out.";
 
     if (rib)
         return;
-    if (cast_on->stitches.given)
+    if (cast_on->stitches_kind == RIB_COUNT)
         clash(work, cast_on->stitches.at, "There are rib stitches, but there is no rib.", todo);
-    if (cast_on->ratio.given)
+    if (cast_on->stitches_kind == RIB_RATIO)
         clash(work, cast_on->ratio.at, "There are rib stitches, but there is no rib.", todo);
-    if (cast_on->purl_yarn.given)
+    if (cast_on->purl_yarn.name)
         clash(work, cast_on->purl_yarn.at, "There is a yarn for the purls, but there is no rib.",
               todo);
 }
@@ -108,7 +108,7 @@ static void check_band_count(struct work *work, const struct part *part, bool fi
     struct arena *arena = work->arena;
     bool below = part->count.value == COUNT_AS_BELOW;
 
-    if (part->remedy.given && part->repeats.given)
+    if (part->remedy.word != REMEDY_NONE && part->repeats.value > 0)
         clash(work, part->remedy.at,
               arena_printf(arena, "Both \"repeats\" and \"remedy\" say how many stitches %s has.",
                            part->name),
@@ -117,10 +117,10 @@ static void check_band_count(struct work *work, const struct part *part, bool fi
                                  "Write repeats = %d, and take remedy out: it says no more than that.",
                                  part->remedy.repeats)
                   : "Keep one of them: a remedy goes with repeats = fit.");
-    if (below && (part->remedy.given || part->repeats.given))
+    if (below && (part->remedy.word != REMEDY_NONE || part->repeats.value > 0))
         clash(work, part->count.at,
               arena_printf(arena, "Both \"count\" and \"%s\" say how many stitches %s has.",
-                           part->remedy.given ? "remedy" : "repeats", part->name),
+                           part->remedy.word != REMEDY_NONE ? "remedy" : "repeats", part->name),
               "Keep one of them.");
     if (below && first)
         clash(work, part->count.at,
@@ -131,8 +131,8 @@ static void check_band_count(struct work *work, const struct part *part, bool fi
 
 static void check_part(struct work *work, const struct part *part)
 {
-    if (part->kind != PART_PLAIN || !part->on_needle.given ||
-        !(part->around.given || part->width.given))
+    if (part->kind != PART_PLAIN || part->on_needle.value == 0 ||
+        !(rational_is_value(part->around.in) || rational_is_value(part->width.in)))
         return;
     clash(work, part->on_needle.at,
           arena_printf(work->arena,
@@ -143,14 +143,14 @@ static void check_part(struct work *work, const struct part *part)
 
 static void check_bind_off(struct work *work, const struct project *project)
 {
-    if (project->bind_off.value == BIND_OFF_NONE && project->bind_off_yarn.given)
+    if (project->bind_off.value == BIND_OFF_NONE && project->bind_off_yarn.name)
         clash(work, project->bind_off_yarn.at, "Nothing is bound off, so no yarn is needed for it.",
               "Write bind-off = none, or name the bind-off: standard, sewn or cord.");
 }
 
 static void check_unravelled(struct work *work, const struct given_unravelled *row)
 {
-    if (row->given && row->stranded && row->yarn[0].index >= 0 &&
+    if (row->row_sts > 0 && row->stranded && row->yarn[0].index >= 0 &&
         row->yarn[0].index == row->yarn[1].index)
         clash(work, row->yarn[1].at, "Both yarns of the unravelled row are the same one.",
               "Name the two yarns of the row, each with its stitches and what it took.");
@@ -168,7 +168,7 @@ void check_project(struct work *work, const struct project *project,
         check_part(work, &project->parts[i]);
         check_pass(work, &project->parts[i].must_pass, flat, project->steek.value > 0);
         if (project->parts[i].kind == PART_BAND)
-            check_band_count(work, &project->parts[i], i == 0, project->cast_on.rib.given);
+            check_band_count(work, &project->parts[i], i == 0, project->cast_on.rib_rounds > 0);
     }
     check_pass(work, &project->must_pass, flat, project->steek.value > 0);
     check_sizes(work, project, flat);

@@ -77,7 +77,7 @@ static bool is_childs(const char *name)
 /* A limit as short as a child's. */
 static bool is_short(struct work *work, const struct given_length *limit)
 {
-    return limit->given &&
+    return rational_is_value(limit->in) &&
            rational_double(limit->in) <= tables_value(work->tables, "float_limit_child_in");
 }
 
@@ -85,7 +85,7 @@ void check_child(struct work *work, const struct project *project)
 {
     const struct given_sizes *sizes = &project->sizes;
 
-    if (!sizes->given || project->child.given || is_short(work, &project->leave_up_to) ||
+    if (sizes->count == 0 || project->child.said || is_short(work, &project->leave_up_to) ||
         is_short(work, &project->catch_at))
         return;
     for (int i = 0; i < sizes->count; i++) {

@@ -34,7 +34,7 @@ static struct rational per_inch(const struct given_counts *counts, const struct 
 {
     struct rational sum = rational_whole(0);
 
-    if (!counts->given || !over->given)
+    if (counts->count == 0 || !rational_is_value(over->in))
         return rational_none();
     for (int i = 0; i < counts->count; i++)
         sum = rational_add(sum, counts->value[i]);
@@ -123,7 +123,7 @@ static void check_ladder(struct work *work, const struct project *project,
     double high = tables_value(work->tables, "gauge_high_sts_per_in");
 
     one.count = 1;
-    for (int i = 0; ladder->stitches.given && i < ladder->stitches.count; i++) {
+    for (int i = 0; i < ladder->stitches.count; i++) {
         double sts;
 
         one.value[0] = ladder->stitches.value[i];
@@ -149,8 +149,8 @@ static void check_places(struct work *work, const struct project *project,
                          const struct swatch *swatch)
 {
     const char *of = is_plain(project, swatch) ? " of the plain swatch" : "";
-    bool stitches = swatch->stitches.given && swatch->stitches.count == 1;
-    bool rows = swatch->rows.given && swatch->rows.count == 1;
+    bool stitches = swatch->stitches.count == 1;
+    bool rows = swatch->rows.count == 1;
 
     if (!stitches && !rows)
         return;
@@ -170,7 +170,7 @@ static void check_over(struct work *work, const struct project *project,
     /* Four inches, and 10 cm, which stands for them where rulers are metric. */
     const struct rational ten_cm = rational_make(1000, 254);
 
-    if (!swatch->over.given || rational_compare(swatch->over.in, ten_cm) >= 0 ||
+    if (!rational_is_value(swatch->over.in) || rational_compare(swatch->over.in, ten_cm) >= 0 ||
         rational_double(swatch->over.in) >= tables_value(work->tables, "gauge_count_over_in"))
         return;
     caution(work, DIAG_GAUGE_SMALL, swatch->over.at,
@@ -205,9 +205,9 @@ static void check_washed(struct work *work, const struct project *project,
 
     if (swatch->washed.value)
         return;
-    caution(work, DIAG_GAUGE_UNWASHED, swatch->washed.given ? swatch->washed.at : swatch->at,
+    caution(work, DIAG_GAUGE_UNWASHED, swatch->washed.said ? swatch->washed.at : swatch->at,
             arena_printf(work->arena,
-                         swatch->washed.given ? "The %sswatch was not washed."
+                         swatch->washed.said ? "The %sswatch was not washed."
                                               : "It is not said that the %sswatch was washed, so it is "
                                                 "taken as unwashed.",
                          plain),
@@ -233,7 +233,7 @@ void check_on_scale(struct work *work, const struct given_grams *scale, struct r
 static void check_ball_weight(struct work *work, const struct ball *ball,
                               const struct given_weighed *weighed, const char *name)
 {
-    if (!ball->given || !(rational_double(weighed->before_g) >
+    if (!rational_is_value(ball->mass_g) || !(rational_double(weighed->before_g) >
                           tables_value(work->tables, "ball_heavy_ratio") *
                               rational_double(ball->mass_g)))
         return;
@@ -251,9 +251,9 @@ static void check_weights(struct work *work, const struct project *project,
         const struct given_weight *weight = &swatch->weight[i];
         const struct given_weighed *ball = &swatch->weighed[i];
 
-        if (weight->given && swatch->scale.given)
+        if (weight->rows > 0 && rational_is_value(swatch->scale.g))
             check_on_scale(work, &swatch->scale, weight->mass_g, weight->at);
-        if (!ball->given)
+        if (ball->all_sts == 0)
             continue;
         if (ball->yarn.index >= 0)
             check_ball_weight(work, &project->yarns[ball->yarn.index].ball, ball,
@@ -263,7 +263,7 @@ static void check_weights(struct work *work, const struct project *project,
                      "The ball weighs no less after the knitting than before it.",
                      "Write the weight before first; weigh after more rounds if the scale shows "
                      "no difference.");
-        else if (swatch->scale.given) {
+        else if (rational_is_value(swatch->scale.g)) {
             check_on_scale(work, &swatch->scale, ball->before_g, ball->at);
             check_on_scale(work, &swatch->scale, ball->after_g, ball->at);
         }
@@ -273,7 +273,7 @@ static void check_weights(struct work *work, const struct project *project,
 static void check_swatch(struct work *work, const struct project *project,
                          const struct swatch *swatch)
 {
-    if (!swatch->given)
+    if (!swatch->is_there)
         return;
     check_weights(work, project, swatch);
     check_places(work, project, swatch);
@@ -303,7 +303,7 @@ static void check_ball(struct work *work, const struct ball *ball, const char *w
     struct text what;
     bool fine;
 
-    if (!ball->given || is_short(work, ball, whose))
+    if (!rational_is_value(ball->mass_g) || is_short(work, ball, whose))
         return;
     m_per_g = rational_double(rational_div(ball->length_m, ball->mass_g));
     fine = m_per_g > ball_fine_m_per_g;
@@ -334,7 +334,7 @@ static void check_ball_for_gauge(struct work *work, const struct project *projec
     bool thin = ratio < tables_value(work->tables, "yarn_thin_ratio");
 
     /* What is odd in itself has been said already. */
-    if (!ball->given || !rational_is_value(per_in) || m_per_g > ball_fine_m_per_g ||
+    if (!rational_is_value(ball->mass_g) || !rational_is_value(per_in) || m_per_g > ball_fine_m_per_g ||
         m_per_g < ball_thick_m_per_g ||
         rational_double(per_in) < tables_value(work->tables, "gauge_low_sts_per_in") ||
         rational_double(per_in) > tables_value(work->tables, "gauge_high_sts_per_in") ||
@@ -354,7 +354,7 @@ static void check_size(struct work *work, const struct project *project,
                        const struct given_length *length, double large_in,
                        const char *name)
 {
-    double inches = length->given ? rational_double(length->in) : measure_small_in;
+    double inches = rational_is_value(length->in) ? rational_double(length->in) : measure_small_in;
     bool large = inches > large_in;
 
     if (!large && inches >= measure_small_in)
@@ -370,8 +370,8 @@ static void check_sizes_listed(struct work *work, const struct project *project)
 {
     bool flat = project->worked.value == WORKED_FLAT;
 
-    for (int i = 0; project->sizes.given && i < project->sizes.count; i++) {
-        struct given_length one = {.given = true, .in = project->sizes.in[i], .at = project->sizes.at};
+    for (int i = 0; i < project->sizes.count; i++) {
+        struct given_length one = {.in = project->sizes.in[i], .at = project->sizes.at};
 
         check_size(work, project, &one, flat ? width_large_in : around_large_in,
                    arena_printf(work->arena, "Size %s", project->sizes.name[i]));
@@ -381,7 +381,7 @@ static void check_sizes_listed(struct work *work, const struct project *project)
 /* Under a quarter: a yoke narrows to no less. */
 static bool is_small_share(const struct part *part)
 {
-    return part->share.given && rational_compare(part->share.ratio, rational_make(1, 4)) < 0;
+    return rational_is_value(part->share.ratio) && rational_compare(part->share.ratio, rational_make(1, 4)) < 0;
 }
 
 /* Per cent that come to more than any piece has, to more than the measure itself, or to next to nothing. */
@@ -391,9 +391,9 @@ static void check_share_size(struct work *work, const struct project *project, c
     const struct given_length *length = flat ? &part->width : &part->around;
     const struct given_length *measure = flat ? &project->width : &project->around;
     double large_in = flat ? width_large_in : around_large_in;
-    double inches = length->given ? rational_double(length->in) : 0.0;
+    double inches = rational_is_value(length->in) ? rational_double(length->in) : 0.0;
 
-    if (!part->share.given || !length->given || !measure->given)
+    if (!rational_is_value(part->share.ratio) || !rational_is_value(length->in) || !rational_is_value(measure->in))
         return;
     if (rational_compare(part->share.ratio, rational_whole(1)) > 0)
         caution(work, DIAG_MEASURE_UNUSUAL, length->at,
@@ -419,7 +419,7 @@ static void check_must_pass(struct work *work, const struct project *project,
                             const struct given_length *must,
                             const struct given_length *around)
 {
-    if (!must->given || !around->given ||
+    if (!rational_is_value(must->in) || !rational_is_value(around->in) ||
         rational_compare(must->in, rational_mul(around->in, rational_whole(2))) <= 0)
         return;
     caution(work, DIAG_MEASURE_UNUSUAL, must->at,
@@ -432,9 +432,9 @@ static void check_must_pass(struct work *work, const struct project *project,
 /* A share of the measure says how wide, and repeats say it otherwise. */
 static void check_share(struct work *work, const struct part *part)
 {
-    if (!part->share.given || !part->repeats.given)
+    if (!rational_is_value(part->share.ratio) || part->repeats.value == 0)
         return;
-    caution(work, DIAG_SHARE_UNUSED, part->around.given ? part->around.at : part->width.at,
+    caution(work, DIAG_SHARE_UNUSED, rational_is_value(part->around.in) ? part->around.at : part->width.at,
             arena_printf(work->arena, "\"repeats\" gives %s its count, so its per cent are only compared.",
                          part->name),
             "Leave repeats out to have the whole repeats nearest those per cent, or leave the per cent "
@@ -445,7 +445,7 @@ static void check_share(struct work *work, const struct part *part)
 static void check_swatch_size(struct work *work, const struct project *project,
                               const struct swatch *swatch)
 {
-    if (!swatch->size.given || !swatch->over.given ||
+    if (!rational_is_value(swatch->size.in) || !rational_is_value(swatch->over.in) ||
         rational_compare(swatch->size.in, swatch->over.in) >= 0)
         return;
     diag_add(work->diagnostics, DIAG_VALUE_RANGE, swatch->size.at,
@@ -473,7 +473,7 @@ void check_gauge(struct work *work, const struct project *project)
         const char *whose = arena_printf(work->arena, "the %s", yarn->name);
 
         check_ball(work, &yarn->ball, whose);
-        if (!yarn->duplicate_over.given)
+        if (!yarn->duplicate_over.name)
             check_ball_for_gauge(work, project, &yarn->ball,
                                  per_inch(&project->swatch.stitches, &project->swatch.over),
                                  whose);
@@ -484,13 +484,13 @@ void check_gauge(struct work *work, const struct project *project)
     check_sizes_listed(work, project);
     for (int i = 0; i < project->nparts; i++) {
         check_share_size(work, project, &project->parts[i]);
-        if (!project->parts[i].share.given) { /* of a measure that was looked at above */
+        if (!rational_is_value(project->parts[i].share.ratio)) { /* of a measure that was looked at above */
             check_size(work, project, &project->parts[i].around, around_large_in, "\"around\"");
             check_size(work, project, &project->parts[i].width, width_large_in, "\"width\"");
         }
         check_share(work, &project->parts[i]);
         if (!is_small_share(&project->parts[i])) /* then it is the per cent that are doubted */
-            check_must_pass(work, project, &project->parts[i].must_pass, project->parts[i].around.given
+            check_must_pass(work, project, &project->parts[i].must_pass, rational_is_value(project->parts[i].around.in)
                                                                     ? &project->parts[i].around
                                                                     : &project->around);
     }

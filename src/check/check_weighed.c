@@ -22,7 +22,7 @@ static void check_twice(struct work *work, const struct given_yarn_grams *all, i
 static void check_one(struct work *work, const struct project *project,
                       const struct yarn_grams *one)
 {
-    if (!project->yarns[one->yarn.index].ball.given)
+    if (!rational_is_value(project->yarns[one->yarn.index].ball.mass_g))
         diag_add(work->diagnostics, DIAG_KEY_MISSING, one->at,
                  arena_printf(work->arena,
                               "%s was weighed, and how long its yarn is for its weight is not known.",
@@ -31,14 +31,14 @@ static void check_one(struct work *work, const struct project *project,
                               "Write weight and length from the ball band in [yarn %s]: "
                               "ball = 50 g, 210 m.",
                               one->yarn.name));
-    if (project->weighed_scale.given)
+    if (rational_is_value(project->weighed_scale.g))
         check_on_scale(work, &project->weighed_scale, one->g, one->at);
 }
 
 static void check_list(struct work *work, const struct project *project,
                        const struct given_yarn_grams *all)
 {
-    for (int i = 0; all->given && i < all->count; i++)
+    for (int i = 0; i < all->count; i++)
         if (all->list[i].yarn.index >= 0) {
             check_twice(work, all, i);
             check_one(work, project, &all->list[i]);

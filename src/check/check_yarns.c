@@ -27,7 +27,7 @@ struct uses {
 
 static void add_use(struct uses *uses, const struct given_yarn *yarn, enum use_kind kind)
 {
-    if (yarn->given)
+    if (yarn->name)
         uses->use[uses->count++] = (struct use){yarn, kind};
 }
 
@@ -117,7 +117,7 @@ static void report_unknown(struct work *work, const struct project *project,
 
 static bool is_sewn(const struct project *project, int yarn)
 {
-    return yarn >= 0 && project->yarns[yarn].duplicate_over.given;
+    return yarn >= 0 && project->yarns[yarn].duplicate_over.name;
 }
 
 static void check_use(struct work *work, const struct project *project, const struct use *use)
@@ -138,7 +138,7 @@ static void check_under(struct work *work, const struct project *project, int in
     const struct yarn *yarn = &project->yarns[index];
     int under = yarn->duplicate_over.index;
 
-    if (!yarn->duplicate_over.given || !is_sewn(project, under))
+    if (!yarn->duplicate_over.name || !is_sewn(project, under))
         return;
     diag_add(work->diagnostics, DIAG_CHART_UNDER, yarn->duplicate_over.at,
              under == index
@@ -155,7 +155,7 @@ static void check_mark(struct work *work, const struct project *project, int ind
 {
     const struct yarn *yarn = &project->yarns[index];
 
-    if (!yarn->mark.given)
+    if (!yarn->mark.text)
         return;
     if (strcmp(yarn->mark.text, project->no_stitch.text) == 0)
         diag_add(work->diagnostics, DIAG_MARK_FORM, yarn->mark.at,
@@ -167,7 +167,7 @@ static void check_mark(struct work *work, const struct project *project, int ind
     for (int i = 0; i < index; i++) {
         const struct yarn *first = &project->yarns[i];
 
-        if (!first->mark.given || strcmp(first->mark.text, yarn->mark.text) != 0)
+        if (!first->mark.text || strcmp(first->mark.text, yarn->mark.text) != 0)
             continue;
         diag_add(work->diagnostics, DIAG_MARK_TWICE, yarn->mark.at,
                  arena_printf(work->arena, "\"%s\" is already the mark of %s, on line %d.",
@@ -213,8 +213,6 @@ static void check_begin(struct work *work, const struct part *part, const struct
 {
     struct arena *arena = work->arena;
 
-    if (!part->begin.given)
-        return;
     if (part->begin.value > chart->repeat.ncols)
         diag_add(work->diagnostics, DIAG_VALUE_RANGE, part->begin.at,
                  arena_printf(arena, "%s is to begin with stitch %d, and its repeat has %d.", part->name,

@@ -42,9 +42,16 @@ double builder_may_be_out(const struct builder *builder, const char *key)
     return likely_sd_of_nine_in_ten(builder_value(builder, key));
 }
 
-struct rational builder_exact(const struct builder *builder, const char *key)
+void builder_rest_on(const struct builder *builder, const char *allowance)
 {
-    return rational_millionths(builder_value(builder, key));
+    if (allowance)
+        builder_value(builder, allowance);
+}
+
+double builder_tail_in(const struct builder *builder)
+{
+    builder_rest_on(builder, builder->project->tail.allowance);
+    return rational_double(builder->project->tail.in);
 }
 
 int builder_steek_sts(const struct builder *builder)
@@ -91,9 +98,9 @@ int builder_edges_in_measure(const struct builder *builder)
 
 int builder_knitted_yarn(const struct builder *builder, int yarn)
 {
-    const struct given_yarn *over = &builder->project->yarns[yarn].duplicate_over;
+    int over = builder->project->yarns[yarn].duplicate_over.index;
 
-    return over->given ? over->index : yarn;
+    return over >= 0 ? over : yarn;
 }
 
 bool builder_is_within_gauge(const struct builder *builder, double finished_in, double wanted_in)

@@ -45,7 +45,9 @@ double builder_value(const struct builder *builder, const char *key);
 /* One that only decides whether something is said. */
 double builder_threshold(const struct builder *builder, const char *key);
 /* The same as an exact fraction (millionths). */
-struct rational builder_exact(const struct builder *builder, const char *key);
+/* Note that the plan rests on the row that stands for what she did not say; NULL: she did. */
+void builder_rest_on(const struct builder *builder, const char *allowance);
+double builder_tail_in(const struct builder *builder); /* noted */
 
 /* A "how far may it be out" of the table, nine times in ten, as a standard error. */
 double builder_may_be_out(const struct builder *builder, const char *key);
@@ -101,9 +103,9 @@ void plan_gauge_set(struct builder *builder);  /* gauge/gauge.c */
 void plan_loop_set(struct builder *builder);   /* yarn/loop.c */
 void plan_limit_set(struct builder *builder);  /* gauge/gauge.c */
 void plan_bands_size(struct builder *builder); /* fit/parts.c: repeats and counts */
-/* Her finished measure of a part and the exact target at a gauge; not given: no measure. */
+/* Her finished measure of a part and the exact target at a gauge. */
 struct part_target {
-    bool given;
+    bool known; /* there is a measure */
     struct rational measure_in, wanted_in, sts;
 };
 struct part_target plan_target_of(const struct builder *builder, const struct part *part,

@@ -8,16 +8,6 @@
 
 #include "base/arena.h"
 
-static int main_yarn(const struct project *project)
-{
-    if (project->cast_on.yarn.given)
-        return project->cast_on.yarn.index;
-    for (int i = 0; i < project->nyarns; i++)
-        if (!project->yarns[i].duplicate_over.given)
-            return i;
-    return 0;
-}
-
 static void sum_up(struct builder *builder)
 {
     struct plan_piece *piece = builder->piece;
@@ -62,7 +52,7 @@ bool builder_build_piece(struct builder *builder, unsigned parts)
     builder->part_count = arena_alloc(arena, nparts, sizeof *builder->part_count);
     builder->rest_count = arena_alloc(arena, nparts, sizeof *builder->rest_count);
     builder->fits = arena_alloc(arena, nparts, sizeof *builder->fits);
-    builder->main_yarn = main_yarn(builder->project);
+    builder->main_yarn = builder->project->cast_on.yarn.index;
     for (size_t i = 0; i < sizeof STAGES / sizeof *STAGES && !builder->failed; i++)
         if (parts & STAGES[i].part)
             STAGES[i].set(builder);

@@ -45,13 +45,12 @@ static void set_choices(const struct builder *builder, struct plan *plan)
     plan->round = project->worked.value == WORKED_ROUND;
     plan->cm_first = project->units.value == UNIT_CM;
     plan->child = project->child.value;
-    plan->height_wanted_in = project->height.given ? rational_double(project->height.in) : 0.0;
+    plan->height_wanted_in = rational_is_value(project->height.in) ? rational_double(project->height.in) : 0.0;
     plan->edges = (enum edge_habit)project->edges.value;
     plan->bind_off = (enum bind_off_kind)project->bind_off.value;
-    plan->tail_in = project->tail.given ? rational_double(project->tail.in)
-                                        : builder_value(builder, "tail_in");
-    plan->carry_up_in = project->carry_up.given ? rational_double(project->carry_up.in)
-                                                : builder_value(builder, "carry_wait_in");
+    plan->tail_in = builder_tail_in(builder);
+    builder_rest_on(builder, project->carry_up.allowance);
+    plan->carry_up_in = rational_double(project->carry_up.in);
     plan->stagger_cols = project->stagger.value;
     plan->clear_ends = project->clear_ends.value;
     plan->spare_catches = project->spare_catches.value;
@@ -60,8 +59,7 @@ static void set_choices(const struct builder *builder, struct plan *plan)
 /* A limit longer than the one for children, asked for in a child's thing: said at the head. */
 static void judge_child(const struct builder *builder, struct plan *plan)
 {
-    struct rational child_in = rational_make(
-        (int64_t)llround(builder_threshold(builder, "float_limit_child_in") * 1e6), 1000000);
+    struct rational child_in = tables_exact(builder->work->tables, "float_limit_child_in");
     char *what;
 
     if (!plan->child || rational_compare(builder->limit_in, child_in) <= 0)

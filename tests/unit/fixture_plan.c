@@ -88,7 +88,7 @@ static void name_yarns(struct work *work, struct plan_piece *piece)
 
 static void set_gauge(struct plan_gauge *gauge, double per_in, double rows_per_in)
 {
-    *gauge = (struct plan_gauge){.given = true,
+    *gauge = (struct plan_gauge){.measured = true,
                                  .per_in = per_in,
                                  .rows_per_in = rows_per_in,
                                  .stitch_width_mm = 25.4 / per_in,

@@ -33,8 +33,10 @@ static inline void reader_begin(struct reader *reader, int nrows, int ncols, boo
     reader->part.kind = PART_BAND;
     reader->part.name = "band";
     reader->part.upwards.value = upwards ? 2 : 1;
-    for (int i = 0; i < 3; i++)
+    for (int i = 0; i < 3; i++) {
         reader->yarns[i].name = names[i];
+        reader->yarns[i].duplicate_over.index = -1;
+    }
     reader->project.worked.value = WORKED_ROUND;
     reader->project.parts = &reader->part;
     reader->project.nparts = 1;

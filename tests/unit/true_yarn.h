@@ -34,7 +34,7 @@ static inline double true_share_by_length(const struct plan *plan, int yarn)
             continue;
         all += (double)step->stitches;
         for (int p = 0; p < plan->project->nparts; p++)
-            if (step->kind == STEP_PLAIN && plan->project->parts[p].length.given &&
+            if (step->kind == STEP_PLAIN && plan->project->parts[p].length.in.den > 0 &&
                 plan->project->parts[p].name == step->name)
                 by_length += (double)step->stitches;
     }
@@ -46,8 +46,8 @@ static inline bool true_swatch_by_size(const struct swatch *swatch)
     bool weighed = false;
 
     for (int i = 0; i < SWATCH_TIMES_MAX; i++)
-        weighed = weighed || swatch->weight[i].given;
-    return swatch->size.given || !weighed;
+        weighed = weighed || swatch->weight[i].rows > 0;
+    return swatch->size.in.den > 0 || !weighed;
 }
 
 static inline double true_worked_m(const struct plan *plan, int yarn, const struct true_yarn *hers)

@@ -185,7 +185,7 @@ static int places_of(int span_sts)
 /* In no float over the limit is there room for two catches so far apart. */
 static void note_wide_stagger(struct builder *builder, const struct plan_band *band)
 {
-    int stagger_cols = builder->project->stagger.given ? builder->project->stagger.value : 0;
+    int stagger_cols = builder->project->stagger.said ? builder->project->stagger.value : 0;
     int longest = band->worked_longest_sts;
 
     if (builder->try_at || band->worked_over_limit == 0 || places_of(longest) > stagger_cols)
@@ -233,8 +233,7 @@ static const struct plan_band *find_placed(const struct builder *builder, const 
                           (size_t)band->knitted.nrows * (size_t)band->knitted.ncols) == 0 &&
                    rules.leave_sts == same.leave_sts && rules.stagger_cols == same.stagger_cols &&
                    rules.clear_ends == same.clear_ends && rules.spare == same.spare &&
-                   rules.again_above == same.again_above && asked->given == before->given &&
-                   asked->value == before->value
+                   rules.again_above == same.again_above && asked->value == before->value
                ? own
                : NULL;
 }
@@ -255,8 +254,8 @@ void plan_catches_place(struct builder *builder, struct plan_band *band)
     }
     quick = catches_place(builder->work, &band->knitted, &rules);
     band->catches = quick;
-    band->placed_best =
-        asked->given ? asked->value == PLACEMENT_BEST : quick->count <= CATCHES_BEST_MAX;
+    band->placed_best = asked->value == PLACEMENT_BEST ||
+                        (asked->value == PLACEMENT_BY_SIZE && quick->count <= CATCHES_BEST_MAX);
     if (band->placed_best)
         band->catches = best_place(builder->work, &band->knitted, &rules, quick, &band->proof);
 }

@@ -105,7 +105,7 @@ static void set_border(struct builder *builder, struct plan_border *border)
 
 static bool is_plain(const struct part *part)
 {
-    return part->kind == PART_PLAIN && !part->stitches.given;
+    return part->kind == PART_PLAIN && part->stitches.value == 0;
 }
 
 /* A measure of its own, and another than the band's. */
@@ -113,9 +113,9 @@ static bool is_taper(const struct builder *builder, const struct part *plain, co
 {
     struct part_target target = plan_target_of(builder, plain, builder->plain_per_in);
 
-    if (!plain->around.given && !plain->width.given)
+    if (!rational_is_value(plain->around.in) && !rational_is_value(plain->width.in))
         return false;
-    return !target.given || !band->has_target ||
+    return !target.known || !band->has_target ||
            fabs(rational_double(target.wanted_in) - band->wanted_in) >
                builder_threshold(builder, "fit_near_ratio") * band->wanted_in;
 }
@@ -127,7 +127,7 @@ void plan_borders_set(struct builder *builder)
     struct plan_border *borders;
     int band = -1, edges = builder_edges_in_measure(builder);
 
-    if (!piece->plain_gauge.given)
+    if (!piece->plain_gauge.measured)
         return;
     borders = arena_alloc(builder->work->arena, (size_t)project->nparts, sizeof *borders);
     for (int i = 0; i < project->nparts; i++) {

@@ -45,7 +45,7 @@ static struct fit_question question_of(const struct builder *builder, struct rat
         .near_ratio = builder_threshold(builder, "fit_near_ratio"),
         .far_ratio = builder_threshold(builder, "fit_far_ratio"),
         .redraw_ratio = builder_threshold(builder, "fit_redraw_ratio"),
-        .plain_stays = builder->piece->plain_gauge.given,
+        .plain_stays = builder->piece->plain_gauge.measured,
     };
 }
 
@@ -75,7 +75,7 @@ static struct fit_chart chart_of(const struct builder *builder, const struct pla
 static bool is_shaped_already(const struct builder *builder, int part)
 {
     const struct project *project = builder->project;
-    bool below = project->cast_on.rib.given && project->cast_on.stitches_kind != RIB_SAME;
+    bool below = project->cast_on.rib_rounds > 0 && project->cast_on.stitches_kind != RIB_SAME;
     bool above = false;
 
     for (int i = part - 1; i >= 0; i--)
@@ -95,7 +95,7 @@ static int64_t body_of(const struct builder *builder, const struct plan_band *ba
     for (int i = 0; i < band->part; i++)
         if (plan_part_counts_itself(builder, i))
             return 0;
-    if (!cast_on->rib.given || cast_on->stitches_kind != RIB_SAME)
+    if (cast_on->rib_rounds == 0 || cast_on->stitches_kind != RIB_SAME)
         return 0;
     return selvedge + sizing_rib_nearest(rational_sub(band->target_sts, rational_whole(selvedge)),
                                          cast_on->rib_knit, cast_on->rib_purl, !round);
@@ -299,7 +299,7 @@ static void caution_far(struct builder *builder, const struct plan_band *band,
     struct arena *arena = builder->work->arena;
     const struct fit_remedy *nearest = find_nearest(answer);
 
-    if (builder->try_at || part->repeats.given || part->remedy.given ||
+    if (builder->try_at || part->repeats.value > 0 || part->remedy.word != REMEDY_NONE ||
         !is_nearest_own(band, answer->facts.question) ||
         fabs(off) <= builder_threshold(builder, "fit_far_ratio"))
         return;
@@ -357,11 +357,11 @@ static void ask_shared(const struct builder *builder, int part, struct fit_quest
     for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1))
         rules[question->nshared++] = rule_of(builder, i);
     question->shared = rules;
-    question->rib_goes_on = project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_SAME;
+    question->rib_goes_on = project->cast_on.rib_rounds > 0 && project->cast_on.stitches_kind == RIB_SAME;
     for (int i = 0; i < part; i++)
         question->rib_goes_on = question->rib_goes_on && !plan_part_counts_itself(builder, i);
     question->weighed = project->counts.value == COUNTS_TOGETHER &&
-                        project->parts[part].remedy.given;
+                        project->parts[part].remedy.word != REMEDY_NONE;
 }
 
 /* The next band that takes its count from this one and cannot have so many stitches, edges and all. */
@@ -389,7 +389,7 @@ static bool fault_shared(struct builder *builder, const struct plan_band *band,
     const struct part *unlike;
     long long stitches;
 
-    if (!part->remedy.given || answer->facts.question->nshared == 0 || builder->try_at ||
+    if (part->remedy.word == REMEDY_NONE || answer->facts.question->nshared == 0 || builder->try_at ||
         find_picked(answer, &part->remedy, false))
         return false;
     *alone = *answer->facts.question;
@@ -444,11 +444,11 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
     *chart = chart_of(builder, band);
     question = question_alone(builder, band);
     ask_shared(builder, band->part, question);
-    if (part->repeats.given || (!part->remedy.given && !is_nearest_own(band, question))) {
+    if (part->repeats.value > 0 || (part->remedy.word == REMEDY_NONE && !is_nearest_own(band, question))) {
         question->planned_sts = (int64_t)band->stitches + question->side_sts;
-        question->weighed = question->weighed || !part->repeats.given;
+        question->weighed = question->weighed || part->repeats.value == 0;
     }
-    if (!builder->try_at || part->remedy.given) { /* of a try nobody asks what each does to the floats */
+    if (!builder->try_at || part->remedy.word != REMEDY_NONE) { /* of a try nobody asks what each does to the floats */
         question->chart = chart;
         plan_stretch_ask(builder, band, question);
     }
@@ -463,7 +463,7 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
     band->nremedies = answer->count;
     band->fit = &answer->facts;
     caution_far(builder, band, answer);
-    if (part->remedy.given)
+    if (part->remedy.word != REMEDY_NONE)
         follow_remedy(builder, band);
 }
 
@@ -472,7 +472,7 @@ void plan_fit_set(struct builder *builder, struct plan_band *band)
 static void caution_gauge(struct builder *builder, const struct part *part,
                           const struct fit_remedy *remedy)
 {
-    bool stays = builder->piece->plain_gauge.given, several = count_bands(builder) > 1;
+    bool stays = builder->piece->plain_gauge.measured, several = count_bands(builder) > 1;
     double per_10_cm = remedy->gauge_per_in * 10 / 2.54;
 
     diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
@@ -506,7 +506,7 @@ static void take_gauge(struct builder *builder, int part_index)
     struct fit_answer *answer;
     const struct fit_remedy *remedy;
 
-    if (!target.given || !rational_is_value(target.sts) || rational_sign(target.sts) <= 0)
+    if (!target.known || !rational_is_value(target.sts) || rational_sign(target.sts) <= 0)
         return; /* said where the band is sized */
     ask_shared(builder, part_index, &question);
     answer = ask(builder, &question);
@@ -529,7 +529,7 @@ void plan_fit_gauge(struct builder *builder)
     for (int i = 0; i < project->nparts && !builder->try_at; i++) {
         const struct given_remedy *picked = &project->parts[i].remedy;
 
-        if (!picked->given || picked->word != REMEDY_ANOTHER_GAUGE)
+        if (picked->word != REMEDY_ANOTHER_GAUGE)
             continue;
         if (builder->gauge_remedy) {
             builder_fault(builder, DIAG_KEYS_CLASH, picked->at,

@@ -29,7 +29,7 @@ static void size_parts(struct builder *builder)
         piece->nbands++;
         plan_band_from_chart(builder, i, band);
         plan_band_size(builder, &project->parts[i], band);
-        if (!builder->failed && project->parts[i].remedy.given)
+        if (!builder->failed && project->parts[i].remedy.word != REMEDY_NONE)
             plan_fit_set(builder, band);
         builder->part_count[i] = band->stitches + band->side_sts;
     }
@@ -61,7 +61,7 @@ static void stay_on_bands(struct builder *builder)
     for (int i = 0; i < project->nparts && builder->own_part_count; i++) {
         static const int above_first[] = {1, -1};
 
-        if (project->parts[i].kind != PART_PLAIN || !project->parts[i].on_needle.given)
+        if (project->parts[i].kind != PART_PLAIN || project->parts[i].on_needle.value == 0)
             continue;
         for (int k = 0; k < 2; k++) {
             int band = i + above_first[k];
@@ -87,7 +87,7 @@ void plan_bands_size(struct builder *builder)
     if (!builder->failed)
         plan_together_set(builder);
     for (int i = 0; i < builder->piece->nbands && !builder->failed; i++)
-        if (!builder->project->parts[builder->piece->bands[i].part].remedy.given)
+        if (builder->project->parts[builder->piece->bands[i].part].remedy.word == REMEDY_NONE)
             plan_fit_set(builder, &builder->piece->bands[i]); /* by the count that is planned */
     if (builder->failed)
         return;

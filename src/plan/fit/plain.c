@@ -21,7 +21,7 @@ static bool has_same_rib(const struct builder *builder, bool lowest)
 {
     const struct cast_on *cast_on = &builder->project->cast_on;
 
-    return lowest && cast_on->rib.given && cast_on->stitches_kind == RIB_SAME;
+    return lowest && cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_SAME;
 }
 
 /* So many on the needle, less the edges. */
@@ -68,7 +68,7 @@ int plan_plain_count(struct builder *builder, const struct part *part, bool lowe
     struct part_target target = plan_target_of(builder, part, builder->plain_per_in);
     int64_t count;
 
-    if (part->on_needle.given)
+    if (part->on_needle.value > 0)
         return needle_count(builder, part);
     if (!plan_target_is_sound(builder, &target, part->at))
         return 1;
@@ -90,7 +90,7 @@ static int count_beside(const struct builder *builder, int part, int step)
     for (int i = part + step; i >= 0 && i < builder->project->nparts; i += step)
         if (plan_part_counts_itself(builder, i))
             return builder->part_count[i];
-    if (step < 0 && !builder->try_at && cast_on->rib.given && cast_on->stitches_kind == RIB_COUNT)
+    if (step < 0 && !builder->try_at && cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_COUNT)
         return cast_on->stitches.value;
     return 0;
 }
@@ -116,7 +116,7 @@ bool plan_plain_settle(struct builder *builder)
 
         if (!plan_part_counts_itself(builder, i))
             continue;
-        if (part->kind == PART_PLAIN && !part->on_needle.given && !has_same_rib(builder, lowest)) {
+        if (part->kind == PART_PLAIN && part->on_needle.value == 0 && !has_same_rib(builder, lowest)) {
             target = plan_target_of(builder, part, builder->plain_per_in);
             count = count_of(builder, i, target_sts(builder, &target), near);
             if (count > 0 && count <= PLAN_STITCHES_MAX && count != builder->part_count[i]) {

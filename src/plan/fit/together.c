@@ -55,7 +55,7 @@ static void add_band(struct joint *joint, int part)
     struct joint_stage *stage;
     int64_t pass_sts;
 
-    if (at->repeats.given || at->remedy.given || !band->has_target) {
+    if (at->repeats.value > 0 || at->remedy.word != REMEDY_NONE || !band->has_target) {
         add_fixed(joint, at->name, part, joint->builder->part_count[part]);
         return;
     }
@@ -86,11 +86,11 @@ static struct joint gather(struct builder *builder)
     const struct cast_on *cast_on = &project->cast_on;
     struct joint joint = {.builder = builder,
                           .must = project->counts.value == COUNTS_TOGETHER,
-                          .rib = cast_on->rib.given && cast_on->stitches_kind == RIB_SAME};
+                          .rib = cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_SAME};
 
     joint.stages =
         arena_alloc(builder->work->arena, (size_t)project->nparts + 1, sizeof *joint.stages);
-    if (cast_on->rib.given && cast_on->stitches_kind == RIB_COUNT && !builder->try_at)
+    if (cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_COUNT && !builder->try_at)
         add_fixed(&joint, "rib", -1, cast_on->stitches.value);
     for (int i = 0; i < project->nparts; i++) {
         if (project->parts[i].kind == PART_BAND)
@@ -141,10 +141,10 @@ static double off_of_fixed_in(const struct joint *joint)
         bool plain = part && part->kind == PART_PLAIN;
         struct part_target target;
 
-        if (!part || (plain && part->on_needle.given))
+        if (!part || (plain && part->on_needle.value > 0))
             continue;
         target = plan_target_of(builder, part, plain ? builder->plain_per_in : builder->per_in);
-        if (target.given)
+        if (target.known)
             off_in += fabs((double)(stage->model.fixed + builder_edges_in_measure(joint->builder)) /
                                (plain ? builder->piece->plain_gauge : builder->piece->gauge).per_in -
                            rational_double(target.wanted_in));

@@ -20,7 +20,7 @@ static struct place place_of(const struct joint *joint, const struct joint_stage
     const struct project *project = joint->builder->project;
     const struct part *last = joint_part(joint, stage->nparts > 0 ? stage->parts[stage->nparts - 1] : 0);
 
-    return last->count.given ? last->count.at : project->counts.given ? project->counts.at : last->at;
+    return last->count.said ? last->count.at : project->counts.said ? project->counts.at : last->at;
 }
 
 /* As wide as so many stitches are in a band. */
@@ -274,11 +274,11 @@ static const char *count_words(const struct joint *joint, const struct joint_sta
     if (part->kind == PART_PLAIN)
         return arena_printf(arena, "stitches on needle = %lld under [plain %s]%s, %s",
                             (long long)count + builder_needle_edges(joint->builder), part->name,
-                            part->on_needle.given ? "" : " in place of its measure", length);
+                            part->on_needle.value > 0 ? "" : " in place of its measure", length);
     band = joint_band(joint->builder, stage->fixed_part);
     return arena_printf(arena, "repeats = %lld under [band %s]%s, %lld stitches, %s",
                         (long long)((count - band->side_sts) / band->repeat_sts), part->name,
-                        part->remedy.given ? " in place of remedy" : "", (long long)count, length);
+                        part->remedy.word != REMEDY_NONE ? " in place of remedy" : "", (long long)count, length);
 }
 
 /* The easiest way round of the band above that comes to the count which stands; NULL: none, or others

@@ -119,7 +119,7 @@ int64_t plan_together_nearest(const struct builder *builder, const struct plan_b
     int lowest = lowest_of(builder, band->part), n = 0, nnames = 0;
     struct count_set counts;
 
-    if (counted_below(builder, lowest) < 0 && cast_on->rib.given &&
+    if (counted_below(builder, lowest) < 0 && cast_on->rib_rounds > 0 &&
         cast_on->stitches_kind == RIB_SAME) {
         rules[n++] = joint_rib_rule(builder);
         names[nnames++] = "rib";

@@ -56,7 +56,7 @@ static void finish_gauge(const struct builder *builder, struct plan_gauge *out,
     out->rows_per_in = rational_double(out->gauge.rows.per_in);
     out->stitch_width_mm = MM_PER_IN / out->per_in;
     out->row_height_mm = MM_PER_IN / out->rows_per_in;
-    if (needle->given) {
+    if (rational_is_value(needle->in)) {
         out->needle_mm = rational_double(needle->in) * MM_PER_IN;
         out->needle_us = us_needle(builder, out->needle_mm);
     }
@@ -68,7 +68,7 @@ static void gauge_of_swatch(struct builder *builder, const struct swatch *swatch
 {
     const struct project *project = builder->project;
 
-    out->given = swatch->given;
+    out->measured = swatch->is_there;
     out->washed = swatch->washed.value;
     out->round = swatch->worked.value == WORKED_ROUND;
     if (!pool(builder, &swatch->stitches, swatch->over.in, &out->gauge.stitches) ||
@@ -86,7 +86,7 @@ static void gauge_of_try(struct builder *builder, struct plan_gauge *out)
 {
     const struct try_gauge *try_at = builder->try_at;
 
-    out->given = true;
+    out->measured = true;
     out->washed = builder->own->gauge.washed;
     out->round = builder->own->gauge.round;
     if (!pool(builder, &try_at->stitches, try_at->over.in, &out->gauge.stitches) ||
@@ -105,8 +105,8 @@ static void plain_of_try(struct builder *builder)
     const struct given_length none = {0};
 
     *plain = builder->piece->gauge;
-    plain->given = false;
-    if (!own_plain->given)
+    plain->measured = false;
+    if (!own_plain->measured)
         return;
     gauge->stitches.per_in =
         rational_mul(own_plain->gauge.stitches.per_in,
@@ -117,7 +117,7 @@ static void plain_of_try(struct builder *builder)
         *gauge = builder->piece->gauge.gauge;
         return;
     }
-    plain->given = true;
+    plain->measured = true;
     finish_gauge(builder, plain, &none);
 }
 
@@ -148,12 +148,11 @@ void plan_gauge_set(struct builder *builder)
         piece->plain_gauge = builder->own->plain_gauge;
     } else if (builder->try_at) {
         plain_of_try(builder);
-    } else if (project->swatch_plain.given && project->swatch_plain.stitches.given &&
-               project->swatch_plain.rows.given) {
+    } else if (project->swatch_plain.is_there) {
         gauge_of_swatch(builder, &project->swatch_plain, &piece->plain_gauge);
     } else {
         piece->plain_gauge = piece->gauge;
-        piece->plain_gauge.given = false;
+        piece->plain_gauge.measured = false;
         if (has_plain_parts(project))
             diag_add(builder->work->diagnostics, DIAG_PLAIN_GAUGE, project->swatch.at,
                      "The plain parts are planned at the stranded gauge.",
@@ -184,10 +183,10 @@ void plan_gauge_scale(struct builder *builder, struct rational ratio)
     piece->gauge.wanted = true;
     piece->gauge.needle_mm = 0.0; /* hers gave the other gauge */
     piece->gauge.needle_us = NULL;
-    if (piece->plain_gauge.given)
+    if (piece->plain_gauge.measured)
         return;
     piece->plain_gauge = piece->gauge;
-    piece->plain_gauge.given = false;
+    piece->plain_gauge.measured = false;
     builder->plain_per_in = per_in;
 }
 
@@ -210,22 +209,18 @@ static void fault_small(struct builder *builder)
 void plan_limit_set(struct builder *builder)
 {
     const struct project *project = builder->project;
-    bool child = project->child.value;
     struct plan_piece *piece = builder->piece;
     int64_t leave;
 
-    if (project->catch_at.given) {
+    if (rational_is_value(project->catch_at.in)) {
         builder->limit_in = project->catch_at.in;
         builder->limit_at = project->catch_at.at;
         piece->limit_catch_at = true;
         leave = gauge_catch_at_sts(builder->limit_in, builder->per_in);
     } else {
-        builder->limit_in =
-            project->leave_up_to.given
-                ? project->leave_up_to.in
-                : builder_exact(builder, child ? "float_limit_child_in" : "float_limit_in");
-        builder->limit_at =
-            project->leave_up_to.given ? project->leave_up_to.at : project->swatch.at;
+        builder_rest_on(builder, project->leave_up_to.allowance);
+        builder->limit_in = project->leave_up_to.in;
+        builder->limit_at = project->leave_up_to.at;
         leave = gauge_leave_up_to_sts(builder->limit_in, builder->per_in);
     }
     piece->limit_in = rational_double(builder->limit_in);

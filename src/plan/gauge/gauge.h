@@ -14,7 +14,7 @@
 
 /* One fabric's gauge. */
 struct plan_gauge {
-    bool given;          /* false (plain only): the stranded gauge stands in */
+    bool measured;        /* false (plain only): the stranded gauge stands in */
     struct gauge gauge;
     double per_in, rows_per_in;         /* the exact values as numbers */
     double stitch_width_mm, row_height_mm;

@@ -46,7 +46,7 @@ static const char *ruled_words(const struct builder *builder, double inches)
 /* Where she would write it: the part's own measure, or that of the piece. */
 static const char *section_of(const struct builder *builder, const struct part *part)
 {
-    return part->width.given ? arena_printf(builder->work->arena, "[%s %s]",
+    return rational_is_value(part->width.in) ? arena_printf(builder->work->arena, "[%s %s]",
                                             part->kind == PART_BAND ? "band" : "plain", part->name)
                              : "[measure]";
 }
@@ -57,7 +57,7 @@ static double measure_for_in(const struct part_target *target, const struct give
 {
     double measure_in = rational_double(target->measure_in);
 
-    if (ease->given && ease->is_ratio)
+    if (ease->is_ratio)
         return wanted_in / (rational_double(target->wanted_in) / measure_in);
     return wanted_in - (rational_double(target->wanted_in) - measure_in);
 }
@@ -65,11 +65,11 @@ static double measure_for_in(const struct part_target *target, const struct give
 static const char *width_words(const struct builder *builder, const struct part *part,
                                const struct part_target *target, double more_in, double *wanted_in)
 {
-    const struct given_ease *ease = part->ease.given ? &part->ease : &builder->project->ease;
+    const struct given_ease *ease = &part->ease;
     double now_in = rational_double(target->wanted_in);
     double measure_in = ruled_in(builder, measure_for_in(target, ease, now_in + more_in));
 
-    *wanted_in = ease->given && ease->is_ratio
+    *wanted_in = ease->is_ratio
                      ? measure_in * now_in / rational_double(target->measure_in)
                      : measure_in + now_in - rational_double(target->measure_in);
     return arena_printf(builder->work->arena, "width = %s under %s", ruled_words(builder, measure_in),
@@ -109,7 +109,7 @@ static const char *sides_todo(const struct builder *builder, const struct plan_b
                               rational_sub(rational_add(needle_sts, rational_whole(edges)),
                                            rational_whole(now)));
     int64_t plus = band->side_sts + edges + more;
-    bool keeps = part->repeats.given ||
+    bool keeps = part->repeats.value > 0 ||
                  sizing_nearest_multiple(needle_sts, band->repeat_sts, plus) == now + more;
 
     return arena_printf(arena,
@@ -134,12 +134,12 @@ static const char *band_todo(const struct builder *builder, const struct plan_ba
                                            band->repeat_sts, plus);
     const char *words = width_words(builder, part, &target, edges / per_in, &wanted_in);
 
-    if (then == now && !part->remedy.given && !part->count.given && !builder->project->counts.given)
+    if (then == now && part->remedy.word == REMEDY_NONE && !part->count.said && !builder->project->counts.said)
         return sides_todo(builder, band, part, target.sts, now);
-    if (part->repeats.given)
+    if (part->repeats.value > 0)
         return arena_printf(arena, "repeats = %lld would be %s.",
                             (long long)((then - plus) / band->repeat_sts), comes_to(builder, then));
-    if (part->remedy.given || part->count.given || builder->project->counts.given)
+    if (part->remedy.word != REMEDY_NONE || part->count.said || builder->project->counts.said)
         return arena_printf(arena, "Ask for as much more as the edges take: %s.", words);
     return arena_printf(arena, "With %s it would be %s.", words,
                         comes_to(builder, sizing_nearest_multiple(
@@ -169,7 +169,7 @@ static void set_plain(struct builder *builder, const struct part *part, double s
     double wanted_in;
     const char *words;
 
-    if (!part->width.given)
+    if (!rational_is_value(part->width.in))
         return;
     words = width_words(builder, part, &target,
                         builder_selvedge_sts(builder) / builder->piece->plain_gauge.per_in, &wanted_in);
@@ -183,7 +183,7 @@ void plan_sewn_set(struct builder *builder)
     struct plan_piece *piece = builder->piece;
 
     if (project->worked.value != WORKED_FLAT || builder_selvedge_sts(builder) == 0 ||
-        !project->seam.given || rational_sign(project->seam.in) <= 0)
+        !rational_is_value(project->seam.in) || rational_sign(project->seam.in) <= 0)
         return;
     for (int i = 0; i < piece->nbands; i++) {
         struct plan_band *band = &piece->bands[i];
@@ -200,7 +200,7 @@ void plan_sewn_set(struct builder *builder)
             !piece->steps[i].counted_otherwise)
             piece->steps[i].sewn_in = piece->steps[i].to_sts / piece->plain_gauge.per_in;
     for (int i = 0; i < project->nparts; i++)
-        if (project->parts[i].kind == PART_PLAIN && !project->parts[i].stitches.given)
+        if (project->parts[i].kind == PART_PLAIN && project->parts[i].stitches.value == 0)
             set_plain(builder, &project->parts[i],
                       builder->part_count[i] / piece->plain_gauge.per_in);
 }

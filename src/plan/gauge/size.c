@@ -12,31 +12,24 @@
 #include "model/gauge/sizing.h"
 #include "words/say.h"
 
-/* A share of the measure is a share of it with its ease, where that is a length. */
-static bool shares_ease(const struct builder *builder, const struct part *part)
-{
-    return part->share.given && !part->ease.given && builder->project->ease.given &&
-           !builder->project->ease.is_ratio;
-}
-
 struct part_target plan_target_of(const struct builder *builder, const struct part *part,
                                   struct rational per_in)
 {
     const struct project *project = builder->project;
     bool flat = project->worked.value == WORKED_FLAT;
     const struct given_length *own = flat ? &part->width : &part->around;
-    const struct given_length *measure = own->given ? own : flat ? &project->width : &project->around;
-    const struct given_ease *ease = part->ease.given ? &part->ease : &project->ease;
-    struct part_target target = {.given = measure->given};
+    const struct given_length *measure = rational_is_value(own->in) ? own : flat ? &project->width : &project->around;
+    const struct given_ease *ease = &part->ease;
+    struct part_target target = {.known = rational_is_value(measure->in)};
 
-    if (!target.given)
+    if (!target.known)
         return target;
     target.measure_in = measure->in;
     target.wanted_in = measure->in;
-    if (shares_ease(builder, part))
+    if (part->shares_ease)
         target.wanted_in =
             rational_add(measure->in, rational_mul(ease->value, part->share.ratio));
-    else if (ease->given)
+    else if (rational_is_value(ease->value))
         target.wanted_in = sizing_finished_in(measure->in, ease->is_ratio, ease->value);
     target.sts = rational_mul(target.wanted_in, per_in);
     return target;
@@ -44,7 +37,7 @@ struct part_target plan_target_of(const struct builder *builder, const struct pa
 
 bool plan_target_is_sound(struct builder *builder, const struct part_target *target, struct place at)
 {
-    if (!target->given || (rational_is_value(target->sts) && rational_sign(target->sts) > 0))
+    if (!target->known || (rational_is_value(target->sts) && rational_sign(target->sts) > 0))
         return true;
     if (rational_is_value(target->sts))
         builder_fault(builder, DIAG_VALUE_RANGE, at,
@@ -92,9 +85,9 @@ static void fault_wide(struct builder *builder, const struct plan_band *band, st
                  : "";
 
     if (rational_compare(band->target_sts, rational_whole(measure_least_sts)) < 0) {
-        builder_fault(builder, DIAG_CHART_WIDE, part->share.given ? part->share.at : at,
+        builder_fault(builder, DIAG_CHART_WIDE, rational_is_value(part->share.ratio) ? part->share.at : at,
                       arena_printf(arena, "The measure of %s comes to less than two stitches.", part->name),
-                      part->share.given || part->ease.given || builder->project->ease.given
+                      rational_is_value(part->share.ratio) || rational_is_value(part->ease.value)
                           ? "Check the measure and its unit, the per cent of it, and the ease."
                           : "Check the measure and its unit.");
         return;
@@ -144,14 +137,14 @@ void plan_band_size(struct builder *builder, const struct part *part, struct pla
 
     if (!plan_target_is_sound(builder, &target, part->at))
         return;
-    band->has_target = target.given;
-    if (target.given) {
+    band->has_target = target.known;
+    if (target.known) {
         band->target_sts = target.sts;
         band->measure_in = rational_double(target.measure_in);
         band->wanted_in = rational_double(target.wanted_in);
     }
-    band->repeats_given = part->repeats.given;
-    if (part->repeats.given) {
+    band->repeats_given = part->repeats.value > 0;
+    if (part->repeats.value > 0) {
         plan_band_set_count(builder, band, (int64_t)part->repeats.value * band->repeat_sts + plus);
     } else if ((double)count >
                builder_threshold(builder, "chart_wide_ratio") * rational_double(target.sts)) {
@@ -214,8 +207,8 @@ bool plan_part_counts_itself(const struct builder *builder, int part)
     const struct part *at = &builder->project->parts[part];
     bool flat = builder->project->worked.value == WORKED_FLAT;
 
-    return at->kind == PART_BAND || at->on_needle.given ||
-           (flat ? at->width.given : at->around.given);
+    return at->kind == PART_BAND || at->on_needle.value > 0 ||
+           rational_is_value((flat ? at->width : at->around).in);
 }
 
 /* The rest takes what is below it, and under the first count what that has. */
@@ -316,7 +309,7 @@ void plan_cast_on_set(struct builder *builder)
     cast_on->kind = (enum cast_on_kind)asked->kind.value;
     cast_on->yarn = builder->main_yarn;
     cast_on->body_sts = builder->rest_count[0];
-    if (asked->rib.given) {
+    if (asked->rib_rounds > 0) {
         cast_on->has_rib = true;
         cast_on->rib_knit = asked->rib_knit;
         cast_on->rib_purl = asked->rib_purl;
@@ -345,7 +338,7 @@ static bool fits_rib(const struct builder *builder, int64_t count)
     struct count_rule rule = sizing_rib(cast_on->rib_knit, cast_on->rib_purl,
                                         builder->project->worked.value == WORKED_FLAT);
 
-    return cast_on->rib.given && cast_on->stitches_kind == RIB_SAME && sizing_suits(&rule, count);
+    return cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_SAME && sizing_suits(&rule, count);
 }
 
 static uint64_t fits_bands(const struct builder *builder, int64_t count)
@@ -357,7 +350,7 @@ static uint64_t fits_bands(const struct builder *builder, int64_t count)
         const struct plan_band *band = &piece->bands[i];
         const struct part *part = &builder->project->parts[band->part];
 
-        if (!part->around.given && !part->width.given &&
+        if (!rational_is_value(part->around.in) && !rational_is_value(part->width.in) &&
             sizing_suits(&(struct count_rule){band->repeat_sts, band->side_sts, -1}, count))
             fits |= (uint64_t)1 << i;
     }

@@ -121,8 +121,8 @@ static int64_t at_least_zero(int64_t rows)
 static void enter_band(struct walk *walk, const struct part *next, int to,
                        const struct plain_rounds *after)
 {
-    int before_rows = next->before.given ? next->before.rounds : 0;
-    int after_rows = after && after->given ? after->rounds : 0;
+    int before_rows = next->before.rounds;
+    int after_rows = after ? after->rounds : 0;
     int need = shape_rounds(walk, to);
     int from_before = need < before_rows ? need : before_rows;
     int from_after = need - from_before < after_rows ? need - from_before : after_rows;
@@ -143,9 +143,9 @@ static int64_t plain_rows(const struct builder *builder, const struct part *part
     const struct plan_gauge *plain = &builder->piece->plain_gauge;
     double rows = 0.0;
 
-    if (part->length.given)
+    if (rational_is_value(part->length.in))
         rows = rational_double(part->length.in) * plain->rows_per_in;
-    else if (part->rounds.given)
+    else if (part->rounds.value > 0)
         rows = part->rounds.value *
                (builder->try_at ? plain->rows_per_in / builder->own->plain_gauge.rows_per_in : 1.0);
     return llround(rows);
@@ -171,13 +171,13 @@ static void work_plain(struct walk *walk, const struct part *part, int to,
                        const struct plain_rounds *after)
 {
     int64_t rows = plain_rows(walk->builder, part);
-    int after_rows = after && after->given ? after->rounds : 0;
-    int need = part->stitches.given ? 0 : shape_rounds(walk, to);
+    int after_rows = after ? after->rounds : 0;
+    int need = part->stitches.value > 0 ? 0 : shape_rounds(walk, to);
     int from_after = need < after_rows ? need : after_rows;
 
     if (after_rows > 0)
         add_plain(walk, "", after->yarn.index, after_rows - from_after);
-    if (part->stitches.given) {
+    if (part->stitches.value > 0) {
         work_counted(walk, part);
         return;
     }
@@ -216,7 +216,7 @@ static void work_cast_on(struct walk *walk)
         return;
     step = add_step(walk, STEP_RIB);
     step->yarn = cast_on->yarn;
-    step->yarn2 = purl->given ? purl->index : -1;
+    step->yarn2 = purl->index;
     take_rows(walk, step, cast_on->rib_rounds, builder->piece->plain_gauge.rows_per_in);
 }
 
@@ -225,7 +225,7 @@ static void leave_last(struct walk *walk, const struct plain_rounds *after)
 {
     const struct project *project = walk->builder->project;
     const struct part *last = &project->parts[project->nparts - 1];
-    int after_rows = after && after->given ? after->rounds : 0;
+    int after_rows = after ? after->rounds : 0;
     int rest = walk->builder->rest_count[project->nparts - 1];
     int need = last->kind == PART_BAND ? shape_rounds(walk, rest) : 0;
     int from_after = need < after_rows ? need : after_rows;
@@ -244,7 +244,7 @@ static void work_bind_off(struct walk *walk)
     if (project->bind_off.value == BIND_OFF_NONE)
         return;
     step = add_step(walk, STEP_BIND_OFF);
-    step->yarn = project->bind_off_yarn.given ? project->bind_off_yarn.index : walk->plain_yarn;
+    step->yarn = project->bind_off_yarn.index >= 0 ? project->bind_off_yarn.index : walk->plain_yarn;
 }
 
 void plan_steps_set(struct builder *builder)

@@ -259,7 +259,7 @@ static uint64_t yarns_of_row(const struct project *project, const struct grid *g
 
         if (yarn == GRID_NO_STITCH)
             continue;
-        if (project->yarns[yarn].duplicate_over.given)
+        if (project->yarns[yarn].duplicate_over.name)
             yarn = (uint8_t)project->yarns[yarn].duplicate_over.index;
         yarns |= (uint64_t)1 << yarn;
     }
@@ -307,7 +307,7 @@ static struct proof_chart *add_chart(struct work *work, const struct project *pr
                                      struct proof_chart *out)
 {
     const struct part *band = &project->parts[part];
-    bool again_across = project->worked.value == WORKED_ROUND || !band->repeats.given ||
+    bool again_across = project->worked.value == WORKED_ROUND || band->repeats.value == 0 ||
                         band->repeats.value > 1;
 
     *out = (struct proof_chart){.chart = chart, .name = name, .whole = !side_by_side, .broken = -1};
@@ -430,8 +430,8 @@ static int add_shades(struct work *work, const struct project *project, int part
         seen[grid->cell[i]] = true;
     for (int yarn = 0; yarn < project->nyarns; yarn++)
         for (int other = yarn + 1; other < project->nyarns; other++) {
-            if (!seen[yarn] || !seen[other] || !project->yarns[yarn].shade.given ||
-                !project->yarns[other].shade.given)
+            if (!seen[yarn] || !seen[other] || !project->yarns[yarn].shade.text ||
+                !project->yarns[other].shade.text)
                 continue;
             out[n] = (struct proof_shades){.yarn = yarn, .other = other};
             compare_shades(work, project, part, field, &out[n++]);

@@ -48,14 +48,12 @@ static void judge_chart(struct redraw_job *job)
 static int leave_sts(const struct redraw_job *job)
 {
     const struct project *project = job->plan->project;
-    const char *key = job->plan->child ? "float_limit_child_in" : "float_limit_in";
-    struct rational limit = rational_millionths(tables_value(job->work->tables, key));
     int64_t leave;
 
-    if (project->catch_at.given)
+    if (rational_is_value(project->catch_at.in))
         leave = gauge_catch_at_sts(project->catch_at.in, job->per_in);
     else
-        leave = gauge_leave_up_to_sts(project->leave_up_to.given ? project->leave_up_to.in : limit, job->per_in);
+        leave = gauge_leave_up_to_sts(project->leave_up_to.in, job->per_in);
     return leave < 1 ? 1 : leave > RESIZE_SIDE_MAX ? RESIZE_SIDE_MAX : (int)leave;
 }
 
@@ -89,7 +87,7 @@ static void target_set(struct redraw_job *job)
     const struct plan_band *band = job->old;
     const struct given_whole *selvedge = &job->plan->project->selvedge;
 
-    job->plus_sts = band->side_sts + (!job->plan->round && selvedge->given ? 2 * selvedge->value : 0);
+    job->plus_sts = band->side_sts + (!job->plan->round ? 2 * selvedge->value : 0);
     job->target_in =
         job->asked->has_around
             ? job->asked->around_in
@@ -126,13 +124,14 @@ static const struct project *project_of_band(const struct redraw_job *job)
 
     *project = *job->plan->project;
     *part = project->parts[job->old->part];
-    part->repeats = (struct given_whole){.given = true, .value = (int)job->redraw->ways[0].repeats, .at = part->at};
-    part->remedy.given = part->before.given = part->after.given = false;
+    part->repeats = (struct given_whole){.value = (int)job->redraw->ways[0].repeats, .at = part->at};
+    part->remedy.word = REMEDY_NONE;
+    part->before.rounds = part->after.rounds = 0;
     part->count.value = COUNT_OWN;
     project->parts = part;
     project->nparts = 1;
     project->counts.value = COUNTS_EACH;
-    project->cast_on.rib.given = false;
+    project->cast_on.rib_rounds = 0;
     return project;
 }
 
@@ -151,9 +150,9 @@ static void count_said(struct redraw_job *job)
         }
     redraw->counted_with_others = shared || (project->counts.value == COUNTS_TOGETHER &&
                                              job->plan->piece.nbands > 1);
-    redraw->remedy = part->remedy.given;
+    redraw->remedy = part->remedy.word != REMEDY_NONE;
     redraw->remade = job->old->remedy && job->old->remedy->remake.kind != REMAKE_NOTHING;
-    if (part->repeats.given && part->repeats.value != redraw->ways[0].repeats)
+    if (part->repeats.value > 0 && part->repeats.value != redraw->ways[0].repeats)
         redraw->repeats = (int)redraw->ways[0].repeats;
 }
 

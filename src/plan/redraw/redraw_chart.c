@@ -335,6 +335,6 @@ void redraw_look_over(struct redraw_job *job)
     marks_set(job);
     redraw->picture_why = picture_why(job);
     redraw->picture_fits = redraw->picture_why == NULL;
-    if (across->given && across->value != answer->chart.ncols)
+    if (across->value > 0 && across->value != answer->chart.ncols)
         redraw->across = across->value;
 }

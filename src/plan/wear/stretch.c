@@ -25,12 +25,12 @@ static void set_ratios_by(const struct builder *builder, struct plan_stretch *st
     const struct given_pull *plain = &builder->project->swatch_plain.pulls;
     const struct given_pull *stranded = &builder->project->swatch.pulls;
 
-    stretch->stitch_pulled = builder->project->swatch_plain.given && plain->given;
+    stretch->stitch_pulled = builder->project->swatch_plain.is_there && rational_is_value(plain->ratio);
     stretch->stitch_ratio = stretch->stitch_pulled ? rational_double(plain->ratio)
                                                    : number(builder, "stretch_stitch_ratio");
-    stretch->float_pulled = stranded->given;
+    stretch->float_pulled = rational_is_value(stranded->ratio);
     stretch->float_ratio =
-        stranded->given
+        rational_is_value(stranded->ratio)
             ? stretch_float_ratio(stranded->own, stranded->all, stretch->stitch_ratio,
                                   rational_double(stranded->ratio))
             : builder->piece->loop.slack_ratio * number(builder, "stretch_yarn_ratio");
@@ -47,7 +47,7 @@ static bool pull_cannot_be(const struct builder *builder)
 {
     struct plan_stretch stretch = {0};
 
-    if (!builder->project->swatch.pulls.given)
+    if (!rational_is_value(builder->project->swatch.pulls.ratio))
         return false;
     set_ratios(builder, &stretch);
     return stretch.float_ratio < 1.0 - HAIR;
@@ -69,14 +69,14 @@ static const struct given_length *must_pass_of(const struct builder *builder, co
 {
     const struct part *part = &builder->project->parts[band->part];
 
-    return part->must_pass.given ? &part->must_pass : &builder->project->must_pass;
+    return rational_is_value(part->must_pass.in) ? &part->must_pass : &builder->project->must_pass;
 }
 
 double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band)
 {
     const struct given_length *must = must_pass_of(builder, band);
 
-    return must->given && !pull_cannot_be(builder) ? rational_double(must->in) : 0.0;
+    return rational_is_value(must->in) && !pull_cannot_be(builder) ? rational_double(must->in) : 0.0;
 }
 
 void plan_stretch_ask(const struct builder *builder, const struct plan_band *band,
@@ -317,7 +317,7 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
     const struct given_length *must = must_pass_of(builder, band);
     struct plan_stretch *stretch;
 
-    if (!must->given || band->rows == 0 || pull_cannot_be(builder))
+    if (!rational_is_value(must->in) || band->rows == 0 || pull_cannot_be(builder))
         return NULL;
     stretch = arena_alloc(builder->work->arena, 1, sizeof *stretch);
     stretch->must_in = plan_stretch_must_in(builder, band);
@@ -333,20 +333,13 @@ static const struct plan_stretch *stretch_of(struct builder *builder, const stru
     return stretch;
 }
 
-static const struct given_ease *ease_of(const struct builder *builder, const struct plan_band *band)
-{
-    const struct part *part = &builder->project->parts[band->part];
-
-    return part->ease.given ? &part->ease : &builder->project->ease;
-}
-
 /* Made smaller than its measure, with nothing else that it must pass. A steek is cut open. */
 static bool is_snug(const struct builder *builder, const struct plan_band *band)
 {
-    const struct given_ease *ease = ease_of(builder, band);
+    const struct given_ease *ease = &builder->project->parts[band->part].ease;
 
-    return !must_pass_of(builder, band)->given && !builder_is_open(builder) && band->has_target &&
-           ease->given && rational_sign(ease->value) < 0;
+    return !rational_is_value(must_pass_of(builder, band)->in) && !builder_is_open(builder) && band->has_target &&
+           rational_is_value(ease->value) && rational_sign(ease->value) < 0;
 }
 
 /* So much smaller that it does not even pull to its measure. */
@@ -362,7 +355,7 @@ static void caution_snug(const struct builder *builder, const struct plan_band *
     if (stretch_reaches(band->finished_in * ratio, band->measure_in))
         return;
     most_percent = floor(100.0 * (1.0 - 1.0 / ratio));
-    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, ease_of(builder, band)->at,
+    diag_add(builder->work->diagnostics, DIAG_WILL_NOT_PASS, builder->project->parts[band->part].ease.at,
              arena_printf(builder->work->arena,
                           "Band %s is %s round and pulls to about %s, less than the %s of its measure: "
                           "with this ease it will not go on.",
@@ -385,7 +378,7 @@ static void caution_tight(const struct builder *builder)
     bool must = false;
 
     for (int i = 0; i < builder->piece->nbands; i++)
-        must = must || must_pass_of(builder, &builder->piece->bands[i])->given ||
+        must = must || rational_is_value(must_pass_of(builder, &builder->piece->bands[i])->in) ||
                is_snug(builder, &builder->piece->bands[i]);
     if (builder->try_at || !must || !pull_cannot_be(builder))
         return;
@@ -407,7 +400,7 @@ static void caution_wide(const struct builder *builder)
     double most = builder_threshold(builder, "stretch_slack_most_ratio") *
                   builder_threshold(builder, "stretch_yarn_ratio");
 
-    if (builder->try_at || !pulls->given)
+    if (builder->try_at || !rational_is_value(pulls->ratio))
         return;
     for (int i = 0; i < builder->piece->nbands; i++) {
         const struct plan_stretch *stretch = builder->piece->bands[i].stretch;

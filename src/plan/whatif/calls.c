@@ -110,7 +110,6 @@ static const struct plan_piece *plan_fewer(const struct calls *calls, int band)
 
     project.parts = arena_alloc(arena, (size_t)project.nparts, sizeof *project.parts);
     memcpy(project.parts, own->project->parts, (size_t)project.nparts * sizeof *project.parts);
-    project.parts[of->part].repeats.given = true;
     project.parts[of->part].repeats.value = of->repeats - 1;
     return plan_variant(own, &changed, piece, NULL) ? piece : NULL;
 }

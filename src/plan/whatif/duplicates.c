@@ -31,7 +31,7 @@ struct weighing {
 
 static int pieces_of(const struct builder *builder)
 {
-    return builder->project->make.given ? builder->project->make.value : 1;
+    return builder->project->make.value;
 }
 
 /* --- a colour knitted in, or not -------------------------------------------------------------------- */
@@ -295,7 +295,7 @@ static struct duplicate_pace read_pace(const struct builder *builder)
     const struct given_whole *own = &builder->project->pace_sts_per_hour;
 
     return (struct duplicate_pace){
-        .sts_per_hour = own->given ? own->value : builder_threshold(builder, "pace_sts_per_hour"),
+        .sts_per_hour = own->value,
         .one_colour_ratio = builder_threshold(builder, "pace_one_colour_ratio"),
         .three_colours_ratio = builder_threshold(builder, "pace_three_colours_ratio"),
         .catch_sts = builder_threshold(builder, "pace_catch_stitches"),
@@ -426,8 +426,8 @@ static void note_basis(const struct builder *builder, const struct plan *plan)
         notable = notable || plan->duplicate_yarns[i].hinted;
     for (size_t i = 0; notable && i < sizeof keys / sizeof keys[0]; i++)
         builder_value(builder, keys[i]);
-    if (notable && !plan->pace_given)
-        builder_value(builder, "pace_sts_per_hour");
+    if (notable)
+        builder_rest_on(builder, builder->project->pace_sts_per_hour.allowance);
 }
 
 void plan_duplicates_set(struct builder *builder, struct plan *plan)
@@ -436,7 +436,7 @@ void plan_duplicates_set(struct builder *builder, struct plan *plan)
     const struct plan_piece *piece = builder->piece;
 
     plan->pace_sts_per_hour = pace.sts_per_hour;
-    plan->pace_given = builder->project->pace_sts_per_hour.given;
+    plan->pace_given = !builder->project->pace_sts_per_hour.allowance;
     plan->duplicates =
         arena_alloc(builder->work->arena, (size_t)piece->nbands * (size_t)piece->nyarns + 1,
                     sizeof *plan->duplicates);

@@ -59,9 +59,9 @@ static int list_gauges(const struct builder *builder, struct rung_gauge *list, b
     const struct table *weights = tables_find(builder->work->tables, "yarn_weights");
     int n = 0, kept = 0;
 
-    for (int i = 0; asked->stitches.given && i < asked->stitches.count; i++)
+    for (int i = 0; i < asked->stitches.count; i++)
         list[n++].per_in = rational_div(asked->stitches.value[i], asked->over.in);
-    for (int row = 0; !asked->stitches.given && weights && row < weights->nrows &&
+    for (int row = 0; asked->stitches.count == 0 && weights && row < weights->nrows &&
                       n < PROJECT_COUNTS_MAX;
          row++) {
         struct rational middle = plan_weight_per_in(weights, row);
@@ -96,19 +96,18 @@ static const struct project *project_at(struct builder *builder, struct rational
     bool same = rational_compare(times, rational_whole(1)) == 0;
 
     *copy = *builder->project;
-    copy->placement = (struct given_choice){.given = true, .value = PLACEMENT_QUICK};
-    copy->spare_catches = (struct given_choice){.given = true, .value = false};
+    copy->placement = (struct given_choice){.value = PLACEMENT_QUICK};
+    copy->spare_catches = (struct given_choice){.value = false};
     for (int i = 0; i < copy->nyarns; i++) {
         struct ball *ball = &yarns[i].ball;
 
         yarns[i] = copy->yarns[i];
         if (same)
             continue;
-        yarns[i].have.given = false;
-        if (!ball->given)
-            continue;
+        yarns[i].have = (struct given_have){0};
         ball->length_m = rational_mul(ball->length_m, rational_mul(times, times));
-        ball->given = rational_is_value(ball->length_m);
+        if (!rational_is_value(ball->length_m))
+            *ball = (struct ball){0};
     }
     copy->yarns = yarns;
     return copy;
@@ -220,13 +219,13 @@ void plan_ladder_set(struct builder *builder, struct plan *plan)
     struct rung_gauge *list;
     struct plan_rung *rungs;
 
-    if (!builder->project->ladder.given)
+    if (!builder->project->ladder.is_there)
         return;
     ladder = arena_alloc(arena, 1, sizeof *ladder);
     list = arena_alloc(arena, PROJECT_COUNTS_MAX + 1, sizeof *list);
-    ladder->own_known = builder->project->swatch.given;
+    ladder->own_known = builder->project->swatch.is_there;
     ladder->counts_left_out = builder->project->ladder.counts_left_out;
-    ladder->by_weight = !builder->project->ladder.stitches.given;
+    ladder->by_weight = builder->project->ladder.stitches.count == 0;
     ladder->nrungs = list_gauges(builder, list, ladder->own_known);
     rungs = arena_alloc(arena, (size_t)ladder->nrungs, sizeof *rungs);
     for (int i = 0; i < ladder->nrungs; i++)
@@ -249,12 +248,11 @@ static void assume_gauge(struct work *work, struct project *project)
         if (strcmp(table_field(weights, row, "name"), ASSUMED_WEIGHT) == 0)
             per_in = plan_weight_per_in(weights, row);
     ratio = rational_make(llround(tables_value(work->tables, "gauge_rows_ratio") * 1000.0), 1000);
-    swatch->over = (struct given_length){.given = true, .in = rational_whole(1)};
-    swatch->stitches.given = swatch->rows.given = true;
+    swatch->over = (struct given_length){.in = rational_whole(1)};
     swatch->stitches.count = swatch->rows.count = 1;
     swatch->stitches.value[0] = per_in;
     swatch->rows.value[0] = rational_mul(per_in, ratio);
-    swatch->washed = (struct given_choice){.given = true, .value = true};
+    swatch->washed = (struct given_choice){.value = true};
 }
 
 /* Counts of stitches and balls belong to a gauge, and she has said none: the rib goes by the first
@@ -266,21 +264,22 @@ static bool forget_counts(struct work *work, struct project *project)
     struct yarn *yarns = arena_alloc(work->arena, (size_t)project->nyarns, sizeof *yarns);
     bool changed = false;
 
-    if (project->cast_on.rib.given && project->cast_on.stitches_kind == RIB_COUNT) {
+    if (project->cast_on.rib_rounds > 0 && project->cast_on.stitches_kind == RIB_COUNT) {
         changed = true;
         project->cast_on.stitches_kind = RIB_RATIO;
-        project->cast_on.ratio = (struct given_ratio){.given = true, .ratio = rational_whole(1)};
+        project->cast_on.ratio = (struct given_ratio){.ratio = rational_whole(1)};
     }
     for (int i = 0; i < project->nparts; i++) {
         parts[i] = project->parts[i];
-        changed = changed || parts[i].on_needle.given || parts[i].stitches.given;
-        parts[i].on_needle.given = false;
+        changed = changed || parts[i].on_needle.value > 0 || parts[i].stitches.value > 0;
+        parts[i].on_needle.value = 0;
         parts[i].stitches.value = 0;
     }
     for (int i = 0; i < project->nyarns; i++) {
         yarns[i] = project->yarns[i];
-        changed = changed || yarns[i].ball.given;
-        yarns[i].ball.given = yarns[i].have.given = false;
+        changed = changed || rational_is_value(yarns[i].ball.length_m);
+        yarns[i].ball = (struct ball){0};
+        yarns[i].have = (struct given_have){0};
     }
     project->parts = parts;
     project->yarns = yarns;
@@ -292,8 +291,8 @@ const struct project *plan_ladder_project(struct work *work, const struct projec
     struct project *copy = arena_alloc(work->arena, 1, sizeof *copy);
 
     *copy = *project;
-    copy->ladder.given = true;
-    if (!copy->swatch.given) {
+    copy->ladder.is_there = true;
+    if (!copy->swatch.is_there) {
         assume_gauge(work, copy);
         copy->ladder.counts_left_out = forget_counts(work, copy);
     }

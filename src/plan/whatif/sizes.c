@@ -17,7 +17,7 @@ static const struct given_length *measure_of(const struct project *project)
 
 static void grow_length(struct given_length *length, struct rational times)
 {
-    if (length->given)
+    if (rational_is_value(length->in))
         length->in = rational_mul(length->in, times);
 }
 
@@ -25,9 +25,9 @@ static void grow_length(struct given_length *length, struct rational times)
 static void grow_count(struct given_whole *count, int fixed, struct rational times)
 {
     struct rational grown = rational_mul(rational_whole(count->value - fixed), times);
-    int64_t nearest = count->given && rational_is_value(grown) ? rational_nearest(grown) : 0;
+    int64_t nearest = rational_is_value(grown) ? rational_nearest(grown) : 0;
 
-    if (count->given)
+    if (count->value > 0)
         count->value = fixed + (nearest < 1 ? 1 : nearest > 100000000 ? 100000000 : (int)nearest);
 }
 
@@ -39,7 +39,7 @@ static void grow_part(struct part *part, int fixed, struct rational times)
     grow_length(&part->must_pass, times);
     grow_count(&part->on_needle, fixed, times);
     grow_count(&part->stitches, 0, times);
-    part->repeats.given = false; /* it has a measure */
+    part->repeats.value = 0; /* it has a measure */
 }
 
 static const struct project *project_in(struct builder *own, struct rational measure_in)
@@ -102,7 +102,7 @@ void plan_sizes_set(struct builder *builder, struct plan *plan)
     struct variant changed = {.own_gauge = true};
     struct plan_size *sizes;
 
-    if (!asked->given)
+    if (asked->count == 0)
         return;
     changed.at = plan_variant_gauge(builder->work, "", builder->per_in, builder->rows_per_in);
     sizes = arena_alloc(builder->work->arena, (size_t)asked->count, sizeof *sizes);

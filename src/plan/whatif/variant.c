@@ -66,8 +66,7 @@ const struct try_gauge *plan_variant_gauge(struct work *work, const char *name, 
     struct try_gauge *at = arena_alloc(work->arena, 1, sizeof *at);
 
     at->name = name;
-    at->over = (struct given_length){.given = true, .in = rational_whole(1)};
-    at->stitches.given = at->rows.given = true;
+    at->over = (struct given_length){.in = rational_whole(1)};
     at->stitches.count = at->rows.count = 1;
     at->stitches.value[0] = per_in;
     at->rows.value[0] = rows_per_in;

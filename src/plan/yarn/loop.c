@@ -23,13 +23,13 @@ static double measured_metres_per_gram(const struct builder *builder)
     double grams = 0.0;
     int n = 0;
 
-    if (builder->try_at && builder->try_at->ball.given)
+    if (builder->try_at && rational_is_value(builder->try_at->ball.mass_g))
         return rational_double(
             rational_div(builder->try_at->ball.length_m, builder->try_at->ball.mass_g));
     for (int i = 0; i < project->nyarns; i++) {
         const struct yarn *yarn = &project->yarns[i];
 
-        if (yarn->duplicate_over.given || !yarn->ball.given)
+        if (yarn->duplicate_over.index >= 0 || !rational_is_value(yarn->ball.mass_g))
             continue;
         grams += rational_double(rational_div(yarn->ball.mass_g, yarn->ball.length_m));
         n++;
@@ -117,7 +117,7 @@ double plan_scale_step_g(const struct builder *builder, const struct given_grams
     double step = builder_value(builder, "scale_step_g"); /* of a weight without a fraction */
     int64_t part = rational_div(mass_g, unit_g).den;
 
-    if (scale->given)
+    if (rational_is_value(scale->g))
         return rational_double(scale->g);
     if (part > 1)
         step = fmin(step, 10 % part == 0 ? 0.1 : 100 % part == 0 ? 0.01 : 1.0 / (double)part);
@@ -169,7 +169,7 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
 {
     struct builder *builder = all->builder;
     const struct ball *band = &builder->project->yarns[ball->yarn.index].ball;
-    double per_gram = band->given ? rational_double(rational_div(band->length_m, band->mass_g))
+    double per_gram = rational_is_value(band->mass_g) ? rational_double(rational_div(band->length_m, band->mass_g))
                                   : (double)NAN;
     double grams = rational_double(rational_sub(ball->before_g, ball->after_g));
     double step_g = fmin(plan_scale_step_g(builder, &swatch->scale, ball->before_g, ball->before_unit_g),
@@ -193,29 +193,20 @@ static void add_ball_weighed(struct measured *all, const struct swatch *swatch,
                     ball->yarn.index);
 }
 
-static bool measured_any(const struct swatch *swatch)
-{
-    for (int i = 0; i < SWATCH_TIMES_MAX; i++)
-        if (swatch->unravelled[i].given || swatch->marked[i].given || swatch->weight[i].given ||
-            swatch->weighed[i].given)
-            return true;
-    return false;
-}
-
 static void measured_add(struct measured *all, const struct swatch *swatch, int group)
 {
     all->entry.swatch = swatch;
     for (int i = 0; i < SWATCH_TIMES_MAX && !all->builder->failed; i++) {
         all->entry.nth = i + 1;
-        if (swatch->unravelled[i].given && swatch->unravelled[i].stranded)
+        if (swatch->unravelled[i].row_sts > 0 && swatch->unravelled[i].stranded)
             add_stranded_row(all, &swatch->unravelled[i]);
-        else if (swatch->unravelled[i].given)
+        else if (swatch->unravelled[i].row_sts > 0)
             add_plain_length(all, &swatch->unravelled[i], group, LOOP_FROM_PLAIN_ROW);
-        if (swatch->marked[i].given)
+        if (swatch->marked[i].row_sts > 0)
             add_plain_length(all, &swatch->marked[i], group, LOOP_FROM_MARKED);
-        if (swatch->weight[i].given)
+        if (swatch->weight[i].rows > 0)
             add_weight(all, swatch, &swatch->weight[i], group);
-        if (swatch->weighed[i].given)
+        if (swatch->weighed[i].all_sts > 0)
             add_ball_weighed(all, swatch, &swatch->weighed[i], group);
     }
 }
@@ -310,8 +301,10 @@ static void set_from_fit(struct measured *all, struct plan_loop *loop, bool two_
     loop->slack_ratio = loop->judged->slack;
     if (loop->slack_origin != SLACK_GIVEN && fit->slack_told)
         loop->slack_origin = SLACK_MEASURED;
-    else if (loop->slack_origin == SLACK_TABLE) /* the plan rests on it */
-        loop->slack_ratio = builder_value(all->builder, "slack_default");
+    else if (loop->slack_origin == SLACK_TABLE) {
+        loop->slack_ratio = loop->errors.slack;
+        builder_rest_on(all->builder, all->builder->project->slack.allowance);
+    }
 }
 
 /* By how much the slack told is out of what can be, in its own error, nine in ten; 0: it can be. A
@@ -425,7 +418,7 @@ static void cross_checks(const struct builder *builder, struct plan_loop *loop)
 static bool row_was_unravelled(const struct swatch *swatch)
 {
     for (int i = 0; i < SWATCH_TIMES_MAX; i++)
-        if (swatch->unravelled[i].given && swatch->unravelled[i].stranded)
+        if (swatch->unravelled[i].row_sts > 0 && swatch->unravelled[i].stranded)
             return true;
     return false;
 }
@@ -433,13 +426,12 @@ static bool row_was_unravelled(const struct swatch *swatch)
 static void set_errors(const struct builder *builder, struct plan_loop *loop)
 {
     const struct project *project = builder->project;
-    bool given = project->slack.given;
+    bool given = !project->slack.allowance;
 
     loop->errors = (struct loop_fit_errors){
         .pull_sd = likely_sd_of_nine_in_ten(builder_threshold(builder, "freed_yarn_pull")),
         .ball_sd = builder_may_be_out(builder, "ball_length_error"),
-        .slack = given ? 1.0 + rational_double(project->slack.ratio)
-                       : builder_threshold(builder, "slack_default"),
+        .slack = 1.0 + rational_double(project->slack.ratio),
         .slack_sd = likely_sd_of_nine_in_ten(
             builder_threshold(builder, given ? "slack_error_given" : "slack_error")),
         .slack_given = given,
@@ -455,16 +447,16 @@ static void own_loop(struct builder *builder)
     struct plan_piece *piece = builder->piece;
     struct plan_loop *loop = &piece->loop;
     struct measured all = measured_open(builder);
-    bool stranded = measured_any(&project->swatch), plain = measured_any(&project->swatch_plain);
+    bool stranded = swatch_measures_yarn(&project->swatch);
+    bool plain = swatch_measures_yarn(&project->swatch_plain);
 
     if (!stranded && !plain) {
         loop->method = LOOP_FROM_GAUGE;
         loop->error_part = loop->gauge_error_part;
         loop->loop_mm = loop->density_mm;
         loop->plain_loop_mm = loop_density_mm(builder, &piece->plain_gauge);
-        loop->slack_ratio = loop->slack_origin == SLACK_GIVEN
-                                ? loop->errors.slack
-                                : builder_value(builder, "slack_default");
+        loop->slack_ratio = loop->errors.slack;
+        builder_rest_on(builder, project->slack.allowance);
         yarns_set(builder, NULL, NULL);
         return;
     }
@@ -472,7 +464,7 @@ static void own_loop(struct builder *builder)
     measured_add(&all, &project->swatch_plain, stranded ? GROUP_PLAIN : GROUP_STRANDED);
     if (builder->failed)
         return;
-    if (all.all_even && !project->slack.given) {
+    if (all.all_even && project->slack.allowance) {
         builder_fault(builder, DIAG_LOOP_UNSOLVED, all.from[0].at,
                       "That row has as many stitches of one yarn as of the other, so stitch and "
                       "strand cannot be told apart.",
@@ -498,7 +490,7 @@ static void try_loop(struct builder *builder)
     loop->slack_ratio = own->slack_ratio;
     loop->slack_origin = own->slack_origin;
     loop->by_yarn = own->by_yarn;
-    if (!builder->try_at->ball.given) /* else other balls */
+    if (!rational_is_value(builder->try_at->ball.mass_g)) /* else other balls */
         loop->ball_ratio = own->ball_ratio;
     for (int i = 0; i < nyarns; i++) {
         double moved = loop->loop_mm / own->loop_mm;
@@ -517,7 +509,7 @@ void plan_loop_set(struct builder *builder)
         *loop = builder->own->loop;
         return;
     }
-    loop->slack_origin = builder->project->slack.given ? SLACK_GIVEN : SLACK_TABLE;
+    loop->slack_origin = builder->project->slack.allowance ? SLACK_TABLE : SLACK_GIVEN;
     loop->ball_ratio = loop->excess = 1.0;
     set_errors(builder, loop);
     cross_checks(builder, loop);

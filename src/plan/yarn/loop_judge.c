@@ -17,13 +17,13 @@ static bool is_entry(const struct swatch *swatch, enum loop_method method, int i
     switch (method) {
     case LOOP_FROM_TWO_YARNS:
     case LOOP_FROM_PLAIN_ROW:
-        return swatch->unravelled[i].given;
+        return swatch->unravelled[i].row_sts > 0;
     case LOOP_FROM_MARKED:
-        return swatch->marked[i].given;
+        return swatch->marked[i].row_sts > 0;
     case LOOP_FROM_WEIGHT:
-        return swatch->weight[i].given;
+        return swatch->weight[i].rows > 0;
     case LOOP_FROM_BALL:
-        return swatch->weighed[i].given;
+        return swatch->weighed[i].all_sts > 0;
     case LOOP_FROM_SEVERAL:
     case LOOP_FROM_GAUGE:
         break;
@@ -147,7 +147,7 @@ static const struct yarn *yarn_of_scale(const struct measured *all, int *observa
     if (all->from[*observation].yarn >= 0)
         return &project->yarns[all->from[*observation].yarn];
     for (int i = 0; i < project->nyarns; i++)
-        if (project->yarns[i].ball.given && !project->yarns[i].duplicate_over.given)
+        if (rational_is_value(project->yarns[i].ball.mass_g) && !project->yarns[i].duplicate_over.name)
             return &project->yarns[i];
     return project->yarns;
 }

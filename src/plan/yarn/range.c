@@ -116,7 +116,7 @@ static double share_by_length(const struct builder *builder, int yarn)
             continue;
         all += (double)step->stitches;
         for (int p = 0; p < project->nparts && step->kind == STEP_PLAIN; p++)
-            if (project->parts[p].kind == PART_PLAIN && project->parts[p].length.given &&
+            if (project->parts[p].kind == PART_PLAIN && rational_is_value(project->parts[p].length.in) &&
                 project->parts[p].name == step->name)
                 by_length += (double)step->stitches;
     }
@@ -259,9 +259,7 @@ static void list_enough(const struct builder *builder, const struct buying *buyi
 static struct buying buying_of(const struct builder *builder, const struct plan_yarn *yarn,
                                double length_m)
 {
-    const struct project *project = builder->project;
-    double tail_in = project->tail.given ? rational_double(project->tail.in)
-                                         : builder_value(builder, "tail_in");
+    double tail_in = builder_tail_in(builder);
 
     return (struct buying){length_m, yarn->likely.buy_log_sd, yarn->ball_m,
                            builder_value(builder, "join_tails") * tail_in * MM_PER_IN / MM_PER_M,
@@ -348,9 +346,8 @@ static void set_range(const struct builder *builder, int index)
 
     yarn->loop_mm = own->loop_mm;
     likely->buy_low_m = likely->buy_high_m = (double)NAN;
-    likely->confidence = builder->project->confidence.given
-                             ? rational_double(builder->project->confidence.ratio)
-                             : builder_value(builder, "buy_confidence");
+    builder_rest_on(builder, builder->project->confidence.allowance);
+    likely->confidence = rational_double(builder->project->confidence.ratio);
     if (!yarn->used)
         return;
     likely->low_m = likely_quantile_m(yarn->length_m, log_sd, 0.05);

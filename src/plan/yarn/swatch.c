@@ -12,7 +12,7 @@ static const struct given_weight *weighed(const struct swatch *swatch)
     for (int i = 0; i < SWATCH_TIMES_MAX; i++) {
         const struct given_weight *one = &swatch->weight[i];
 
-        if (one->given && (!largest || (double)one->columns * one->rows >
+        if (one->rows > 0 && (!largest || (double)one->columns * one->rows >
                                            (double)largest->columns * largest->rows))
             largest = one;
     }
@@ -23,7 +23,7 @@ bool plan_swatch_by_size(const struct builder *builder)
 {
     const struct swatch *swatch = &builder->project->swatch;
 
-    return swatch->size.given || !weighed(swatch);
+    return rational_is_value(swatch->size.in) || !weighed(swatch);
 }
 
 /* All of it, borders included: its size as given; else the stitches that were weighed, if so; else
@@ -32,7 +32,7 @@ static struct plan_swatch read_swatch(const struct builder *builder, const struc
 {
     struct plan_swatch out = {.plain = swatch == &builder->project->swatch_plain};
 
-    if (swatch->size.given)
+    if (rational_is_value(swatch->size.in))
         out.side_in = rational_double(swatch->size.in);
     else if (!weighed(swatch)) {
         out.side_in =
@@ -90,7 +90,7 @@ void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm)
     if (piece->nbands == 0)
         return;
     add_stranded(builder, stitches_of(builder, &project->swatch, &own->gauge, &piece->gauge), mm);
-    if (project->swatch_plain.given)
+    if (project->swatch_plain.is_there)
         mm[plain_yarn] +=
             piece->loop.yarn[plain_yarn].plain_loop_mm *
             stitches_of(builder, &project->swatch_plain, &own->plain_gauge, &piece->plain_gauge);
@@ -105,6 +105,6 @@ void plan_swatches_set(struct builder *builder, struct plan *plan)
     if (builder->piece->nbands == 0)
         return;
     plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch);
-    if (project->swatch_plain.given)
+    if (project->swatch_plain.is_there)
         plan->swatches[plan->nswatches++] = read_swatch(builder, &project->swatch_plain);
 }

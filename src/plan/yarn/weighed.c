@@ -25,7 +25,7 @@ static bool check_time(const struct weighed *all, const struct given_weighing *g
     const struct plan_step *step = &piece->steps[given->step.value - 1];
     int times = step->band >= 0 ? piece->bands[step->band].upwards : 1;
 
-    if (!given->time.given || given->time.value <= times)
+    if (given->time.value <= times)
         return true;
     fault_step(all, given->time.at,
                arena_printf(all->builder->work->arena, "Step %d is worked %d time%s, not %d.",
@@ -69,7 +69,7 @@ static struct spot spot_of(const struct weighed *all, const struct given_weighin
         int band = piece->steps[given->step.value - 1].band;
 
         spot.step = given->step.value - 1;
-        spot.time = given->time.given && given->time.value < (band >= 0 ? piece->bands[band].upwards : 1)
+        spot.time = given->time.value < (band >= 0 ? piece->bands[band].upwards : 1)
                         ? given->time.value
                         : 0;
     }
@@ -99,7 +99,7 @@ static void find_spots(struct weighed *all)
         const struct given_weighing *given = &project->weighing[i];
         int n = all->nspots;
 
-        if (!given->left.given || !check_place(all, given))
+        if (given->left.count == 0 || !check_place(all, given))
             continue;
         all->given[n] = given;
         all->spot[n] = spot_of(all, given);
@@ -123,7 +123,7 @@ static double scale_step_g(const struct weighed *all)
 {
     const struct project *project = all->builder->project;
     const struct given_grams *scale =
-        project->weighed_scale.given ? &project->weighed_scale : &project->swatch.scale;
+        rational_is_value(project->weighed_scale.g) ? &project->weighed_scale : &project->swatch.scale;
     double step_g = (double)INFINITY;
 
     for (int k = 0; k < all->nspots; k++)
@@ -402,7 +402,7 @@ static void open_all(struct weighed *all)
     int readings = 0;
 
     all->scale = arena_alloc(arena, nyarns, sizeof *all->scale);
-    for (int i = 0; not_yarn->given && i < not_yarn->count; i++)
+    for (int i = 0; i < not_yarn->count; i++)
         all->scale[not_yarn->list[i].yarn.index].not_yarn_g = rational_double(not_yarn->list[i].g);
     for (int k = 0; k < all->nspots; k++)
         readings += all->given[k]->left.count;

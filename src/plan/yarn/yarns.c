@@ -300,7 +300,7 @@ static void enter_seam(struct ledger *ledger)
     const struct builder *builder = ledger->builder;
     const struct given_length *seam = &builder->project->seam;
 
-    if (seam->given)
+    if (rational_is_value(seam->in))
         enter(ledger, builder->main_yarn, USE_SEAM,
               yarn_edge_mm(rational_double(seam->in) * MM_PER_IN,
                            builder_value(builder, "seam_lengths"),
@@ -415,11 +415,10 @@ static void enter_waits(struct ledger *ledger, double tail_mm)
 {
     struct builder *builder = ledger->builder;
     const struct given_length *carry_up = &builder->project->carry_up;
-    double limit_mm =
-        MM_PER_IN * (carry_up->given ? rational_double(carry_up->in)
-                                     : builder_value(builder, "carry_wait_in"));
+    double limit_mm = MM_PER_IN * rational_double(carry_up->in);
     struct stretches all = {0};
 
+    builder_rest_on(builder, carry_up->allowance);
     for (int i = 0; i < builder->piece->nsteps; i++) {
         ledger->step = i;
         add_step_stretches(builder, &all, &builder->piece->steps[i]);
@@ -439,29 +438,29 @@ static void describe_yarn(const struct builder *builder, int index)
 {
     const struct yarn *in = &builder->project->yarns[index];
     struct plan_yarn *out = &builder->piece->yarns[index];
-    const struct ball *ball = builder->try_at && builder->try_at->ball.given
+    const struct ball *ball = builder->try_at && rational_is_value(builder->try_at->ball.mass_g)
                                   ? &builder->try_at->ball
                                   : &in->ball;
 
     out->name = in->name;
-    out->mark = in->mark.given ? in->mark.text : "";
+    out->mark = in->mark.text ? in->mark.text : "";
     memcpy(out->rgb, in->rgb, sizeof out->rgb);
-    out->shade_given = in->shade.given;
-    out->over = in->duplicate_over.given ? in->duplicate_over.index : -1;
+    out->shade_given = in->shade.text != NULL;
+    out->over = in->duplicate_over.index;
     out->knitted = out->over < 0;
-    out->has_ball = ball->given;
+    out->has_ball = rational_is_value(ball->mass_g);
     out->grams = (double)NAN;
     out->each_grams = out->have_g = out->need_g = (double)NAN;
-    if (ball->given) {
+    if (out->has_ball) {
         out->ball_g = rational_double(ball->mass_g);
         out->band_m = rational_double(ball->length_m);
         out->ball_m = out->band_m * builder->piece->loop.ball_ratio;
     }
     /* A ball of the try's own is another yarn than the one in hand. */
-    if (in->have.given && ball == &in->ball)
-        out->have_m = in->have.by_weight
-                          ? rational_double(in->have.mass_g) * out->ball_m / out->ball_g
-                          : rational_double(in->have.length_m);
+    if (ball == &in->ball && rational_is_value(in->have.mass_g))
+        out->have_m = rational_double(in->have.mass_g) * out->ball_m / out->ball_g;
+    else if (ball == &in->ball && rational_is_value(in->have.length_m))
+        out->have_m = rational_double(in->have.length_m);
 }
 
 static void set_grams(struct plan_yarn *yarn)
@@ -479,11 +478,8 @@ static void weigh_yarn(struct builder *builder, struct plan_yarn *yarn)
 {
     double wanted_m;
 
-    yarn->margin = builder->project->margin.given
-                       ? rational_double(builder->project->margin.ratio)
-                       : builder_value(builder, builder->piece->loop.method == LOOP_FROM_GAUGE
-                                                    ? "margin_gauge_only"
-                                                    : "margin_measured");
+    builder_rest_on(builder, builder->project->margin.allowance);
+    yarn->margin = rational_double(builder->project->margin.ratio);
     wanted_m = yarn->length_m * (1.0 + yarn->margin);
     yarn->have_enough = yarn->used && yarn->have_m > 0.0 && yarn->have_m >= wanted_m;
     yarn->need_m = yarn->have_enough ? 0.0 : fmax(0.0, wanted_m - yarn->have_m);
@@ -534,8 +530,7 @@ void plan_yarns_set(struct builder *builder)
 {
     const struct project *project = builder->project;
     struct plan_piece *piece = builder->piece;
-    double tail_mm = MM_PER_IN * (project->tail.given ? rational_double(project->tail.in)
-                                                      : builder_value(builder, "tail_in"));
+    double tail_mm = MM_PER_IN * builder_tail_in(builder);
     struct ledger ledger;
 
     piece->nyarns = project->nyarns;

@@ -116,7 +116,7 @@ static const struct chart *chart_read_one(struct work *work, const struct projec
     if (!source)
         return NULL;
     if (*is_png)
-        return chart_read_png(work, project, source, band->across.given ? band->across.value : 0,
+        return chart_read_png(work, project, source, band->across.value,
                               named->at);
     return chart_read_text(work, project, source);
 }
@@ -255,7 +255,7 @@ static bool charts_read(struct work *work, const struct project *project, const 
         any_png = any_png || is_png;
         good = good && charts[i];
     }
-    if (good && band->across.given && !any_png) {
+    if (good && band->across.value > 0 && !any_png) {
         diag_add(work->diagnostics, DIAG_KEYS_CLASH, band->across.at,
                  "`across` is for pictures, and this chart is written in marks.",
                  "Take `across` out.");

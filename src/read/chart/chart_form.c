@@ -72,7 +72,7 @@ static const char *marks_sentence(struct chart_text *r)
     for (int i = 0; i < r->project->nyarns; i++) {
         const struct yarn *yarn = &r->project->yarns[i];
 
-        if (!yarn->mark.given || !yarn->mark.text)
+        if (!yarn->mark.text)
             continue;
         if (named++ >= MARKS_NAMED_MAX) {
             more++;

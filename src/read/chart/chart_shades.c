@@ -25,7 +25,7 @@ struct chart_shades *chart_shades_create(struct arena *arena, const struct proje
         const struct yarn *yarn = &project->yarns[i];
         struct chart_shade *shade = &s->shade[s->count];
 
-        if (!yarn->shade.given)
+        if (!yarn->shade.text)
             continue;
         shade->yarn = (uint8_t)i;
         shade->rgb = rgb_pack(yarn->rgb);

@@ -53,7 +53,7 @@ static void marks_enter(struct chart_text *r)
     r->code[' '] = r->code['\t'] = CHART_CODE_SPACE;
     r->code['|'] = CHART_CODE_BAR;
     for (int i = 0; i < project->nyarns; i++)
-        if (project->yarns[i].mark.given)
+        if (project->yarns[i].mark.text)
             mark_enter(r, project->yarns[i].mark.text, i);
     /* Last, so that the "-" nobody asked for does not take a yarn's mark away. */
     mark_enter(r, chart_text_no_stitch(r), GRID_NO_STITCH);

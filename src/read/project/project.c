@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "project.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -43,7 +44,7 @@ static void read_project(struct reader *r)
 
 static void read_swatch(struct reader *r, enum section_kind kind, struct swatch *swatch)
 {
-    swatch->given = reader_enter(r, kind);
+    swatch->is_there = reader_enter(r, kind);
     swatch->at = reader_place(r);
     swatch->worked = reader_choice(r, "worked", r->project->worked.value);
     swatch->washed = reader_yes(r, "washed", false);
@@ -74,26 +75,14 @@ static void read_measure(struct reader *r)
     r->project->counts = reader_choice(r, "counts", COUNTS_EACH);
 }
 
-static void first_knitted_yarn(const struct project *project, struct given_yarn *yarn)
-{
-    for (int i = 0; i < project->nyarns; i++)
-        if (!project->yarns[i].duplicate_over.given) {
-            yarn->index = i;
-            yarn->name = project->yarns[i].name;
-            return;
-        }
-}
-
 static void read_cast_on(struct reader *r)
 {
     struct cast_on *cast_on = &r->project->cast_on;
 
-    cast_on->given = reader_enter(r, SECTION_CAST_ON);
+    reader_enter(r, SECTION_CAST_ON);
     cast_on->at = reader_place(r);
     cast_on->kind = reader_choice(r, "kind", CAST_ON_LONG_TAIL);
     cast_on->yarn = reader_yarn(r, "yarn");
-    if (!cast_on->yarn.given)
-        first_knitted_yarn(r->project, &cast_on->yarn);
     cast_on->purl_yarn = reader_yarn(r, "purl yarn");
     reader_rib(r, cast_on);
     reader_rib_stitches(r, cast_on);
@@ -109,7 +98,7 @@ static void read_float(struct reader *r)
     project->slack = reader_ratio(r, "slack");
     project->stagger = reader_whole(r, "stagger", UNIT_STITCH, 2);
     project->spare_catches = reader_yes(r, "spare catches", true);
-    project->placement = reader_choice(r, "placement", PLACEMENT_BEST);
+    project->placement = reader_choice(r, "placement", PLACEMENT_BY_SIZE);
     project->clear_ends = reader_whole(r, "clear ends", UNIT_STITCH, 1);
     project->carry_up = reader_length(r, "carry up");
 }
@@ -174,13 +163,13 @@ static void grey_of(int index, unsigned char rgb[3])
 static void read_shade(struct reader *r, struct yarn *yarn)
 {
     yarn->shade = reader_text(r, "shade", NULL);
-    if (!yarn->shade.given || tables_shade(r->work->tables, yarn->shade.text, yarn->rgb))
+    if (!yarn->shade.text || tables_shade(r->work->tables, yarn->shade.text, yarn->rgb))
         return;
     diag_add(r->work->diagnostics, DIAG_VALUE_FORM, yarn->shade.at,
              arena_printf(r->work->arena, "\"%s\" is no colour known here.", yarn->shade.text),
              "Write a colour's name, like ivory, or # and six digits or letters a to f, like "
              "#f3ead7.");
-    yarn->shade.given = false;
+    yarn->shade.text = NULL;
 }
 
 /* Their names first: yarns refer to each other. */
@@ -240,7 +229,7 @@ static void read_plain(struct reader *r, struct part *part)
     part->yarn = reader_yarn(r, "yarn");
     part->length = reader_length(r, "length");
     part->rounds = reader_whole(r, "rounds", UNIT_ROW, 0);
-    if (!part->rounds.given)
+    if (part->rounds.value == 0)
         part->rounds = reader_whole(r, "rows", UNIT_ROW, 0);
     part->stitches = reader_whole(r, "stitches", UNIT_STITCH, 0);
     part->on_needle = reader_whole(r, "stitches on needle", UNIT_STITCH, 0);
@@ -305,10 +294,104 @@ static void read_ladder(struct reader *r)
 {
     struct ladder_gauges *ladder = &r->project->ladder;
 
-    ladder->given = reader_enter(r, SECTION_LADDER);
+    ladder->is_there = reader_enter(r, SECTION_LADDER);
     ladder->at = reader_place(r);
     ladder->over = reader_length(r, "over");
     ladder->stitches = reader_counts(r, "stitches");
+}
+
+/* --- what was not said -------------------------------------------------------------- */
+
+bool swatch_measures_yarn(const struct swatch *swatch)
+{
+    for (int i = 0; i < SWATCH_TIMES_MAX; i++)
+        if (swatch->unravelled[i].row_sts > 0 || swatch->marked[i].row_sts > 0 ||
+            swatch->weight[i].rows > 0 || swatch->weighed[i].all_sts > 0)
+            return true;
+    return false;
+}
+
+static void length_of_table(const struct tables *tables, const char *row, struct given_length *length)
+{
+    if (rational_is_value(length->in))
+        return;
+    length->in = tables_exact(tables, row);
+    length->allowance = row;
+}
+
+static void ratio_of_table(const struct tables *tables, const char *row, struct given_ratio *ratio)
+{
+    if (rational_is_value(ratio->ratio))
+        return;
+    ratio->ratio = tables_exact(tables, row);
+    ratio->allowance = row;
+}
+
+static void settle_limit(const struct tables *tables, struct project *project)
+{
+    if (rational_is_value(project->catch_at.in))
+        return;
+    if (!rational_is_value(project->leave_up_to.in))
+        project->leave_up_to.at = project->swatch.at;
+    length_of_table(tables, project->child.value ? "float_limit_child_in" : "float_limit_in",
+                    &project->leave_up_to);
+}
+
+static void settle_slack(const struct tables *tables, struct given_ratio *slack)
+{
+    bool said = rational_is_value(slack->ratio);
+
+    ratio_of_table(tables, "slack_default", slack);
+    if (!said) /* the table has all of the strand, she the part over its width */
+        slack->ratio = rational_sub(slack->ratio, rational_whole(1));
+}
+
+static void settle_ease(struct project *project)
+{
+    bool length = rational_is_value(project->ease.value) && !project->ease.is_ratio;
+
+    for (int i = 0; i < project->nparts; i++) {
+        struct part *part = &project->parts[i];
+
+        part->shares_ease = length && rational_is_value(part->share.ratio) &&
+                            !rational_is_value(part->ease.value);
+        if (!rational_is_value(part->ease.value))
+            part->ease = project->ease;
+    }
+}
+
+static void settle_yarn(struct project *project)
+{
+    struct given_yarn *yarn = &project->cast_on.yarn;
+
+    if (yarn->name)
+        return;
+    yarn->index = 0;
+    while (yarn->index < project->nyarns && project->yarns[yarn->index].duplicate_over.name)
+        yarn->index++;
+    if (yarn->index == project->nyarns)
+        yarn->index = 0;
+}
+
+/* Defaults that are rows of a table, or that other keys give. */
+static void settle(const struct tables *tables, struct project *project)
+{
+    struct given_whole *pace = &project->pace_sts_per_hour;
+    bool measured =
+        swatch_measures_yarn(&project->swatch) || swatch_measures_yarn(&project->swatch_plain);
+
+    settle_limit(tables, project);
+    settle_slack(tables, &project->slack);
+    length_of_table(tables, "carry_wait_in", &project->carry_up);
+    length_of_table(tables, "tail_in", &project->tail);
+    ratio_of_table(tables, measured ? "margin_measured" : "margin_gauge_only", &project->margin);
+    ratio_of_table(tables, "buy_confidence", &project->confidence);
+    if (!pace->said) {
+        pace->value = (int)lround(tables_value(tables, "pace_sts_per_hour"));
+        pace->allowance = "pace_sts_per_hour";
+    }
+    settle_ease(project);
+    settle_yarn(project);
 }
 
 /* --- the whole ---------------------------------------------------------------------- */
@@ -336,6 +419,7 @@ static const struct project *read_source(struct work *work, const struct source 
     read_tries(&reader);
     read_ladder(&reader);
     reader_check_needs(&reader);
+    settle(work->tables, project);
     return project;
 }
 

@@ -37,11 +37,12 @@ struct given_length reader_measure(struct reader *reader, const char *key,
         return reader_length(reader, key);
     if (!slice_ratio(reader, &slice, &ratio))
         return out;
-    if (!whole->given && (strcmp(key, "width") == 0 ? reader->project->around : reader->project->width).given) {
+    if (!rational_is_value(whole->in) &&
+        rational_is_value((strcmp(key, "width") == 0 ? reader->project->around : reader->project->width).in)) {
         refuse_key(reader, &slice, strcmp(key, "width") == 0);
         return out;
     }
-    if (!whole->given) {
+    if (!rational_is_value(whole->in)) {
         slice_fault(reader, &slice, DIAG_SHARE_OF_NOTHING,
                     arena_printf(reader->work->arena,
                                  "\"%s\" is a share of the measure in [measure], and none is there.",
@@ -53,8 +54,7 @@ struct given_length reader_measure(struct reader *reader, const char *key,
         return out;
     }
     out.in = rational_mul(whole->in, ratio);
-    out.given = rational_is_value(out.in);
-    *share = (struct given_ratio){out.given, ratio, out.at};
+    *share = (struct given_ratio){.ratio = rational_is_value(out.in) ? ratio : rational_none(), .at = out.at};
     return out;
 }
 
@@ -80,13 +80,10 @@ struct given_remedy reader_remedy(struct reader *reader, const char *key)
         slice_choice_fault(reader, &word, remedy_words, REMEDY_WORDS);
         return out;
     }
-    out.word = (enum remedy_word)found;
-    out.given = true;
-    if (comma == slice.to)
-        return out;
-    count = slice_part(slice, comma + 1, slice.to);
-    out.given = form_whole(reader, &count, count.key->range, &out.repeats) &&
-                form_word(reader, &count, repeat_words) && form_end(reader, &count);
+    count = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
+    if (comma == slice.to || (form_whole(reader, &count, count.key->range, &out.repeats) &&
+                              form_word(reader, &count, repeat_words) && form_end(reader, &count)))
+        out.word = (enum remedy_word)(REMEDY_NONE + 1 + found);
     return out;
 }
 
@@ -98,6 +95,7 @@ struct given_whole reader_stitch(struct reader *reader, const char *key)
     if (!reader_slice(reader, key, &slice, &out.at))
         return out;
     form_try_word(&slice, form_stitch_words);
-    out.given = form_whole(reader, &slice, slice.key->range, &out.value) && form_end(reader, &slice);
+    if (!form_whole(reader, &slice, slice.key->range, &out.value) || !form_end(reader, &slice))
+        out.value = 1;
     return out;
 }

@@ -125,10 +125,11 @@ void reader_rib(struct reader *reader, struct cast_on *cast_on)
 {
     struct slice slice;
 
-    if (!reader_slice(reader, "rib", &slice, &cast_on->rib.at) || !read_rib(reader, slice, cast_on))
+    if (!reader_slice(reader, "rib", &slice, &cast_on->rib.at))
         return;
-    cast_on->rib.given = true;
     cast_on->rib.text = slice_words(reader, &slice);
+    if (!read_rib(reader, slice, cast_on))
+        cast_on->rib_rounds = 0;
 }
 
 static bool has_digit(const struct slice *slice)
@@ -167,12 +168,11 @@ void reader_rib_stitches(struct reader *reader, struct cast_on *cast_on)
         return;
     cast_on->stitches.at = cast_on->ratio.at = at;
     if (quantity.unit == UNIT_PERCENT) {
-        cast_on->ratio.given = slice_ratio(reader, &slice, &cast_on->ratio.ratio);
-        cast_on->stitches_kind = cast_on->ratio.given ? RIB_RATIO : RIB_SAME;
-        return;
+        if (slice_ratio(reader, &slice, &cast_on->ratio.ratio))
+            cast_on->stitches_kind = RIB_RATIO;
+    } else if (slice_whole(reader, &slice, UNIT_STITCH, &cast_on->stitches.value)) {
+        cast_on->stitches_kind = RIB_COUNT;
     }
-    cast_on->stitches.given = slice_whole(reader, &slice, UNIT_STITCH, &cast_on->stitches.value);
-    cast_on->stitches_kind = cast_on->stitches.given ? RIB_COUNT : RIB_SAME;
 }
 
 /* --- parts and edges ---------------------------------------------------------------- */
@@ -196,7 +196,6 @@ struct plain_rounds reader_plain_rounds(struct reader *reader, const char *key)
             slice_example(reader, &slice));
         return out;
     }
-    out.given = true;
     out.rounds = rounds;
     out.yarn = slice_yarn(reader, &slice);
     return out;
@@ -222,7 +221,6 @@ void reader_bind_off(struct reader *reader, struct project *project)
         slice_choice_fault(reader, &kind, kinds, KINDS);
         return;
     }
-    project->bind_off.given = true;
     project->bind_off.value = found;
     if (comma == slice.to)
         return;
@@ -248,7 +246,6 @@ static void add_chart(struct reader *reader, struct part *part, const struct sli
         return;
     }
     part->chart[part->ncharts++] = (struct given_text){
-        .given = true,
         .text = arena_strndup(reader->work->arena, slice_text(name), slice_length(name)),
         .at = slice_place(name)};
 }
@@ -281,6 +278,6 @@ struct given_whole reader_repeats(struct reader *reader, const char *key)
 
     if (reader_slice(reader, key, &slice, &out.at) &&
         !is_word_or_fault(reader, &slice, fit, &fine) && fine)
-        out.given = slice_whole(reader, &slice, UNIT_NONE, &out.value);
+        slice_whole(reader, &slice, UNIT_NONE, &out.value);
     return out;
 }

@@ -44,7 +44,8 @@ static void take_counts(const struct reader *reader, const struct slice *slice,
         out->value[out->count] = list[i].value;
         out->place[out->count++] = slice_place(&one);
     }
-    out->given = out->count == n;
+    if (out->count < n)
+        out->count = 0;
 }
 
 struct given_counts reader_counts(struct reader *reader, const char *key)
@@ -166,11 +167,13 @@ static struct given_unravelled read_row(struct reader *reader, const char *key, 
 
     if (!reader_slice(reader, key, &slice, &out.at) ||
         !form_whole(reader, &slice, slice.key->range, &out.row_sts) ||
-        !form_word(reader, &slice, form_stitch_words))
+        !form_word(reader, &slice, form_stitch_words)) {
+        out.row_sts = 0;
         return out;
+    }
     out.stranded = may_strand && form_try_sign(&slice, ':');
-    out.given = out.stranded ? read_two_yarns(reader, slice, &out)
-                             : read_one_yarn(reader, slice, &out);
+    if (!(out.stranded ? read_two_yarns(reader, slice, &out) : read_one_yarn(reader, slice, &out)))
+        out.row_sts = 0;
     return out;
 }
 
@@ -209,8 +212,8 @@ struct given_grams reader_grams(struct reader *reader, const char *key)
     struct rational unit_g;
     struct slice slice;
 
-    if (reader_slice(reader, key, &slice, &out.at))
-        out.given = slice_grams(reader, &slice, &out.g, &unit_g);
+    if (reader_slice(reader, key, &slice, &out.at) && !slice_grams(reader, &slice, &out.g, &unit_g))
+        out.g = rational_none();
     return out;
 }
 
@@ -233,8 +236,9 @@ struct given_weight reader_weight(struct reader *reader, const char *key)
         !form_word(reader, &slice, form_stitch_words))
         return out;
     form_try_sign(&slice, ',');
-    out.given = form_whole(reader, &slice, count_range, &out.rows) &&
-                form_word(reader, &slice, form_row_words) && form_end(reader, &slice);
+    if (!form_whole(reader, &slice, count_range, &out.rows) ||
+        !form_word(reader, &slice, form_row_words) || !form_end(reader, &slice))
+        out.rows = 0;
     return out;
 }
 
@@ -307,8 +311,8 @@ struct given_weighed reader_weighed(struct reader *reader, const char *key)
     colon = slice_find(&slice, ':');
     balls = slice_part(slice, slice.from, colon);
     slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
-    out.given =
-        read_two_weighings(reader, balls, &out) && read_stitches_of_ball(reader, slice, &out);
+    if (!read_two_weighings(reader, balls, &out) || !read_stitches_of_ball(reader, slice, &out))
+        out.all_sts = 0;
     return out;
 }
 
@@ -354,7 +358,7 @@ struct ball reader_ball(struct reader *reader, const char *key)
                     "A ball is two things with a comma between: its weight, and the length of its "
                     "yarn.",
                     slice_example(reader, &slice));
-    else
-        out.given = take_ball(reader, &slice, list, &out);
+    else if (!take_ball(reader, &slice, list, &out))
+        out.mass_g = out.length_m = rational_none();
     return out;
 }

@@ -26,22 +26,24 @@ struct given_have reader_have(struct reader *reader, const char *key)
     struct given_have out = {.mass_g = rational_none(), .length_m = rational_none()};
     struct quantity quantity;
     struct slice slice;
+    bool by_weight;
 
     if (!reader_slice(reader, key, &slice, &out.at) ||
         !slice_quantity(reader, &slice, &quantity))
         return out;
     out.mass_g = quantity_grams(quantity, UNIT_NONE);
     out.length_m = quantity_metres(quantity, UNIT_NONE);
-    out.by_weight = rational_is_value(out.mass_g);
-    if (!out.by_weight && !rational_is_value(out.length_m)) {
+    by_weight = rational_is_value(out.mass_g);
+    if (!by_weight && !rational_is_value(out.length_m)) {
         slice_fault(reader, &slice, DIAG_VALUE_UNIT,
                     "What you have is a weight in g or oz, or a length in m or yd.",
                     slice_example(reader, &slice));
         return out;
     }
-    out.given = slice_in_range(reader, &slice, slice.key->range,
-                               out.by_weight ? out.mass_g : out.length_m,
-                               out.by_weight ? UNIT_GRAM : UNIT_METRE) &&
-                (!out.by_weight || has_ball(reader, &slice));
+    if (!slice_in_range(reader, &slice, slice.key->range,
+                        by_weight ? out.mass_g : out.length_m,
+                        by_weight ? UNIT_GRAM : UNIT_METRE) ||
+        (by_weight && !has_ball(reader, &slice)))
+        out.mass_g = out.length_m = rational_none();
     return out;
 }

@@ -138,7 +138,7 @@ static bool is_named(const struct project *project, int yarn)
             part->after.yarn.index == yarn)
             return true;
     }
-    return (cast_on->yarn.given && cast_on->yarn.index == yarn) ||
+    return (cast_on->yarn.name && cast_on->yarn.index == yarn) ||
            cast_on->purl_yarn.index == yarn || project->bind_off_yarn.index == yarn;
 }
 

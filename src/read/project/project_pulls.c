@@ -87,11 +87,14 @@ struct given_pull reader_pulls(struct reader *reader, const char *key, bool stra
         return out;
     comma = share_starts(&slice);
     share = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
-    if (!read_lengths(reader, slice_part(slice, slice.from, comma), &out.ratio))
+    if (!read_lengths(reader, slice_part(slice, slice.from, comma), &out.ratio)) {
+        out.ratio = rational_none();
         return out;
-    if (slice_length(&share) > 0 && !stranded)
+    }
+    if (slice_length(&share) == 0 || (stranded && read_share(reader, share, &out)))
+        return out;
+    if (!stranded)
         form_fault(reader, &share);
-    else
-        out.given = slice_length(&share) == 0 || read_share(reader, share, &out);
+    out.ratio = rational_none();
     return out;
 }

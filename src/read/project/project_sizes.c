@@ -140,6 +140,7 @@ struct given_sizes reader_sizes(struct reader *reader, const char *key)
             break;
         slice.from = end < slice.to ? end + 1 : slice.to;
     }
-    out.given = good;
+    if (!good)
+        out.count = 0;
     return out;
 }

@@ -13,10 +13,8 @@ struct given_text reader_text(struct reader *reader, const char *key, const char
     struct slice slice;
     struct given_text out = {.text = fallback};
 
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    out.given = true;
-    out.text = slice_words(reader, &slice);
+    if (reader_slice(reader, key, &slice, &out.at))
+        out.text = slice_words(reader, &slice);
     return out;
 }
 
@@ -62,7 +60,6 @@ struct given_text reader_mark(struct reader *reader, const char *key, const char
                     "Choose another letter or sign, like . or x.");
         return out;
     }
-    out.given = true;
     out.text = slice_words(reader, &slice);
     return out;
 }
@@ -150,7 +147,7 @@ struct given_choice reader_choice(struct reader *reader, const char *key, int fa
         slice_choice_fault(reader, &slice, words, n);
         return out;
     }
-    out.given = true;
+    out.said = true;
     out.value = found;
     return out;
 }
@@ -172,7 +169,7 @@ struct given_whole reader_whole(struct reader *reader, const char *key, enum uni
     struct given_whole out = {.value = fallback};
 
     if (reader_slice(reader, key, &slice, &out.at))
-        out.given = slice_whole(reader, &slice, unit, &out.value);
+        out.said = slice_whole(reader, &slice, unit, &out.value);
     return out;
 }
 
@@ -183,10 +180,8 @@ struct given_length reader_length(struct reader *reader, const char *key)
     struct rational inches;
 
     if (reader_slice(reader, key, &slice, &out.at) &&
-        slice_inches(reader, &slice, slice.key->range, &inches)) {
-        out.given = true;
+        slice_inches(reader, &slice, slice.key->range, &inches))
         out.in = inches;
-    }
     return out;
 }
 
@@ -218,10 +213,8 @@ struct given_ratio reader_ratio(struct reader *reader, const char *key)
     struct given_ratio out = {.ratio = rational_none()};
     struct rational ratio;
 
-    if (reader_slice(reader, key, &slice, &out.at) && slice_ratio(reader, &slice, &ratio)) {
-        out.given = true;
+    if (reader_slice(reader, key, &slice, &out.at) && slice_ratio(reader, &slice, &ratio))
         out.ratio = ratio;
-    }
     return out;
 }
 
@@ -244,11 +237,9 @@ struct given_ease reader_ease(struct reader *reader, const char *key)
         return out;
     }
     out.is_ratio = quantity.unit == UNIT_PERCENT;
-    if (out.is_ratio) {
-        out.given = slice_ratio(reader, &slice, &out.value);
-        return out;
-    }
-    out.given = slice_inches(reader, &slice, slice.key->range, &out.value);
+    if (!(out.is_ratio ? slice_ratio(reader, &slice, &out.value)
+                       : slice_inches(reader, &slice, slice.key->range, &out.value)))
+        out.value = rational_none();
     return out;
 }
 
@@ -263,8 +254,7 @@ struct given_yarn slice_yarn(const struct reader *reader, const struct slice *sl
 {
     const char *name = slice_words(reader, slice);
 
-    return (struct given_yarn){.given = true,
-                               .index = project_yarn_find(reader->project, name),
+    return (struct given_yarn){.index = project_yarn_find(reader->project, name),
                                .name = name,
                                .at = slice_place(slice)};
 }

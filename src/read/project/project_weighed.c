@@ -58,7 +58,8 @@ static void read_list(const struct reader *reader, struct slice slice, struct gi
         out->count++;
         slice = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     } while (slice_length(&slice) > 0);
-    out->given = fine;
+    if (!fine)
+        out->count = 0;
 }
 
 struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key)
@@ -76,8 +77,7 @@ struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key
 static bool take_whole(const struct reader *reader, struct slice *slice, struct given_whole *out)
 {
     out->at = slice_place(slice);
-    out->given = form_whole(reader, slice, number_range, &out->value);
-    return out->given;
+    return form_whole(reader, slice, number_range, &out->value);
 }
 
 /* "2nd time" or "time 2", if there is one. */
@@ -156,6 +156,6 @@ struct given_weighing reader_weighing(struct reader *reader, const char *key)
     }
     read_list(reader, slice_part(slice, colon + 1, slice.to), &out.left);
     if (!read_place(reader, slice_part(slice, slice.from, colon), &out))
-        out.left.given = false;
+        out.left.count = 0;
     return out;
 }

@@ -16,7 +16,7 @@ static const struct json_table axis = {ON_A_LINE, ROWS{
     "Counts taken along one direction of the swatch."};
 
 const struct json_table gauge_table = {ON_LINES, ROWS{
-    {"measured", AT(plan_gauge, given), ANY,
+    {"measured", AT(plan_gauge, measured), ANY,
      "false: no swatch of this fabric was given; the stranded gauge stands in."},
     {"stitches_per_inch", AT(plan_gauge, per_in), OVER_0,
      "Stitches per inch, pooled over all places, from the exact fraction."},

@@ -71,7 +71,7 @@ const char *report_plain_gauge(const struct page *page)
 {
     const struct plan_gauge *plain = &page->plan->piece.plain_gauge;
 
-    return plain->given ? words_format(page, "%s%s", gauge_words(page, plain), needles(page, plain)) : "";
+    return plain->measured ? words_format(page, "%s%s", gauge_words(page, plain), needles(page, plain)) : "";
 }
 
 void report_title(const struct page *page)

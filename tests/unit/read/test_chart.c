@@ -38,10 +38,10 @@ static struct project *project_make(struct work *work, const char *cream, const 
     project->yarns = arena_alloc(work->arena, 3, sizeof *project->yarns);
     for (int i = 0; i < 3; i++) {
         project->yarns[i].name = names[i];
-        project->yarns[i].mark = (struct given_text){marks[i] != NULL, marks[i], {0}};
+        project->yarns[i].mark = (struct given_text){marks[i], {0}};
     }
-    project->yarns[CORAL].duplicate_over = (struct given_yarn){true, CREAM, "cream", {0}};
-    project->no_stitch = (struct given_text){no_stitch != NULL, no_stitch ? no_stitch : "-", {0}};
+    project->yarns[CORAL].duplicate_over = (struct given_yarn){CREAM, "cream", {0}};
+    project->no_stitch = (struct given_text){no_stitch ? no_stitch : "-", {0}};
     return project;
 }
 
@@ -458,7 +458,7 @@ static const struct chart *band_read(struct folder *f, const char *a, const char
     f->band.ncharts = 0;
     for (int i = 0; i < 3 && names[i]; i++)
         f->band.chart[f->band.ncharts++] =
-            (struct given_text){true, names[i], {f->project->source, 1, 9 + 10 * i, 3}};
+            (struct given_text){names[i], {f->project->source, 1, 9 + 10 * i, 3}};
     return chart_read_band(&f->work, f->project, &f->band);
 }
 
@@ -556,7 +556,7 @@ static void charts_that_do_not_join(void)
     CU_ASSERT(band_read(&f, "stripe", "panel", NULL) == NULL);
     CU_ASSERT(seen_at(&f.work, DIAG_CHART_JOIN, "3 rows, say", 1, 19)); /* as the first */
     CU_ASSERT(band_read(&f, "sides", NULL, NULL) != NULL);
-    f.band.across = (struct given_whole){true, 3, {f.project->source, 1, 1, 1}};
+    f.band.across = (struct given_whole){.value = 3, .said = true, .at = {f.project->source, 1, 1, 1}};
     CU_ASSERT(band_read(&f, "panel", NULL, NULL) == NULL);
     CU_ASSERT(seen_at(&f.work, DIAG_KEYS_CLASH, "`across` is for pictures", 1, 1));
     file_remove(&f, "panel.chart");

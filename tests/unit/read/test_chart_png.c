@@ -36,7 +36,7 @@ static struct project *project_make(struct work *work, int nshades)
     for (int i = 0; i < 4; i++) {
         project->yarns[i].name = names[i];
         memcpy(project->yarns[i].rgb, rgb[i], 3);
-        project->yarns[i].shade.given = i < nshades;
+        project->yarns[i].shade.text = i < nshades ? names[i] : NULL;
     }
     return project;
 }
@@ -414,7 +414,7 @@ static void only_yarns_with_shades(void)
     struct project *project = project_make(&work, 3);
     const struct chart *chart;
 
-    project->yarns[CREAM].shade.given = false;
+    project->yarns[CREAM].shade.text = NULL;
     chart = chart_read_png(&work, project, picture(&work, boat, 1), 0, (struct place){0});
     CU_ASSERT_FATAL(chart != NULL);
     for (int i = 0; i < 24; i++)

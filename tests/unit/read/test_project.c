@@ -102,7 +102,7 @@ static void whole_swatch(const struct project *project)
 {
     const struct swatch *swatch = &project->swatch, *plain = &project->swatch_plain;
 
-    CU_ASSERT_TRUE(swatch->given);
+    CU_ASSERT_TRUE(swatch->is_there);
     CU_ASSERT_EQUAL(swatch->at.line, 7);
     CU_ASSERT_TRUE(swatch->washed.value);
     CU_ASSERT_TRUE(is_ratio(swatch->over.in, 4, 1));
@@ -112,16 +112,15 @@ static void whole_swatch(const struct project *project)
     CU_ASSERT_EQUAL(swatch->stitches.place[2].column, 24);
     CU_ASSERT_EQUAL(swatch->stitches.place[2].width, 6);
     CU_ASSERT_TRUE(is_ratio(swatch->rows.value[1], 77, 2));
-    CU_ASSERT_TRUE(plain->given);
+    CU_ASSERT_TRUE(plain->is_there);
     CU_ASSERT_FALSE(plain->washed.value);
-    CU_ASSERT_FALSE(plain->washed.given);
+    CU_ASSERT_FALSE(plain->washed.said);
     CU_ASSERT_TRUE(is_ratio(plain->over.in, 500, 127));
     CU_ASSERT_EQUAL(plain->stitches.count, 2);
     CU_ASSERT_TRUE(is_ratio(plain->stitches.value[0], 59, 2));
-    CU_ASSERT_TRUE(plain->unravelled[0].given && !plain->unravelled[0].stranded);
+    CU_ASSERT_TRUE(plain->unravelled[0].row_sts > 0 && !plain->unravelled[0].stranded);
     CU_ASSERT_EQUAL(plain->unravelled[0].row_sts, 40);
     CU_ASSERT_TRUE(is_ratio(plain->unravelled[0].length_in[0], 77, 4));
-    CU_ASSERT_TRUE(plain->weight[0].given);
     CU_ASSERT_TRUE(is_ratio(plain->weight[0].mass_g, 33, 5));
     CU_ASSERT_EQUAL(plain->weight[0].columns, 40);
     CU_ASSERT_EQUAL(plain->weight[0].rows, 44);
@@ -137,8 +136,8 @@ static void whole_parts(const struct project *project)
     CU_ASSERT_STRING_EQUAL(band->name, "ripple");
     CU_ASSERT_EQUAL(band->ncharts, 1);
     CU_ASSERT_STRING_EQUAL(band->chart[0].text, "ripple.chart");
-    CU_ASSERT_FALSE(band->repeats.given);
-    CU_ASSERT_TRUE(band->upwards.given);
+    CU_ASSERT_EQUAL(band->repeats.value, 0);
+    CU_ASSERT_TRUE(band->upwards.said);
     CU_ASSERT_EQUAL(band->before.rounds, 1);
     CU_ASSERT_EQUAL(band->before.yarn.index, 0);
     CU_ASSERT_EQUAL(band->before.yarn.at.column, 24);
@@ -146,8 +145,8 @@ static void whole_parts(const struct project *project)
     CU_ASSERT_EQUAL(leg->kind, PART_PLAIN);
     CU_ASSERT_EQUAL(leg->yarn.index, 0);
     CU_ASSERT_TRUE(is_ratio(leg->length.in, 5, 1));
-    CU_ASSERT_FALSE(leg->rounds.given || leg->stitches.given || leg->on_needle.given);
-    CU_ASSERT_TRUE(project->cast_on.given);
+    CU_ASSERT_FALSE(leg->rounds.value || leg->stitches.value || leg->on_needle.value);
+    CU_ASSERT_STRING_EQUAL(project->cast_on.rib.text, "knit 2 purl 2, 12 rounds");
     CU_ASSERT_EQUAL(project->cast_on.rib_knit, 2);
     CU_ASSERT_EQUAL(project->cast_on.rib_purl, 2);
     CU_ASSERT_EQUAL(project->cast_on.rib_rounds, 12);
@@ -168,24 +167,24 @@ static void whole_yarns(const struct project *project)
     CU_ASSERT_TRUE(is_ratio(yarn[0].ball.length_m, 210, 1));
     CU_ASSERT_STRING_EQUAL(yarn[1].name, "Slate Blue");
     CU_ASSERT_STRING_EQUAL(yarn[1].mark.text, "#");
-    CU_ASSERT_FALSE(yarn[1].shade.given);
+    CU_ASSERT_PTR_NULL(yarn[1].shade.text);
     CU_ASSERT_TRUE(is_ratio(yarn[1].ball.mass_g, 28349523125 * 7, 4000000000));
     CU_ASSERT_TRUE(is_ratio(yarn[1].ball.length_m, 2103120, 10000));
     CU_ASSERT_STRING_EQUAL(yarn[2].mark.text, "o");
-    CU_ASSERT_TRUE(yarn[2].duplicate_over.given);
+    CU_ASSERT_PTR_NOT_NULL(yarn[2].duplicate_over.name);
     CU_ASSERT_EQUAL(yarn[2].duplicate_over.index, 0);
-    CU_ASSERT_FALSE(yarn[0].duplicate_over.given);
+    CU_ASSERT_TRUE(!yarn[0].duplicate_over.name && yarn[0].duplicate_over.index == -1);
     CU_ASSERT_EQUAL(project_yarn_find(project, "SLATE blue"), 1);
     CU_ASSERT_EQUAL(project_yarn_find(project, "slate"), -1);
 }
 
 static void whole_rest(const struct project *project)
 {
-    CU_ASSERT_FALSE(project->leave_up_to.given);
+    CU_ASSERT_FALSE(rational_is_value(project->leave_up_to.in));
     CU_ASSERT_TRUE(is_ratio(project->catch_at.in, 125, 127));
     CU_ASSERT_TRUE(is_ratio(project->slack.ratio, 1, 10));
     CU_ASSERT_EQUAL(project->stagger.value, 3);
-    CU_ASSERT_TRUE(project->spare_catches.given && !project->spare_catches.value);
+    CU_ASSERT_TRUE(project->spare_catches.said && !project->spare_catches.value);
     CU_ASSERT_EQUAL(project->clear_ends.value, 2);
     CU_ASSERT_TRUE(is_ratio(project->carry_up.in, 3, 2));
     CU_ASSERT_EQUAL_FATAL(project->ntries, 1);
@@ -193,7 +192,7 @@ static void whole_rest(const struct project *project)
     CU_ASSERT_TRUE(is_ratio(project->tries[0].stitches.value[0], 22, 1));
     CU_ASSERT_TRUE(is_ratio(project->tries[0].ball.length_m, 120, 1));
     CU_ASSERT_TRUE(is_ratio(project->tries[0].needle.in, 40, 254));
-    CU_ASSERT_TRUE(project->selvedge.given);
+    CU_ASSERT_TRUE(project->selvedge.said);
     CU_ASSERT_EQUAL(project->steek.value, 7);
     CU_ASSERT_EQUAL(project->bind_off.value, BIND_OFF_SEWN);
     CU_ASSERT_EQUAL(project->bind_off_yarn.index, 1);
@@ -224,7 +223,7 @@ static void whole_file(void)
     CU_ASSERT_TRUE(project->ease.is_ratio);
     CU_ASSERT_TRUE(is_ratio(project->ease.value, 1, 50));
     CU_ASSERT_TRUE(is_ratio(project->height.in, 3, 2));
-    CU_ASSERT_FALSE(project->width.given);
+    CU_ASSERT_FALSE(rational_is_value(project->width.in));
     whole_swatch(project);
     whole_parts(project);
     whole_yarns(project);
@@ -239,7 +238,7 @@ static void good_file(void)
     const struct given_unravelled *row = &project->swatch.unravelled[0];
 
     CU_ASSERT_EQUAL(seen_all(&work), 0);
-    CU_ASSERT_TRUE(row->given && row->stranded);
+    CU_ASSERT_TRUE(row->stranded);
     CU_ASSERT_EQUAL(row->row_sts, 40);
     CU_ASSERT_EQUAL(row->yarn[0].index, 0);
     CU_ASSERT_EQUAL(row->yarn[1].index, 1);
@@ -265,20 +264,20 @@ static void measured_again(void)
     const struct swatch *swatch = &project->swatch;
 
     CU_ASSERT_EQUAL(seen_all(&work), 0);
-    CU_ASSERT_TRUE(swatch->unravelled[0].stranded && !swatch->unravelled[1].given);
-    CU_ASSERT_TRUE(swatch->unravelled[2].given && !swatch->unravelled[2].stranded);
+    CU_ASSERT_TRUE(swatch->unravelled[0].stranded && swatch->unravelled[1].row_sts == 0);
+    CU_ASSERT_TRUE(swatch->unravelled[2].row_sts == 40 && !swatch->unravelled[2].stranded);
     CU_ASSERT_EQUAL(swatch->unravelled[2].yarn[0].index, 1);
     CU_ASSERT_TRUE(is_ratio(swatch->unravelled[2].length_in[0], 153, 8));
-    CU_ASSERT_TRUE(swatch->marked[0].given && swatch->marked[0].row_sts == 75);
-    CU_ASSERT_FALSE(swatch->marked[0].yarn[0].given);
-    CU_ASSERT_TRUE(swatch->weight[8].given && swatch->weight[8].columns == 60);
+    CU_ASSERT_TRUE(swatch->marked[0].row_sts == 75);
+    CU_ASSERT_PTR_NULL(swatch->marked[0].yarn[0].name);
+    CU_ASSERT_TRUE(swatch->weight[8].rows == 52 && swatch->weight[8].columns == 60);
     CU_ASSERT_EQUAL(swatch->weighed[1].yarn.index, 0);
     CU_ASSERT_EQUAL(swatch->weighed[1].all_sts, 1600);
     CU_ASSERT_EQUAL(swatch->weighed[1].yarn_sts, 950);
     CU_ASSERT_TRUE(is_ratio(swatch->weighed[1].before_g, 483, 10));
     CU_ASSERT_DOUBLE_EQUAL(rational_double(swatch->weighed[1].after_g), 42.5242846875, 1e-9);
     CU_ASSERT_EQUAL(swatch->weighed[0].yarn_sts, 640);
-    CU_ASSERT_TRUE(swatch->scale.given && is_ratio(swatch->scale.g, 1, 10));
+    CU_ASSERT_TRUE(is_ratio(swatch->scale.g, 1, 10));
     fixture_end(&work);
 }
 
@@ -344,8 +343,9 @@ static void units_first(void)
     CU_ASSERT_EQUAL(project->edges.value, EDGE_ANCHOR);
     CU_ASSERT_EQUAL(project->bind_off.value, BIND_OFF_STANDARD);
     CU_ASSERT_EQUAL(project->cast_on.yarn.index, 0);
-    CU_ASSERT_FALSE(project->cast_on.yarn.given);
-    CU_ASSERT_FALSE(rational_is_value(project->tail.in));
+    CU_ASSERT_PTR_NULL(project->cast_on.yarn.name);
+    CU_ASSERT_TRUE(is_ratio(project->tail.in, 6, 1));
+    CU_ASSERT_STRING_EQUAL(project->tail.allowance, "tail_in");
     CU_ASSERT_EQUAL(project->bind_off_yarn.index, -1);
     fixture_end(&work);
 }
@@ -369,7 +369,7 @@ static void other_ways(void)
     p = also(&work, "ease = 2 %", "ease = -1/4 in");
     CU_ASSERT_TRUE(!p->ease.is_ratio && is_ratio(p->ease.value, -1, 4));
     p = also(&work, "ease = 2 %", "ease = 0");
-    CU_ASSERT_TRUE(p->ease.given && is_ratio(p->ease.value, 0, 1));
+    CU_ASSERT_TRUE(is_ratio(p->ease.value, 0, 1));
     p = also(&work, "rib stitches = 72", "rib stitches = 90 %");
     CU_ASSERT_TRUE(p->cast_on.stitches_kind == RIB_RATIO &&
                    is_ratio(p->cast_on.ratio.ratio, 9, 10));
@@ -380,7 +380,7 @@ static void other_ways(void)
     p = also(&work, "kind = long tail", "kind = Provisional");
     CU_ASSERT_EQUAL(p->cast_on.kind.value, CAST_ON_PROVISIONAL);
     p = also(&work, "standard, cream", "none");
-    CU_ASSERT_TRUE(p->bind_off.value == BIND_OFF_NONE && !p->bind_off_yarn.given);
+    CU_ASSERT_TRUE(p->bind_off.value == BIND_OFF_NONE && !p->bind_off_yarn.name);
     p = also(&work, "standard, cream", "cord, slate");
     CU_ASSERT_TRUE(p->bind_off.value == BIND_OFF_CORD && p->bind_off_yarn.index == 1);
     p = also(&work, "length = 5 in", "rows = 48\nstitches on needle = 72\nease = 0 %");

@@ -196,7 +196,7 @@ static void long_lists(void)
                                                "[swatch]\nstitches = %s\n[band a]\n"
                                                "chart = %s\n",
                                                counts.bytes, charts.bytes));
-    CU_ASSERT_FALSE(project->swatch.stitches.given);
+    CU_ASSERT_EQUAL(project->swatch.stitches.count, 0);
     CU_ASSERT_TRUE(seen_at(&work, DIAG_VALUE_RANGE, "51 counts", 2, 12));
     CU_ASSERT_EQUAL(project->parts[0].ncharts, PROJECT_CHARTS_MAX);
     CU_ASSERT_STRING_EQUAL(project->parts[0].chart[63].text, "c63");

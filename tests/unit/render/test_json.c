@@ -372,7 +372,7 @@ static void make_piece(struct hand_made *hand)
     struct plan_piece *piece = &hand->plan.piece;
 
     piece->gauge = (struct plan_gauge){
-        .given = true,
+        .measured = true,
         .gauge = {.stitches = {{31, 4}, 3, 0.0235, 0.031}, .rows = {{19, 2}, 1, 0, UNKNOWN}},
         .per_in = 7.97916666666667,
         .rows_per_in = 9.5416666666667,
@@ -384,7 +384,7 @@ static void make_piece(struct hand_made *hand)
         .needle_us = "2",
         .weight_name = "fingering"};
     piece->plain_gauge = piece->gauge;
-    piece->plain_gauge.given = false;
+    piece->plain_gauge.measured = false;
     piece->plain_gauge.needle_mm = 0;
     piece->plain_gauge.needle_us = piece->plain_gauge.weight_name = NULL;
     piece->loop = (struct plan_loop){.method = LOOP_FROM_TWO_YARNS,

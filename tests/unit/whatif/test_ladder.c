@@ -105,7 +105,7 @@ static void by_yarn_weight(void)
     CU_ASSERT_TRUE(plan->ladder->by_weight);
     CU_ASSERT_FALSE(plan->ladder->own_known);
     CU_ASSERT_EQUAL(plan->ladder->own, -1);
-    CU_ASSERT_FALSE(plan->piece.gauge.given);
+    CU_ASSERT_FALSE(plan->piece.gauge.measured);
     CU_ASSERT_EQUAL_FATAL(plan->ladder->nrungs, 8);
     for (int i = 0; i < 8; i++) {
         CU_ASSERT_DOUBLE_EQUAL(plan->ladder->rungs[i].at.piece.gauge.per_in, middle[i] / 4, 1e-12);
