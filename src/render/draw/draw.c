@@ -178,8 +178,7 @@ struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *
 
 static bool is_one_page(const struct sheet *sheet)
 {
-    return (sheet->width_mm <= SHEET_PAGE_WIDTH_MM && sheet->height_mm <= SHEET_PAGE_HEIGHT_MM) ||
-           (sheet->width_mm <= SHEET_LONG_WIDTH_MM && sheet->height_mm <= SHEET_LONG_HEIGHT_MM);
+    return sheet_way_on_page(sheet->width_mm, sheet->height_mm) != PAGE_NONE;
 }
 
 static struct sheet *draw_once(struct work *work, const struct plan *plan,

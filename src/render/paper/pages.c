@@ -11,6 +11,7 @@
 
 static const struct words_style PRINTED = {.width = 80, .utf8 = true};
 static const double CELL_LARGEST_MM = 8.0, CELL_STEP_MM = 0.5; /* to be read at arm's length */
+static const double CELL_LEAST_MM = 3.5; /* smaller stitches are hard to mark with a pencil */
 static const struct sheet_shade INK = {60, 60, 60};
 
 struct pages pages_create(struct work *work, const struct plan *plan)
@@ -33,12 +34,11 @@ void pages_add(struct pages *pages, struct sheet *sheet)
 
 void pages_fill(struct sheet *sheet)
 {
-    bool upright = sheet->width_mm <= SHEET_PAGE_WIDTH_MM && sheet->height_mm <= SHEET_PAGE_HEIGHT_MM;
-    bool on_side = sheet->width_mm <= SHEET_LONG_WIDTH_MM && sheet->height_mm <= SHEET_LONG_HEIGHT_MM;
+    enum sheet_way way = sheet_way_on_page(sheet->width_mm, sheet->height_mm);
 
-    if (upright || on_side) {
-        sheet->width_mm = upright ? SHEET_PAGE_WIDTH_MM : SHEET_LONG_WIDTH_MM;
-        sheet->height_mm = upright ? SHEET_PAGE_HEIGHT_MM : SHEET_LONG_HEIGHT_MM;
+    if (way != PAGE_NONE) {
+        sheet->width_mm = way == PAGE_UPRIGHT ? SHEET_PAGE_WIDTH_MM : SHEET_LONG_WIDTH_MM;
+        sheet->height_mm = way == PAGE_UPRIGHT ? SHEET_PAGE_HEIGHT_MM : SHEET_LONG_HEIGHT_MM;
     }
 }
 
@@ -51,31 +51,21 @@ void pages_rule(struct sheet *sheet, double x_mm, double y_mm, double x2_mm)
     sheet_line(sheet, path, x2_mm, y_mm);
 }
 
-void pages_tick_box(struct sheet *sheet, double x_mm, double y_mm, double size_mm)
-{
-    struct sheet_item *path = sheet_add_path(sheet, INK, 0.3);
-
-    path->square_ends = true;
-    path->label = "tick box";
-    sheet_box(sheet, path, x_mm, y_mm, size_mm, size_mm);
-}
-
 /* Words of that height over the chart: do both stand on one page? */
 static bool fits_below(const struct sheet *chart, double height_mm)
 {
-    double width = height_mm > 0 ? fmax(chart->width_mm, SHEET_PAGE_WIDTH_MM) : chart->width_mm;
-    double height = height_mm > 0 ? height_mm + PAGES_GAP_MM + chart->height_mm : chart->height_mm;
-
-    return (width <= SHEET_PAGE_WIDTH_MM && height <= SHEET_PAGE_HEIGHT_MM) ||
-           (width <= SHEET_LONG_WIDTH_MM && height <= SHEET_LONG_HEIGHT_MM);
+    if (height_mm <= 0)
+        return sheet_way_on_page(chart->width_mm, chart->height_mm) != PAGE_NONE;
+    return sheet_way_on_page(fmax(chart->width_mm, SHEET_PAGE_WIDTH_MM),
+                          height_mm + PAGES_GAP_MM + chart->height_mm) != PAGE_NONE;
 }
 
 struct sheet *pages_draw_below(const struct page *page, const struct plan_band *band,
-                               struct draw_style style, double height_mm, double least_mm)
+                               struct draw_style style, double height_mm)
 {
     struct sheet *best = NULL;
 
-    for (style.cell_mm = least_mm; style.cell_mm <= CELL_LARGEST_MM; style.cell_mm += CELL_STEP_MM) {
+    for (style.cell_mm = CELL_LEAST_MM; style.cell_mm <= CELL_LARGEST_MM; style.cell_mm += CELL_STEP_MM) {
         struct sheet *chart = draw_band(page->work, page->plan, band, &style);
 
         if (!fits_below(chart, height_mm))
@@ -88,7 +78,7 @@ struct sheet *pages_draw_below(const struct page *page, const struct plan_band *
 struct sheet *pages_draw(const struct page *page, const struct plan_band *band,
                          struct draw_style style)
 {
-    struct sheet *chart = pages_draw_below(page, band, style, 0, PAGES_CELL_LEAST_MM);
+    struct sheet *chart = pages_draw_below(page, band, style, 0);
 
     return chart ? chart : draw_band(page->work, page->plan, band, &style);
 }

@@ -21,8 +21,7 @@ double type_put(struct sheet *sheet, struct work *work, double x_mm, double y_mm
 struct sheet_item *type_put_line(struct sheet *sheet, double x_mm, double y_mm, double room_mm,
                                  double size_mm, enum sheet_anchor anchor, const char *words);
 
-/* A square of a yarn's shade with its mark on the chart in it, half as wide again as high.
- * (paper/swatch.c) */
+/* A square of a yarn's shade with its mark on the chart in it, half as wide again as high. */
 void type_put_swatch(struct sheet *sheet, const struct page *page, const struct plan_yarn *yarn,
                      double x_mm, double y_mm, double high_mm);
 
@@ -39,50 +38,21 @@ struct pages pages_create(struct work *work, const struct plan *plan); /* pages.
 void pages_add(struct pages *pages, struct sheet *sheet);
 /* Make it fill a page where it is smaller, so that nothing joins it there. */
 void pages_fill(struct sheet *sheet);
-/* A band with the largest stitches with which it stands on one page below words of that height, no
- * smaller than least_mm; NULL: with none. */
+/* A band with the largest stitches with which it stands on one page below words of that height;
+ * NULL: with none that are not too small. */
 struct sheet *pages_draw_below(const struct page *page, const struct plan_band *band,
-                               struct draw_style style, double height_mm, double least_mm);
+                               struct draw_style style, double height_mm);
 /* A band on a page of its own, or over several where it must. */
 struct sheet *pages_draw(const struct page *page, const struct plan_band *band,
                          struct draw_style style);
 #define PAGES_GAP_MM 6.0 /* between words and a chart below them */
-#define PAGES_CELL_LEAST_MM 3.5 /* smaller stitches are hard to mark with a pencil */
-/* A line as an empty field to write in, or a tick box. */
+/* A line as an empty field to write in. */
 void pages_rule(struct sheet *sheet, double x_mm, double y_mm, double x2_mm);
-void pages_tick_box(struct sheet *sheet, double x_mm, double y_mm, double size_mm);
 
 /* The page for the bag; *whole: sections of it that stand there with nothing left out (bits of
  * enum report_leave_out). (paper/bag.c) */
 struct sheet *pages_bag(const struct page *page, unsigned *whole);
-/* What the page holds, at one size of type. (paper/bag_parts.c) */
-struct bag_room {
-    int points, yarns, steps, pictures; /* at most */
-    double size_mm, picture_mm;
-};
-struct bag {
-    const struct page *page;
-    struct sheet *sheet;
-    struct bag_room room;
-    double y_mm;
-    bool draw; /* pictures too; else only room is left for them */
-};
-void bag_heading(struct bag *bag, const char *heading, const char *aside);
-/* "and 3 more: see the words." */
-void bag_more(struct bag *bag, int more, const char *where);
-void bag_put_title(struct bag *bag);
-void bag_put_points(struct bag *bag);
-void bag_put_yarns(struct bag *bag);
-void bag_put_steps(struct bag *bag);    /* paper/bag_steps.c */
-void bag_put_pictures(struct bag *bag); /* paper/bag_steps.c */
-void bag_put_notes(struct bag *bag);    /* lines to write on, where there is room */
-enum { BAG_POINTS_MAX = 8 };
-/* What to know before casting on, a child's cautions first; returned: how many. */
-int bag_points(const struct page *page, const char *points[BAG_POINTS_MAX]);
-int bag_yarns(const struct plan_piece *piece); /* those in use */
-int bag_steps(const struct page *page);        /* with what is sewn on afterwards */
-
-/* --- a lesson (paper/lesson_words.c) ---------------------------------------------------- */
+/* --- a lesson (paper/lesson.c) ---------------------------------------------------------- */
 
 struct lesson {
     struct pages *pages;
@@ -94,8 +64,6 @@ struct lesson {
 };
 /* What is to be done and the table to fill in, or filled in. */
 void lesson_put_head(struct lesson *lesson);
-/* Room all the places take. */
-double lesson_places_mm(const struct lesson *lesson);
 /* Every catch in words, on further sheets as need be. */
 void lesson_put_places(struct lesson *lesson);
 

@@ -154,6 +154,14 @@ int sheet_refuse(struct work *work, const char *what, const char *todo)
     return -1;
 }
 
+enum sheet_way sheet_way_on_page(double width_mm, double height_mm)
+{
+    if (width_mm <= SHEET_PAGE_WIDTH_MM && height_mm <= SHEET_PAGE_HEIGHT_MM)
+        return PAGE_UPRIGHT;
+    return width_mm <= SHEET_LONG_WIDTH_MM && height_mm <= SHEET_LONG_HEIGHT_MM ? PAGE_ON_SIDE
+                                                                               : PAGE_NONE;
+}
+
 static bool is_near(double mm)
 {
     return fabs(mm) <= FARTHEST_MM; /* false for NaN */

@@ -178,6 +178,10 @@ int sheet_lay_out(struct work *work, const struct sheets *sheets, struct sheet_b
 /* Report that it could not be drawn. Returned: -1. */
 int sheet_refuse(struct work *work, const char *what, const char *todo);
 
+/* Which way up something of that size stands on one page. */
+enum sheet_way { PAGE_NONE, PAGE_UPRIGHT, PAGE_ON_SIDE };
+enum sheet_way sheet_way_on_page(double width_mm, double height_mm);
+
 /* Room for drawing on one A4 page, upright. */
 #define SHEET_PAGE_WIDTH_MM 190.0
 #define SHEET_PAGE_HEIGHT_MM 273.0
