@@ -20,7 +20,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/tables.h"
-#include "model/redraw/resize.h"
+#include "../unit/redraw/judged.h"
 
 enum { FRESH = 24, FILTERS_MAX = 8, GAUGES = 10, STITCHES = 8 /* to the inch, all charts; an inch is left loose */ };
 
@@ -118,7 +118,7 @@ static struct outcome judge(struct work *work, const struct resize_question *que
             hundredth = answer->bound + answer->square * question->ncols * question->nrows / 100;
     int drawing;
 
-    resize_judge(work, question, cell, &outcome.faults, &outcome.area);
+    judge_chart(work, question, cell, &outcome.faults, &outcome.area);
     outcome.kept = count_symmetries(question, answer, cell);
     outcome.within = outcome.area <= (most > hundredth ? most : hundredth);
     drawing = resize_faults_of_drawing(&outcome.faults);
@@ -154,7 +154,7 @@ static double now(void)
 {
     struct timespec at;
 
-    clock_gettime(CLOCK_MONOTONIC, &at);
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &at);
     return (double)at.tv_sec + (double)at.tv_nsec / 1e9;
 }
 

@@ -35,14 +35,7 @@ void resize_counts(const struct grid *old, bool rows_are_ring, struct rational e
     }
 }
 
-/* A move is kept where both directions keep it. */
-static void keeps_both(struct resize_answer *answer)
-{
-    for (int i = 0; i < answer->motif.nmoves; i++)
-        answer->keeps[i] = answer->columns.keeps[i] && answer->rows.keeps[i];
-}
-
-static struct resize_frame *begin(struct work *work, const struct resize_question *question,
+struct resize_frame *resize_begin(struct work *work, const struct resize_question *question,
                                   struct resize_answer *answer)
 {
     const struct grid *old = question->old;
@@ -50,52 +43,20 @@ static struct resize_frame *begin(struct work *work, const struct resize_questio
     answer->motif = motif_find(old, question->rows_are_ring);
     answer->columns = motif_line_of(&answer->motif, true, old->ncols, question->ncols);
     answer->rows = motif_line_of(&answer->motif, false, old->nrows, question->nrows);
-    keeps_both(answer);
+    for (int i = 0; i < answer->motif.nmoves; i++)
+        answer->keeps[i] = answer->columns.keeps[i] && answer->rows.keeps[i];
     return resize_frame_make(work, question, &answer->motif, &answer->columns, &answer->rows,
                              answer->keeps);
 }
 
-/* Every orbit in the colour of least cost. */
-static void start_from_bound(const struct resize_frame *frame, uint8_t *cell)
+int resize_faults_of_drawing(const struct resize_faults *faults)
 {
-    for (int i = 0; i < frame->ncells; i++)
-        cell[i] = frame->best[frame->orbit_cell[frame->orbit_start[frame->orbit_of[i]]]];
+    return faults->lines + faults->split + faults->joined + faults->lost;
 }
 
-static uint8_t *yarns_of(const struct resize_frame *frame, const uint8_t *cell)
+int64_t resize_faults_weight(const struct resize_faults *faults)
 {
-    uint8_t *yarns = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
-
-    for (int i = 0; i < frame->ncells; i++)
-        yarns[i] = frame->yarn[cell[i]];
-    return yarns;
-}
-
-static bool is_recognisable(const struct resize_frame *frame, const struct resize_faults *faults, int64_t area)
-{
-    int64_t drawn = 0; /* area that is not ground */
-
-    for (int i = 0; i < frame->old.ncols * frame->old.nrows; i++)
-        drawn += frame->old.cell[i] != frame->ground ? 4 * (int64_t)frame->ncells : 0;
-    return 2 * faults->lines <= frame->nlinks_all && 2 * (faults->joined + faults->lost) <= frame->nparts &&
-           (area < drawn || drawn == 0);
-}
-
-static void answer_fill(struct resize_answer *answer, struct resize_frame *frame,
-                        struct resize_judge_room *room, const uint8_t *cell)
-{
-    uint8_t *broken_row = arena_alloc(frame->work->arena, (size_t)frame->old.nrows, 1);
-    uint8_t *broken_column = arena_alloc(frame->work->arena, (size_t)frame->old.ncols, 1);
-
-    answer->faults = resize_frame_judge(frame, room, cell);
-    resize_hurt_find(frame, room, cell, broken_row, broken_column);
-    answer->area = resize_frame_area(frame, cell);
-    answer->recognisable = is_recognisable(frame, &answer->faults, answer->area);
-    answer->bound = frame->bound;
-    answer->square = frame->square;
-    answer->chart = (struct grid){frame->nrows, frame->ncols, yarns_of(frame, cell)};
-    answer->broken_row = broken_row;
-    answer->broken_column = broken_column;
+    return 4 * (int64_t)resize_faults_of_drawing(faults) - faults->holes + 2 * (int64_t)faults->floats;
 }
 
 /* Nothing is wrong and it is near the bound: no need to begin again. */
@@ -120,11 +81,41 @@ static bool is_best(const struct resize_frame *frame, const struct resize_faults
     return resize_faults_weight(faults) == 0 && resize_faults_small(frame, faults) == 0 && area == frame->bound;
 }
 
-/* From one start after the other; the best of all. */
-static void search_all(struct resize_frame *frame, struct resize_judge_room *room, uint8_t *best)
+/* Every orbit in the colour of least cost. */
+static void start_from_bound(const struct resize_frame *frame, uint8_t *cell)
 {
-    uint8_t *cell = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
-    struct resize_faults best_faults = {0}, faults;
+    for (int i = 0; i < frame->ncells; i++)
+        cell[i] = frame->best[frame->orbit_cell[frame->orbit_start[frame->orbit_of[i]]]];
+}
+
+/* The old square under the middle of a new one. */
+static int middle_of(const struct resize_axis *axis, int number)
+{
+    int64_t past = 0;
+    int k = 0;
+
+    while (k + 1 < axis->count[number] && past + axis->weight[number * axis->stride + k] <= axis->nold)
+        past += axis->weight[number * axis->stride + k++];
+    return (axis->first[number] + k) % axis->nold;
+}
+
+/* Whole columns and rows of the old chart doubled or left out: lines and parts that have all of theirs stay. */
+static void start_from_middles(const struct resize_frame *frame, uint8_t *cell)
+{
+    for (int i = 0; i < frame->ncells; i++) {
+        int at = frame->orbit_cell[frame->orbit_start[frame->orbit_of[i]]];
+
+        cell[i] = frame->old.cell[middle_of(&frame->y, at / frame->shape.ncols) * frame->old.ncols +
+                                  middle_of(&frame->x, at % frame->shape.ncols)];
+    }
+}
+
+/* From one start after the other; the best of all, judged. */
+static void search_all(struct resize_state *state)
+{
+    const struct resize_frame *frame = state->frame;
+    uint8_t *best = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
+    struct resize_faults best_faults = {0};
     int64_t best_area = -1;
     int most = starts_most(frame), found_at = 0;
 
@@ -135,45 +126,30 @@ static void search_all(struct resize_frame *frame, struct resize_judge_room *roo
             break;
         if (start >= STARTS && is_good(frame, &best_faults, best_area))
             break;
-        start_from_bound(frame, cell);
-        if (start % 2 == 1)
-            resize_maps_start(frame, cell);
-        resize_search(frame, room, cell, (uint64_t)start);
-        faults = resize_frame_judge(frame, room, cell);
-        area = resize_frame_area(frame, cell);
-        if (best_area < 0 || resize_is_better(frame, &faults, area, &best_faults, best_area)) {
+        if (start % 2 == 0)
+            start_from_bound(frame, state->cell);
+        else
+            start_from_middles(frame, state->cell);
+        resize_search(state, (uint64_t)start);
+        area = resize_frame_area(frame, state->cell);
+        if (best_area < 0 || resize_is_better(frame, &state->faults, area, &best_faults, best_area)) {
             best_area = area;
-            best_faults = faults;
+            best_faults = state->faults;
             found_at = start;
-            memcpy(best, cell, (size_t)frame->ncells);
+            memcpy(best, state->cell, (size_t)frame->ncells);
         }
     }
+    memcpy(state->cell, best, (size_t)frame->ncells);
+    resize_state_judge(state);
 }
 
 const struct resize_answer *resize_chart(struct work *work, const struct resize_question *question)
 {
     struct resize_answer *answer = arena_alloc(work->arena, 1, sizeof *answer);
-    struct resize_frame *frame = begin(work, question, answer);
-    struct resize_judge_room *room = resize_judge_room_make(frame);
-    uint8_t *best = arena_alloc(work->arena, (size_t)frame->ncells, 1);
+    struct resize_frame *frame = resize_begin(work, question, answer);
+    struct resize_state *state = resize_state_make(frame, arena_alloc(work->arena, (size_t)frame->ncells, 1));
 
-    search_all(frame, room, best);
-    answer_fill(answer, frame, room, best);
+    search_all(state);
+    resize_look_over(state, answer);
     return answer;
-}
-
-void resize_judge(struct work *work, const struct resize_question *question, const uint8_t *cell,
-                  struct resize_faults *faults, int64_t *area)
-{
-    struct resize_answer scratch = {0};
-    struct resize_frame *frame = begin(work, question, &scratch);
-    struct resize_judge_room *room = resize_judge_room_make(frame);
-    uint8_t *colours = arena_alloc(work->arena, (size_t)frame->ncells, 1);
-
-    for (int i = 0; i < frame->ncells; i++)
-        for (int k = 0; k < frame->ncolours; k++)
-            if (frame->yarn[k] == cell[i])
-                colours[i] = (uint8_t)k;
-    *faults = resize_frame_judge(frame, room, colours);
-    *area = resize_frame_area(frame, colours);
 }

@@ -52,18 +52,48 @@ struct resize_faults {
                     or more, its axis gone to a line or the middle of a stitch nearest its true place */
 };
 
+/* One direction. New square i lies over old squares first[i] and so on, count[i] of them, in part; in a ring. */
+struct resize_axis {
+    int nold, nnew;
+    int *first;      /* [nnew] old square its near edge lies in */
+    int *count;      /* [nnew] old squares it lies over */
+    int64_t *weight; /* [nnew * stride] length over each, a whole new square being 2 * nold */
+    int stride;
+    int *new_first, *new_count; /* [nold] the new squares over each old one, likewise */
+    int64_t phase;   /* as in motif_line */
+};
+
+/* Rows or columns, from 0, ascending. */
+struct resize_numbers {
+    int *number;
+    int count;
+};
+
+/* Old rows or columns with more runs of colour than any new one that lies over them or beside such a one. */
+struct resize_simpler {
+    struct resize_numbers at;
+    int worst, was, now; /* of the one that lost most: its number, its runs, the most a new one has */
+};
+
 struct resize_answer {
     struct grid chart;
     struct motif motif;          /* of the old chart */
     struct motif_line columns, rows;
+    struct resize_axis x, y;
     bool keeps[SYMMETRY_GENERATORS_MAX]; /* by move */
     struct resize_faults faults;
     int64_t area, bound;         /* differing from the true drawing; least there can be without any condition */
     int64_t square;              /* area of one stitch, in the same unit */
     bool recognisable;           /* false: over half of the links broken, or of the parts joined or lost; or it differs
                                     in no less than the ground alone would, which shows nothing */
-    const uint8_t *broken_row;   /* [old rows]: a line or part of this row could not be kept */
-    const uint8_t *broken_column; /* [old columns] */
+    const uint8_t *changed;      /* by new stitch: a colour that covers less of it than another does */
+    int nchanged;
+    struct resize_numbers broken_rows, broken_columns; /* old: a line or part there could not be kept */
+    struct resize_numbers broken_new_rows;             /* new ones over broken_rows */
+    /* where no line or part broke: */
+    struct resize_simpler simpler_rows, simpler_columns;
+    int ends_lost;               /* where there are fewer stitches or rows too: tips and short arms that are gone */
+    struct resize_numbers ends_rows; /* old rows that have ends of the parts that lost some */
 };
 
 /* A stretch of a row or column with more runs of colour than new stitches lie over it. */
@@ -80,18 +110,17 @@ void resize_counts(const struct grid *old, bool rows_are_ring, struct rational e
                    struct rational exact_rows, int *ncols, int *nrows);
 
 /* Returned: the answer, in work's arena. Deterministic; the work done is bounded by counts.
- * Checked: test_resize, against every chart there can be at tiny sizes. */
+ * Checked: test_resize_search, against every chart there can be at tiny sizes. */
 const struct resize_answer *resize_chart(struct work *work, const struct resize_question *question);
-
-/* The faults and the area of any chart of the new size as an answer to the question (bench, tests). */
-void resize_judge(struct work *work, const struct resize_question *question, const uint8_t *cell,
-                  struct resize_faults *faults, int64_t *area);
 
 /* The stretch of old row (along) or column `number` that lacks most new stitches, the shortest of these.
  * Every run needs a stitch of its own: a stretch that lacks one cannot be kept as it is in its place.
  * Checked: test_resize, by laying both charts on a grid fine enough for both. */
 struct resize_crowd resize_crowd_find(const struct grid *old, const struct motif_line *line, bool along,
                                       bool ring, int number);
+
+/* Runs of colour in a row (along) or column; ring: the last may go on with the first. */
+int resize_runs(const struct grid *grid, bool along, bool ring, int number);
 
 /* Lines and parts together. */
 int resize_faults_of_drawing(const struct resize_faults *faults);

@@ -29,15 +29,11 @@ static uint8_t ground_of(const struct resize_frame *frame)
 
 static void holes_set(struct resize_frame *frame)
 {
-    int n = frame->old.ncols * frame->old.nrows;
-    int *size = arena_alloc(frame->work->arena, (size_t)frame->nparts, sizeof *size);
+    const struct resize_parts *parts = &frame->parts;
 
-    frame->is_hole = arena_alloc(frame->work->arena, (size_t)frame->nparts, 1);
-    for (int i = 0; i < n; i++)
-        size[frame->old_part[i]]++;
-    for (int i = 0; i < n; i++)
-        frame->is_hole[frame->old_part[i]] =
-            size[frame->old_part[i]] == 1 && frame->old.cell[i] == frame->ground;
+    frame->is_hole = arena_alloc(frame->work->arena, (size_t)parts->nparts, 1);
+    for (int part = 0; part < parts->nparts; part++)
+        frame->is_hole[part] = parts->next[parts->head[part]] < 0 && frame->old.cell[parts->head[part]] == frame->ground;
 }
 
 /* --- touching --------------------------------------------------------------------------------- */
@@ -52,8 +48,8 @@ static int slants(uint8_t here, uint8_t beside, uint8_t above, uint8_t corner)
 static void old_touch(const struct resize_frame *frame, int c, int r, uint8_t *touches)
 {
     const uint8_t *cell = frame->old.cell;
-    int a = resize_old_square(frame, c, r), b = resize_old_square(frame, c + 1, r);
-    int d = resize_old_square(frame, c, r + 1), e = resize_old_square(frame, c + 1, r + 1), found;
+    int a = resize_square(&frame->old_shape, c, r), b = resize_square(&frame->old_shape, c + 1, r);
+    int d = resize_square(&frame->old_shape, c, r + 1), e = resize_square(&frame->old_shape, c + 1, r + 1), found;
 
     touches[a] |= EVEN_UNDER;
     if (b != a && cell[a] == cell[b]) {
@@ -81,24 +77,21 @@ static void touches_set(struct resize_frame *frame)
 {
     int k = frame->ncolours, ncols = frame->old.ncols, n = ncols * frame->old.nrows;
     uint8_t *touches = arena_alloc(frame->work->arena, (size_t)n, 1), always = 0;
+    struct resize_under *under;
 
     for (int i = 0; i < n; i++)
         old_touch(frame, i % ncols, i / ncols, touches);
     /* from one and a half times the stitches on, a line two wide is nearer than one of one */
-    always |= 2 * frame->ncols >= 3 * ncols ? EVEN_BESIDE : 0;
-    always |= 2 * frame->nrows >= 3 * frame->old.nrows ? EVEN_ABOVE : 0;
+    always |= 2 * frame->shape.ncols >= 3 * ncols ? EVEN_BESIDE : 0;
+    always |= 2 * frame->shape.nrows >= 3 * frame->old.nrows ? EVEN_ABOVE : 0;
     frame->touches = arena_alloc(frame->work->arena, (size_t)frame->ncells * (size_t)k, 1);
-    for (int i = 0; i < frame->ncells; i++) {
-        uint8_t *found = frame->touches + (size_t)i * (size_t)k;
-        int c = i % frame->ncols, r = i / frame->ncols;
+    under = arena_alloc(frame->work->arena, (size_t)frame->x.stride * (size_t)frame->y.stride, sizeof *under);
+    for (int at = 0; at < frame->ncells; at++) {
+        uint8_t *found = frame->touches + (size_t)at * (size_t)k;
+        int nunder = resize_frame_under(frame, at, under);
 
-        for (int y = 0; y < frame->y.count[r]; y++)
-            for (int x = 0; x < frame->x.count[c]; x++) {
-                int at = resize_old_square(frame, frame->x.first[c] + x,
-                                           (frame->y.first[r] + y) % frame->old.nrows);
-
-                found[frame->old.cell[at]] |= touches[at] | always;
-            }
+        for (int i = 0; i < nunder; i++)
+            found[frame->old.cell[under[i].which]] |= touches[under[i].which] | always;
         found[frame->ground] = 0; /* which may do as it likes */
     }
 }
@@ -111,29 +104,31 @@ static int differs(const struct resize_frame *frame, const uint8_t *cell, int a,
     return touches != 0 && !(touches & way);
 }
 
-/* By the square and the one on its left; and above; and the two pairs of corners between these. */
+/* By the square and the one on its left. */
 static int uneven_beside(const struct resize_frame *frame, const uint8_t *cell, int c, int r)
 {
-    int at = r * frame->ncols + c, left = r * frame->ncols + (c + 1 < frame->ncols ? c + 1 : 0);
+    int ncols = frame->shape.ncols, at = r * ncols + c, left = r * ncols + (c + 1 < ncols ? c + 1 : 0);
 
     return left != at && cell[at] == cell[left] && differs(frame, cell, at, left, EVEN_BESIDE);
 }
 
+/* And above. */
 static int uneven_above(const struct resize_frame *frame, const uint8_t *cell, int c, int r)
 {
-    int up = r + 1 < frame->nrows ? r + 1 : 0, at = r * frame->ncols + c, above = up * frame->ncols + c;
+    int ncols = frame->shape.ncols, up = r + 1 < frame->shape.nrows ? r + 1 : 0;
+    int at = r * ncols + c, above = up * ncols + c;
 
-    return above != at && (up > 0 || frame->ring) && cell[at] == cell[above] &&
+    return above != at && (up > 0 || frame->shape.ring) && cell[at] == cell[above] &&
            differs(frame, cell, at, above, EVEN_ABOVE);
 }
 
+/* And the two pairs of corners between these. */
 static int uneven_slants(const struct resize_frame *frame, const uint8_t *cell, int c, int r)
 {
-    int left = c + 1 < frame->ncols ? c + 1 : 0, up = r + 1 < frame->nrows ? r + 1 : 0;
-    int at = r * frame->ncols + c, beside = r * frame->ncols + left;
-    int above = up * frame->ncols + c, corner = up * frame->ncols + left, found;
+    int ncols = frame->shape.ncols, left = c + 1 < ncols ? c + 1 : 0, up = r + 1 < frame->shape.nrows ? r + 1 : 0;
+    int at = r * ncols + c, beside = r * ncols + left, above = up * ncols + c, corner = up * ncols + left, found;
 
-    if (left == c || up == r || (up == 0 && !frame->ring))
+    if (left == c || up == r || (up == 0 && !frame->shape.ring))
         return 0;
     found = slants(cell[at], cell[beside], cell[above], cell[corner]);
     return SLANT_WEIGHS * ((found & 1 && differs(frame, cell, at, corner, EVEN_SLANT)) +
@@ -142,8 +137,8 @@ static int uneven_slants(const struct resize_frame *frame, const uint8_t *cell, 
 
 int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at)
 {
-    int c = at % frame->ncols, r = at / frame->ncols, uneven;
-    int right = c > 0 ? c - 1 : frame->ncols - 1, down = r > 0 ? r - 1 : frame->nrows - 1;
+    int c = at % frame->shape.ncols, r = at / frame->shape.ncols, uneven;
+    int right = c > 0 ? c - 1 : frame->shape.ncols - 1, down = r > 0 ? r - 1 : frame->shape.nrows - 1;
 
     uneven = uneven_beside(frame, cell, c, r) + uneven_above(frame, cell, c, r) + uneven_slants(frame, cell, c, r);
     if (right != c)
@@ -155,15 +150,16 @@ int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int
     return uneven;
 }
 
-void resize_even_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults)
+int resize_even_all(const struct resize_frame *frame, const uint8_t *cell)
 {
-    faults->uneven = 0;
-    for (int i = 0; i < frame->ncells; i++) {
-        int c = i % frame->ncols, r = i / frame->ncols;
+    int uneven = 0;
 
-        faults->uneven += uneven_beside(frame, cell, c, r) + uneven_above(frame, cell, c, r) +
-                          uneven_slants(frame, cell, c, r);
+    for (int i = 0; i < frame->ncells; i++) {
+        int c = i % frame->shape.ncols, r = i / frame->shape.ncols;
+
+        uneven += uneven_beside(frame, cell, c, r) + uneven_above(frame, cell, c, r) + uneven_slants(frame, cell, c, r);
     }
+    return uneven;
 }
 
 void resize_even_set(struct resize_frame *frame)

@@ -70,35 +70,54 @@ static void colours_count(struct resize_frame *frame)
     frame->old = (struct grid){given->nrows, given->ncols, cell};
 }
 
-/* Calls for every old square under a new one. */
-#define FOR_UNDER(frame, c, r, old_c, old_r, area)                                                 \
-    for (int i_ = 0, old_r = (frame)->y.first[r]; i_ < (frame)->y.count[r];                        \
-         i_++, old_r = (old_r + 1) % (frame)->old.nrows)                                           \
-        for (int j_ = 0, old_c = (frame)->x.first[c]; j_ < (frame)->x.count[c];                    \
-             j_++, old_c = (old_c + 1) % (frame)->old.ncols)                                       \
-            for (int64_t area = (frame)->x.weight[(c) * (frame)->x.stride + j_] *                  \
-                                (frame)->y.weight[(r) * (frame)->y.stride + i_];                   \
-                 area > 0; area = 0)
+int resize_frame_under(const struct resize_frame *frame, int at, struct resize_under *under)
+{
+    const struct resize_axis *x = &frame->x, *y = &frame->y;
+    int c = at % frame->shape.ncols, r = at / frame->shape.ncols, n = 0;
+
+    for (int i = 0; i < y->count[r]; i++)
+        for (int j = 0; j < x->count[c]; j++)
+            under[n++] = (struct resize_under){resize_square(&frame->old_shape, x->first[c] + j,
+                                                             (y->first[r] + i) % y->nold),
+                                               x->weight[c * x->stride + j] * y->weight[r * y->stride + i]};
+    return n;
+}
+
+static struct resize_under *under_room(const struct resize_frame *frame)
+{
+    return arena_alloc(frame->work->arena, (size_t)frame->x.stride * (size_t)frame->y.stride,
+                       sizeof(struct resize_under));
+}
 
 static void costs_set(struct resize_frame *frame)
 {
     int k = frame->ncolours;
+    struct resize_under *under = under_room(frame);
 
     frame->cost = arena_alloc(frame->work->arena, (size_t)frame->ncells * (size_t)k, sizeof *frame->cost);
     frame->best = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
-    for (int cell = 0; cell < frame->ncells; cell++) {
-        int64_t *cost = frame->cost + (size_t)cell * (size_t)k;
-        int c = cell % frame->ncols, r = cell / frame->ncols;
+    for (int at = 0; at < frame->ncells; at++) {
+        int64_t *cost = frame->cost + (size_t)at * (size_t)k;
+        int n = resize_frame_under(frame, at, under);
 
         for (int colour = 0; colour < k; colour++)
             cost[colour] = frame->square;
-        FOR_UNDER(frame, c, r, old_c, old_r, area)
-            cost[frame->old.cell[old_r * frame->old.ncols + old_c]] -= area;
+        for (int i = 0; i < n; i++)
+            cost[frame->old.cell[under[i].which]] -= under[i].area;
         for (int colour = 1; colour < k; colour++)
-            if (cost[colour] < cost[frame->best[cell]])
-                frame->best[cell] = (uint8_t)colour;
-        frame->bound += cost[frame->best[cell]];
+            if (cost[colour] < cost[frame->best[at]])
+                frame->best[at] = (uint8_t)colour;
+        frame->bound += cost[frame->best[at]];
     }
+}
+
+int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell)
+{
+    int64_t area = 0;
+
+    for (int i = 0; i < frame->ncells; i++)
+        area += frame->cost[(size_t)i * (size_t)frame->ncolours + cell[i]];
+    return area;
 }
 
 /* --- squares that symmetry puts together ------------------------------------------------- */
@@ -111,30 +130,12 @@ static struct symmetry move_redrawn(const struct resize_frame *frame, const stru
     int64_t column = move->column, row = move->row;
 
     redrawn.column = (int)(move->column_is_mirrored
-                               ? ((column + 1) * frame->ncols + columns->phase) / frame->old.ncols - 1
-                               : column * frame->ncols / frame->old.ncols);
+                               ? ((column + 1) * frame->shape.ncols + columns->phase) / frame->old.ncols - 1
+                               : column * frame->shape.ncols / frame->old.ncols);
     redrawn.row = (int)(move->row_is_mirrored
-                            ? ((row + 1) * frame->nrows + rows->phase) / frame->old.nrows - 1
-                            : row * frame->nrows / frame->old.nrows);
+                            ? ((row + 1) * frame->shape.nrows + rows->phase) / frame->old.nrows - 1
+                            : row * frame->shape.nrows / frame->old.nrows);
     return redrawn;
-}
-
-static int root_of(int *root, int i)
-{
-    while (root[i] != i)
-        i = root[i] = root[root[i]];
-    return i;
-}
-
-static void orbits_join(const struct resize_frame *frame, const struct symmetry *move, int *root)
-{
-    for (int cell = 0; cell < frame->ncells; cell++) {
-        int to = symmetry_row(move, cell / frame->ncols, frame->nrows) * frame->ncols +
-                 symmetry_column(move, cell % frame->ncols, frame->ncols);
-        int a = root_of(root, cell), b = root_of(root, to);
-
-        root[a > b ? a : b] = a > b ? b : a;
-    }
 }
 
 static void orbits_list(struct resize_frame *frame, int *root)
@@ -147,7 +148,7 @@ static void orbits_list(struct resize_frame *frame, int *root)
     frame->orbit_cell = arena_alloc(arena, n, sizeof *frame->orbit_cell);
     frame->orbit_start = arena_alloc(arena, n + 1, sizeof *frame->orbit_start);
     for (int cell = 0; cell < frame->ncells; cell++) {
-        int first = root_of(root, cell);
+        int first = resize_root(root, cell);
 
         frame->orbit_of[cell] = first == cell ? frame->norbits++ : frame->orbit_of[first];
         frame->orbit_start[frame->orbit_of[cell] + 1]++;
@@ -159,36 +160,22 @@ static void orbits_list(struct resize_frame *frame, int *root)
         frame->orbit_cell[fill[frame->orbit_of[cell]]++] = cell;
 }
 
-static void rows_join(const struct resize_frame *frame, const struct symmetry *move, int *root)
-{
-    for (int r = 0; r < frame->nrows; r++) {
-        int a = root_of(root, r), b = root_of(root, symmetry_row(move, r, frame->nrows));
-
-        root[a > b ? a : b] = a > b ? b : a;
-    }
-}
-
 static void orbits_set(struct resize_frame *frame, const struct motif *motif,
                        const struct motif_line *columns, const struct motif_line *rows, const bool *keeps)
 {
     int *root = arena_alloc(frame->work->arena, (size_t)frame->ncells, sizeof *root);
-    int *row_root = arena_alloc(frame->work->arena, (size_t)frame->nrows, sizeof *row_root);
+    int ncols = frame->shape.ncols, nrows = frame->shape.nrows;
 
-    for (int cell = 0; cell < frame->ncells; cell++)
-        root[cell] = cell;
-    for (int r = 0; r < frame->nrows; r++)
-        row_root[r] = r;
-    for (int i = 0; i < motif->nmoves; i++)
-        if (keeps[i]) {
-            struct symmetry move = move_redrawn(frame, &motif->move[i], columns, rows);
+    for (int at = 0; at < frame->ncells; at++)
+        root[at] = at;
+    for (int i = 0; i < motif->nmoves; i++) {
+        struct symmetry move = move_redrawn(frame, &motif->move[i], columns, rows);
 
-            orbits_join(frame, &move, root);
-            rows_join(frame, &move, row_root);
-        }
+        for (int at = 0; keeps[i] && at < frame->ncells; at++)
+            resize_unite(root, at, symmetry_row(&move, at / ncols, nrows) * ncols +
+                                       symmetry_column(&move, at % ncols, ncols));
+    }
     orbits_list(frame, root);
-    frame->row_times = arena_alloc(frame->work->arena, (size_t)frame->nrows, sizeof *frame->row_times);
-    for (int r = 0; r < frame->nrows; r++)
-        frame->row_times[root_of(row_root, r)]++;
 }
 
 /* --- parts of the old chart --------------------------------------------------------------- */
@@ -196,38 +183,40 @@ static void orbits_set(struct resize_frame *frame, const struct motif *motif,
 static void under_add(struct resize_frame *frame, int from, int *n, int part, int64_t area)
 {
     for (int i = from; i < *n; i++)
-        if (frame->under[i].part == part) {
+        if (frame->under[i].which == part) {
             frame->under[i].area += area;
             return;
         }
     frame->under[(*n)++] = (struct resize_under){part, area};
 }
 
-static void under_set(struct resize_frame *frame, const struct resize_parts *parts)
+static void under_set(struct resize_frame *frame)
 {
+    struct arena *arena = frame->work->arena;
+    struct resize_under *under = under_room(frame);
     int k = frame->ncolours, n = 0;
     size_t room = 0;
 
-    for (int cell = 0; cell < frame->ncells; cell++)
-        room += (size_t)frame->x.count[cell % frame->ncols] * (size_t)frame->y.count[cell / frame->ncols];
-    frame->under = arena_alloc(frame->work->arena, room, sizeof *frame->under);
-    frame->under_start = arena_alloc(frame->work->arena, (size_t)frame->ncells * (size_t)k + 1,
-                                     sizeof *frame->under_start);
-    for (int cell = 0; cell < frame->ncells; cell++)
-        for (int colour = 0; colour < k; colour++) {
-            int c = cell % frame->ncols, r = cell / frame->ncols, from = n;
+    for (int at = 0; at < frame->ncells; at++)
+        room += (size_t)frame->x.count[at % frame->shape.ncols] * (size_t)frame->y.count[at / frame->shape.ncols];
+    frame->under = arena_alloc(arena, room, sizeof *frame->under);
+    frame->under_start = arena_alloc(arena, (size_t)frame->ncells * (size_t)k + 1, sizeof *frame->under_start);
+    for (int at = 0; at < frame->ncells; at++) {
+        int nunder = resize_frame_under(frame, at, under);
 
-            frame->under_start[cell * k + colour] = from;
-            FOR_UNDER(frame, c, r, old_c, old_r, area)
-                if (frame->old.cell[old_r * frame->old.ncols + old_c] == colour)
-                    under_add(frame, from, &n, parts->part[old_r * frame->old.ncols + old_c], area);
+        for (int colour = 0; colour < k; colour++) {
+            int from = n;
+
+            frame->under_start[at * k + colour] = from;
+            for (int i = 0; i < nunder; i++)
+                if (frame->old.cell[under[i].which] == colour)
+                    under_add(frame, from, &n, frame->parts.part[under[i].which], under[i].area);
         }
+    }
     frame->under_start[frame->ncells * k] = n;
-    frame->nparts = parts->nparts;
-    frame->old_part = parts->part;
 }
 
-/* --- floats ------------------------------------------------------------------------------ */
+/* --- floats and runs ------------------------------------------------------------------------ */
 
 void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts,
                      int *over)
@@ -258,8 +247,8 @@ static void allowed_set(struct resize_frame *frame)
     int k = frame->ncolours, old_ncols = frame->old.ncols;
     int over[GRID_YARNS_MAX];
 
-    frame->allowed_over = arena_alloc(frame->work->arena, (size_t)frame->nrows * (size_t)k, sizeof(int));
-    for (int r = 0; r < frame->nrows; r++)
+    frame->allowed_over = arena_alloc(frame->work->arena, (size_t)frame->shape.nrows * (size_t)k, sizeof(int));
+    for (int r = 0; r < frame->shape.nrows; r++)
         for (int i = 0; i < frame->y.count[r]; i++) {
             int old_r = (frame->y.first[r] + i) % frame->old.nrows;
 
@@ -271,32 +260,66 @@ static void allowed_set(struct resize_frame *frame)
         }
 }
 
+int resize_runs(const struct grid *grid, bool along, bool ring, int number)
+{
+    int length = along ? grid->ncols : grid->nrows, step = along ? 1 : grid->ncols;
+    const uint8_t *cell = grid->cell + number * (along ? grid->ncols : 1);
+    int runs = ring ? cell[0] != cell[(length - 1) * step] : 1;
+
+    for (int i = 1; i < length; i++)
+        runs += cell[i * step] != cell[(i - 1) * step];
+    return runs;
+}
+
+int resize_runs_most(const struct resize_axis *axis, const int *runs, bool ring, int number)
+{
+    int most = 0;
+
+    for (int i = axis->new_first[number] - 1; i <= axis->new_first[number] + axis->new_count[number]; i++) {
+        int at = ring ? resize_wrap(i, axis->nnew) : i;
+
+        if (at >= 0 && at < axis->nnew && runs[at] > most)
+            most = runs[at];
+    }
+    return most;
+}
+
+static void runs_set(struct resize_frame *frame)
+{
+    const struct grid *old = &frame->old;
+
+    frame->row_runs = arena_alloc(frame->work->arena, (size_t)old->nrows, sizeof *frame->row_runs);
+    frame->column_runs = arena_alloc(frame->work->arena, (size_t)old->ncols, sizeof *frame->column_runs);
+    for (int r = 0; r < old->nrows; r++)
+        frame->row_runs[r] = resize_runs(old, true, true, r);
+    for (int c = 0; c < old->ncols; c++)
+        frame->column_runs[c] = resize_runs(old, false, frame->old_shape.ring, c);
+}
+
 struct resize_frame *resize_frame_make(struct work *work, const struct resize_question *question,
                                        const struct motif *motif, const struct motif_line *columns,
                                        const struct motif_line *rows, const bool *keeps)
 {
     struct resize_frame *frame = arena_alloc(work->arena, 1, sizeof *frame);
     const struct grid *old = question->old;
-    struct resize_parts parts = resize_parts_make(work->arena, old->ncols, old->nrows,
-                                                  question->rows_are_ring);
 
     *frame = (struct resize_frame){.work = work,
                                    .question = question,
-                                   .ncols = question->ncols,
-                                   .nrows = question->nrows,
+                                   .old_shape = {old->ncols, old->nrows, question->rows_are_ring},
+                                   .shape = {question->ncols, question->nrows, question->rows_are_ring},
                                    .ncells = question->ncols * question->nrows,
-                                   .ring = question->rows_are_ring,
                                    .square = (int64_t)4 * old->ncols * old->nrows};
     colours_count(frame);
     frame->x = axis_make(work->arena, old->ncols, question->ncols, columns->phase);
     frame->y = axis_make(work->arena, old->nrows, question->nrows, rows->phase);
     costs_set(frame);
     orbits_set(frame, motif, columns, rows, keeps);
-    resize_parts_find(&parts, frame->old.cell);
-    under_set(frame, &parts);
-    resize_links_set(frame, &parts, motif, keeps);
+    frame->parts = resize_parts_make(work->arena, &frame->old_shape);
+    resize_parts_find(&frame->parts, &frame->old_shape, frame->old.cell);
+    under_set(frame);
+    resize_links_set(frame, motif, keeps);
     resize_even_set(frame);
-    resize_runs_old(frame);
+    runs_set(frame);
     resize_own_set(frame);
     allowed_set(frame);
     return frame;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What the files of resize share: the old chart laid over the new squares.
+ * What the files of resize share: squares and how they hang together, the old chart laid over the new squares, and
+ * a chart being changed with all that is wrong with it.
  */
 #ifndef STRANDWISE_RESIZE_INTERNAL_H
 #define STRANDWISE_RESIZE_INTERNAL_H
@@ -9,20 +10,61 @@
 #include "base/work.h"
 #include "resize.h"
 
-/* One direction. New square i lies over old squares old_at(i, 0..count[i]-1), in part. */
-struct resize_axis {
-    int nold, nnew;
-    int *first;      /* [nnew] old square its near edge lies in */
-    int *count;      /* [nnew] old squares it lies over */
-    int64_t *weight; /* [nnew * stride] length over each, a whole new square being 2 * nold */
-    int stride;
-    int *new_first, *new_count; /* [nold] the new squares over each old one, in a ring */
-    int64_t phase;   /* as in motif_line */
+/* --- squares (resize_parts.c) ------------------------------------------------------------------- */
+
+/* Those of a chart: its columns go round, and its rows where they are a ring. */
+struct resize_shape {
+    int ncols, nrows;
+    bool ring;
 };
 
-/* Old parts of one colour under one new square. */
+static inline int resize_wrap(int at, int n)
+{
+    while (at < 0)
+        at += n;
+    while (at >= n)
+        at -= n;
+    return at;
+}
+
+/* -1: there is none. */
+static inline int resize_square(const struct resize_shape *shape, int c, int r)
+{
+    if (!shape->ring && (r < 0 || r >= shape->nrows))
+        return -1;
+    return resize_wrap(r, shape->nrows) * shape->ncols + resize_wrap(c, shape->ncols);
+}
+
+/* Half of the ways to a square's neighbours: column and row. */
+enum { RESIZE_WAYS = 4 };
+extern const int resize_ways[RESIZE_WAYS][2];
+
+/* What hangs together over the corner above row r and left of column c: 1 it and the one up left, 2 the others. */
+int resize_corner(const struct resize_shape *shape, const uint8_t *cell, int c, int r);
+/* Does a square hang together with its neighbour that way, which is there and has its colour? */
+bool resize_hangs(const struct resize_shape *shape, const uint8_t *cell, int c, int r, int side, int up);
+
+/* All that hang together with one, eight at most. */
+int resize_hanging(const struct resize_shape *shape, const uint8_t *cell, int at, int *list);
+
+/* Things put together two by two; the first of them stands for all. */
+int resize_root(int *root, int i);
+void resize_unite(int *root, int a, int b);
+
+struct resize_parts {
+    int *part;        /* [squares] 0.. */
+    int nparts;
+    int *head, *next; /* squares of a part: head[part], next[square] and so on; -1: no more */
+    int *root;        /* scratch */
+};
+struct resize_parts resize_parts_make(struct arena *arena, const struct resize_shape *shape);
+void resize_parts_find(struct resize_parts *parts, const struct resize_shape *shape, const uint8_t *cell);
+
+/* --- the old chart over the new squares (resize_frame.c) ------------------------------------------- */
+
+/* What lies under a new square: an old one, or all of a part that has a colour. */
 struct resize_under {
-    int part;
+    int which;
     int64_t area;
 };
 
@@ -37,11 +79,11 @@ struct resize_frame {
     struct work *work;
     const struct resize_question *question;
     struct grid old;      /* colours counted from 0 */
+    struct resize_shape old_shape, shape; /* shape: of the new chart */
     int ncolours;
     uint8_t yarn[GRID_YARNS_MAX];    /* of a colour */
     uint8_t knitted[GRID_YARNS_MAX]; /* colour it is knitted as */
-    int ncols, nrows, ncells;
-    bool ring;
+    int ncells;
     struct resize_axis x, y;
     int64_t square;       /* 4 * old columns * old rows */
     int64_t *cost;        /* [ncells * ncolours] area that differs where the square has that colour */
@@ -50,15 +92,13 @@ struct resize_frame {
     int norbits;
     int *orbit_start, *orbit_cell; /* squares of orbit o: orbit_cell[orbit_start[o] .. [o + 1]) */
     int *orbit_of;        /* [ncells] */
-    int nparts;           /* of the old chart */
-    const int *old_part;  /* [old squares] */
-    int *under_start;     /* [ncells * ncolours + 1] into under */
+    struct resize_parts parts; /* of the old chart */
+    int *under_start;     /* [ncells * ncolours + 1] into under: old parts of a colour under a square */
     struct resize_under *under;
     uint8_t ground;       /* the colour most stitches have that are in no line */
     struct resize_link *links; /* those of which symmetry makes the rest come first */
     int nlinks, nlinks_all;
     int *allowed_over;    /* [nrows * ncolours] floats over the limit the old rows there have */
-    int *row_times;       /* [nrows] rows that symmetry makes of it, itself one; 0: it is one of those */
     uint8_t *is_hole;     /* [old parts] one stitch of the ground */
     int *row_runs, *column_runs; /* [old rows], [old columns] runs of colour */
     int *own_start, *own_with; /* squares across a mirror that a motif has of its own, not those of one orbit:
@@ -74,83 +114,36 @@ enum {
     EVEN_SLANT = 8   /* by their corners alone */
 };
 
-/* How the squares of a chart hang together. */
-struct resize_parts {
-    struct grid grid;
-    bool ring;
-    uint8_t *diagonal; /* [squares] of the corner up and left of a square: 1 it and the one up-left hang
-                          together, 2 its two neighbours do */
-    int *part;         /* [squares] 0.. */
-    int nparts;
-    int *root;         /* scratch */
-};
-
-struct resize_parts resize_parts_make(struct arena *arena, int ncols, int nrows, bool ring);
-void resize_parts_find(struct resize_parts *parts, const uint8_t *cell);
-/* As in diagonal[], for one corner. */
-uint8_t resize_parts_corner(const struct resize_parts *parts, const uint8_t *cell, int c, int r);
-/* In the ring, two squares next to each other, corners where they hang together. */
-bool resize_parts_touch(const struct resize_parts *parts, int a_col, int a_row, int b_col, int b_row);
-
 struct resize_frame *resize_frame_make(struct work *work, const struct resize_question *question,
                                        const struct motif *motif, const struct motif_line *columns,
                                        const struct motif_line *rows, const bool *keeps);
-
-/* Room for judging many charts one after the other. */
-struct resize_judge_room {
-    struct resize_parts parts;
-    struct resize_runs *runs;
-    int *owner;      /* [new parts] old part, or -1 */
-    int *pair_head, *pair_next, *pair_part; /* lists of old parts under a new one */
-    int64_t *pair_area;
-    int npairs;
-    int *owned;      /* [old parts] */
-    uint8_t *touched; /* [old parts] */
-};
-struct resize_judge_room *resize_judge_room_make(const struct resize_frame *frame);
-struct resize_faults resize_frame_judge(const struct resize_frame *frame, struct resize_judge_room *room,
-                                        const uint8_t *cell);
-/* Parts alone: split, joined, lost. */
-void resize_parts_judge(const struct resize_frame *frame, struct resize_judge_room *room,
-                        const uint8_t *cell, struct resize_faults *faults);
-/* One link. parts: of the new chart, for its size. */
-bool resize_line_holds(const struct resize_frame *frame, const struct resize_parts *parts,
-                       const uint8_t *cell, const struct resize_link *link);
-/* Is a stitch of the old chart in no two by two of its colour? */
-bool resize_is_thin(const struct resize_frame *frame, int c, int r);
-/* -1: the old chart has no such square. */
-int resize_old_square(const struct resize_frame *frame, int c, int r);
-/* The links of the old chart; parts: how it hangs together. */
-void resize_links_set(struct resize_frame *frame, const struct resize_parts *parts, const struct motif *motif,
-                      const bool *keeps);
-/* Old parts must be known. */
-void resize_even_set(struct resize_frame *frame);
-/* What is uneven about a square. */
-int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at);
-void resize_even_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults);
-/* Orbits and old parts must be known. */
-void resize_own_set(struct resize_frame *frame);
-/* Stitches that are unlike their partners: a square and those of its partners that have another colour. */
-int resize_own_about(const struct resize_frame *frame, const uint8_t *cell, int at);
-void resize_own_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults);
-int resize_row_faults(const struct resize_frame *frame, const uint8_t *cell, int row);
-
-/* Runs of colour of a new chart against the old. Judge: all of them; the runs missing in all. Change: some
- * squares have another colour now; runs missing were `before`. Then settle: the change is kept, or undone. */
-struct resize_runs;
-void resize_runs_old(struct resize_frame *frame);
-struct resize_runs *resize_runs_make(const struct resize_frame *frame);
-int resize_runs_judge(struct resize_runs *runs, const uint8_t *cell);
-int resize_runs_change(struct resize_runs *runs, const uint8_t *cell, const int *changed, int nchanged, int before);
-void resize_runs_settle(struct resize_runs *runs, const int *changed, int nchanged, bool keep);
+/* The old squares under a new one. Given: room for as many as there are at most, x.stride * y.stride. */
+int resize_frame_under(const struct resize_frame *frame, int at, struct resize_under *under);
 int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
 
+/* --- what may be wrong with a chart ------------------------------------------------------------------ */
+
+/* Is a stitch of the old chart in no two by two of its colour? */
+bool resize_is_thin(const struct resize_frame *frame, int c, int r);
+/* The links of the old chart, and whether a new one has one. */
+void resize_links_set(struct resize_frame *frame, const struct motif *motif, const bool *keeps);
+bool resize_link_holds(const struct resize_frame *frame, const uint8_t *cell, const struct resize_link *link);
+/* What is uneven about a square, and by all. Old parts must be known. */
+void resize_even_set(struct resize_frame *frame);
+int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at);
+int resize_even_all(const struct resize_frame *frame, const uint8_t *cell);
+/* Stitches that are unlike their partners: a square and those of its partners that have another colour. Orbits,
+ * old parts and the ground must be known. */
+void resize_own_set(struct resize_frame *frame);
+int resize_own_about(const struct resize_frame *frame, const uint8_t *cell, int at);
 /* Floats longer than leave_sts of each colour in a row, the repeat going on; over[ncolours]. */
-void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts,
-                     int *over);
+void resize_row_over(const struct resize_frame *frame, const uint8_t *row, int ncols, int leave_sts, int *over);
+/* The most runs that a new row (column) has that lies over an old one, or beside such a one. */
+int resize_runs_most(const struct resize_axis *axis, const int *runs, bool ring, int number);
+
 /* Long floats and holes given up, and twice the other faults of the drawing. */
 int64_t resize_faults_weight(const struct resize_faults *faults);
-/* The area that unevenness and unlike pairs weigh as much as. */
+/* The area that unevenness, runs merged and unlike pairs weigh as much as. */
 int64_t resize_faults_small(const struct resize_frame *frame, const struct resize_faults *faults);
 /* Nothing wrong but holes given up, within the aim, is best; then such a chart that differs in at most half as
  * much again as the bound and a twentieth of the motif; then the rest. Of two alike in that, the one of less
@@ -158,70 +151,65 @@ int64_t resize_faults_small(const struct resize_frame *frame, const struct resiz
 bool resize_is_better(const struct resize_frame *frame, const struct resize_faults *a, int64_t a_area,
                       const struct resize_faults *b, int64_t b_area);
 
-/* The parts of a chart being changed. */
-struct resize_pieces;
-struct resize_pieces *resize_pieces_make(const struct resize_frame *frame, const struct resize_parts *parts,
-                                         const uint8_t *cell);
-/* parts was found for the chart as it is. */
-void resize_pieces_set(struct resize_pieces *pieces);
-/* Squares were changed, and the corners about them: the faults of parts that there are now. Then one of keep
- * and undo. Returned: the squares looked at. */
-int resize_pieces_change(struct resize_pieces *pieces, const int *changed, int nchanged,
-                         struct resize_faults *faults);
-void resize_pieces_undo(struct resize_pieces *pieces);
-/* Also where the squares changed without change being called: they only joined pieces beside them.
- * Returned: the squares looked at, all or none. */
-int resize_pieces_keep(struct resize_pieces *pieces, const int *changed, int nchanged);
+/* --- a chart being changed (resize_state.c) ------------------------------------------------------- */
 
-/* A chart being changed a few squares at a time: what changes is judged where it lies. */
-struct resize_sketch {
+/* Squares are painted; then they are looked at, from what costs least to what costs most; then the change is
+ * kept, or undone. */
+struct resize_state {
     const struct resize_frame *frame;
-    struct resize_judge_room *room; /* its corners are kept up to date */
-    struct resize_pieces *pieces;
     uint8_t *cell;
-    struct resize_faults faults;
-    uint8_t *line_broken;  /* [links] */
-    int *row_faults;       /* [rows] */
+    struct resize_faults faults; /* of the chart as it was kept; which old part a new one comes from may be out of date */
+    int *link_broken;     /* [links], of those that stand for the rest once a change was looked at */
+    int *row_floats;      /* [rows] over the limit that were not */
+    int *row_runs, *column_runs; /* of colour */
+    struct resize_parts parts; /* as they were last found: */
+    int *owner;           /* [parts] old part it comes from, or -1 */
+    int *owned, *touched; /* [old parts] parts that come from it; does any lie over it? */
     int *near_start, *near_link; /* links near a square: near_link[near_start[i] .. [i + 1]) */
-    int *seen, stamp;      /* [links] */
-    int *changed, nchanged; /* squares, of the change being tried */
-    uint8_t *was;          /* their colours before */
-    int *mark;             /* [ncells] place in changed[] + 1; 0: it was not changed */
-    int uneven_more, unlike_more; /* by the change being tried */
-    struct resize_runs *runs;
-    bool runs_tried;       /* runs were counted with the change being tried */
-    bool corners_tried;    /* the room has the corners of what is tried */
-    int *redone, nredone;  /* links whose line_broken was turned */
-    int *old_row, *old_row_faults, nold_rows;
-    int64_t work;          /* squares looked at so far, about */
-    int64_t whole_work;    /* and to judge the parts of the whole chart anew */
+    int64_t work;         /* squares looked at so far, about */
+    /* the change being tried */
+    int *painted, npainted; /* squares painted; their partners are changed too: */
+    int *changed, nchanged;
+    uint8_t *was;         /* their colours before */
+    uint8_t *is_changed;  /* [ncells] */
+    int uneven_more, unlike_more;
+    bool parts_same;
+    struct resize_was {
+        int *at, was;
+    } *undo;              /* what was known before, the last first */
+    int nundo;
+    int stamp, *link_seen, *row_seen, *column_seen; /* looked at in this change */
+    struct resize_about {
+        int n, *square, *place, *seen, *root, *name, *name_before; /* place, seen: [ncells], else by place */
+    } about;              /* squares about some that changed */
+    int64_t *lies;        /* [old parts] scratch */
 };
 
-struct resize_sketch *resize_sketch_make(const struct resize_frame *frame, struct resize_judge_room *room,
-                                         uint8_t *cell);
-/* All anew: the chart was changed as a whole. */
-void resize_sketch_judge(struct resize_sketch *sketch);
-/* The parts alone anew: what local change leaves of their owners may be out of date. */
-void resize_sketch_judge_parts(struct resize_sketch *sketch);
-/* The faults as they were, with the unevenness and the unlike pairs of what is painted now. */
-struct resize_faults resize_sketch_small(const struct resize_sketch *sketch);
-/* Give an orbit a colour; then, for all painted together, the faults there would be, or false where
- * their weight is over most, or as good as certain to be. Then one of keep and undo. */
-void resize_sketch_paint(struct resize_sketch *sketch, int orbit, uint8_t colour);
-bool resize_sketch_try(struct resize_sketch *sketch, int64_t most, struct resize_faults *faults);
-void resize_sketch_keep(struct resize_sketch *sketch, const struct resize_faults *faults);
-void resize_sketch_undo(struct resize_sketch *sketch);
-/* resize_local.c: do the squares just changed leave what hangs together as it was? false: perhaps not. */
-bool resize_local_same(const struct resize_sketch *sketch);
+struct resize_state *resize_state_make(const struct resize_frame *frame, uint8_t *cell);
+/* All anew: the chart was changed as a whole, and need not be symmetrical. */
+void resize_state_judge(struct resize_state *state);
+/* The parts alone: which old one each comes from may be out of date. */
+void resize_state_judge_parts(struct resize_state *state);
+/* Give a square and its partners a colour. */
+void resize_state_paint(struct resize_state *state, int at, uint8_t colour);
+/* Look number 0 up to RESIZE_LOOKS - 1 at what is painted: the faults there would be, or the least there can;
+ * in the last but one a part more or less where all was in order, which is as good as certain. */
+enum { RESIZE_LOOKS = 5 };
+void resize_state_look(struct resize_state *state, int look, struct resize_faults *faults);
+void resize_state_keep(struct resize_state *state, const struct resize_faults *faults);
+void resize_state_undo(struct resize_state *state);
+/* The colours before the change, and again those of it. */
+void resize_state_swap(struct resize_state *state);
+/* Do the squares painted leave what hangs together as it was? false: perhaps not. (resize_local.c) */
+bool resize_local_same(struct resize_state *state);
 
-/* Marks old rows and columns where a line or part could not be kept; cell was the last that room judged. */
-void resize_hurt_find(const struct resize_frame *frame, const struct resize_judge_room *room,
-                      const uint8_t *cell, uint8_t *rows, uint8_t *columns);
+/* The search: state's chart is a start, symmetrical, and becomes the best found, judged. */
+void resize_search(struct resize_state *state, uint64_t start);
 
-/* The search: cell is a start, symmetrical, and becomes the best found. */
-void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
-                   uint64_t start);
-/* A start: columns and rows of the old chart left out or doubled. */
-void resize_maps_start(const struct resize_frame *frame, uint8_t *cell);
+/* What of an answer stands before there is a chart (resize.c); and what is to be said of one, last judged
+ * (resize_look.c). */
+struct resize_frame *resize_begin(struct work *work, const struct resize_question *question,
+                                  struct resize_answer *answer);
+void resize_look_over(const struct resize_state *state, struct resize_answer *answer);
 
 #endif

@@ -27,8 +27,7 @@ struct own {
     struct box *box; /* [old parts] */
     int *root;       /* [old parts]; -1: of the ground */
     int *claim;      /* [old squares] the part whose box lies there, or -1 */
-    uint8_t *used;   /* [old columns or rows] */
-    int *count, *list; /* as in resize_frame; NULL: only counted */
+    int *pair, npairs, room; /* squares that are partners, two by two */
 };
 
 /* --- motifs ------------------------------------------------------------------------------------ */
@@ -63,7 +62,7 @@ static struct span span_of(const uint8_t *used, int n, bool ring)
 /* Two that overlap. */
 static struct span span_join(struct span a, struct span b, int n)
 {
-    int ahead = ((b.from - a.from) % n + n) % n, length;
+    int ahead = resize_wrap(b.from - a.from, n), length;
 
     if (ahead >= a.length) { /* then a begins in b */
         struct span was = a;
@@ -79,37 +78,21 @@ static struct span span_join(struct span a, struct span b, int n)
 static void boxes_find(struct own *own)
 {
     const struct resize_frame *frame = own->frame;
-    struct arena *arena = frame->work->arena;
-    int ncols = frame->old.ncols, nrows = frame->old.nrows, n = ncols * nrows;
-    int *start = arena_alloc(arena, (size_t)frame->nparts + 2, sizeof *start);
-    int *square = arena_alloc(arena, (size_t)n, sizeof *square);
+    const struct resize_parts *parts = &frame->parts;
+    int ncols = frame->old.ncols, nrows = frame->old.nrows;
+    uint8_t *columns = arena_alloc(frame->work->arena, (size_t)ncols, 1);
+    uint8_t *rows = arena_alloc(frame->work->arena, (size_t)nrows, 1);
 
-    for (int i = 0; i < n; i++)
-        start[frame->old_part[i] + 2]++;
-    for (int part = 0; part < frame->nparts; part++)
-        start[part + 2] += start[part + 1];
-    for (int i = 0; i < n; i++)
-        square[start[frame->old_part[i] + 1]++] = i;
-    for (int part = 0; part < frame->nparts; part++) {
-        own->root[part] = frame->old.cell[square[start[part]]] == frame->ground ? -1 : part;
+    for (int part = 0; part < parts->nparts; part++) {
+        own->root[part] = frame->old.cell[parts->head[part]] == frame->ground ? -1 : part;
         if (own->root[part] < 0)
             continue;
-        memset(own->used, 0, (size_t)ncols);
-        for (int i = start[part]; i < start[part + 1]; i++)
-            own->used[square[i] % ncols] = 1;
-        own->box[part].x = span_of(own->used, ncols, true);
-        memset(own->used, 0, (size_t)nrows);
-        for (int i = start[part]; i < start[part + 1]; i++)
-            own->used[square[i] / ncols] = 1;
-        own->box[part].y = span_of(own->used, nrows, frame->ring);
+        memset(columns, 0, (size_t)ncols);
+        memset(rows, 0, (size_t)nrows);
+        for (int at = parts->head[part]; at >= 0; at = parts->next[at])
+            columns[at % ncols] = rows[at / ncols] = 1;
+        own->box[part] = (struct box){span_of(columns, ncols, true), span_of(rows, nrows, frame->shape.ring)};
     }
-}
-
-static int root_of(const int *root, int part)
-{
-    while (root[part] != part)
-        part = root[part];
-    return part;
 }
 
 /* Lays a box down; what lies there already goes with it. */
@@ -122,11 +105,11 @@ static bool box_lay(struct own *own, int part)
     for (int y = 0; y < box.y.length; y++)
         for (int x = 0; x < box.x.length; x++) {
             int *claim = &own->claim[(box.y.from + y) % nrows * ncols + (box.x.from + x) % ncols];
-            int me = root_of(own->root, part), other;
+            int me = resize_root(own->root, part), other;
 
             if (*claim < 0)
                 *claim = me;
-            other = root_of(own->root, *claim);
+            other = resize_root(own->root, *claim);
             if (other == me)
                 continue;
             own->root[me] = other;
@@ -146,7 +129,7 @@ static bool boxes_join(struct own *own)
     for (int pass = 0; pass < PASSES_MAX && joined; pass++) {
         joined = false;
         memset(own->claim, -1, (size_t)frame->old.ncols * (size_t)frame->old.nrows * sizeof *own->claim);
-        for (int part = 0; part < frame->nparts; part++)
+        for (int part = 0; part < frame->parts.nparts; part++)
             if (own->root[part] == part)
                 joined |= box_lay(own, part);
     }
@@ -196,23 +179,18 @@ static int axis_near(const struct resize_axis *axis, struct span old, int odd)
     return 2 * floor_of(at - odd * (int64_t)axis->nold + axis->nold, 2 * (int64_t)axis->nold) + odd;
 }
 
-static int wrap(int at, int n)
-{
-    return (at % n + n) % n;
-}
-
 static void partner_add(struct own *own, int a, int b)
 {
     const struct resize_frame *frame = own->frame;
 
     if (frame->orbit_of[a] == frame->orbit_of[b])
         return; /* always alike */
-    if (own->list) {
-        own->list[own->count[a]] = b;
-        own->list[own->count[b]] = a;
+    if (own->npairs == own->room) {
+        own->room = 2 * own->room + 2 * frame->ncells;
+        own->pair = arena_grow(frame->work->arena, own->pair, (size_t)own->npairs, (size_t)own->room, sizeof(int));
     }
-    own->count[a]++;
-    own->count[b]++;
+    own->pair[own->npairs++] = a;
+    own->pair[own->npairs++] = b;
 }
 
 /* New squares over a box, and their partners across an axis. */
@@ -227,7 +205,7 @@ static struct field field_make(const struct resize_frame *frame, const struct bo
 {
     struct span mirrored = span_over(along ? &frame->x : &frame->y, along ? box->x : box->y);
     struct span other = span_over(along ? &frame->y : &frame->x, along ? box->y : box->x);
-    int last = mirrored.from + mirrored.length - 1, low = mirrored.from, most = along ? frame->nrows : frame->ncols;
+    int last = mirrored.from + mirrored.length - 1, low = mirrored.from, most = along ? frame->shape.nrows : frame->shape.ncols;
 
     low = twice - 1 - last < low ? twice - 1 - last : low;
     other.length = other.length < most ? other.length : most;
@@ -237,17 +215,14 @@ static struct field field_make(const struct resize_frame *frame, const struct bo
 /* -1: there is none. */
 static int field_square(const struct resize_frame *frame, const struct field *field, int i, int j)
 {
-    int c = field->along ? i : field->other.from + j, r = field->along ? field->other.from + j : i;
-
-    if (!frame->ring && (r < 0 || r >= frame->nrows))
-        return -1;
-    return wrap(r, frame->nrows) * frame->ncols + wrap(c, frame->ncols);
+    return field->along ? resize_square(&frame->shape, i, field->other.from + j)
+                        : resize_square(&frame->shape, field->other.from + j, i);
 }
 
 static bool meets_itself_behind(const struct resize_frame *frame, const struct field *field)
 {
-    return (field->along || frame->ring) &&
-           field->high - field->low + 1 > (field->along ? frame->ncols : frame->nrows);
+    return (field->along || frame->shape.ring) &&
+           field->high - field->low + 1 > (field->along ? frame->shape.ncols : frame->shape.nrows);
 }
 
 /* The least area that can differ where the field is a mirror image of itself. */
@@ -281,8 +256,8 @@ static bool line_on_axis(const struct resize_frame *frame, const struct box *box
 
     for (int i = 0; i < length; i++) {
         int c = along ? box->x.from + middle : box->x.from + i, r = along ? box->y.from + i : box->y.from + middle;
-        uint8_t here = old->cell[wrap(r, old->nrows) * old->ncols + wrap(c, old->ncols)];
-        uint8_t beside = old->cell[wrap(r - !along, old->nrows) * old->ncols + wrap(c - along, old->ncols)];
+        uint8_t here = old->cell[resize_wrap(r, old->nrows) * old->ncols + resize_wrap(c, old->ncols)];
+        uint8_t beside = old->cell[resize_wrap(r - !along, old->nrows) * old->ncols + resize_wrap(c - along, old->ncols)];
 
         run = here != frame->ground && here != beside ? run + 1 : 0; /* on the other side alike */
         if (run == 2)
@@ -328,46 +303,53 @@ static void partners_of(struct own *own, const struct box *box, bool along)
         }
 }
 
-static void partners_pass(struct own *own)
+static void partners_find(struct own *own)
 {
     const struct resize_frame *frame = own->frame;
 
-    for (int part = 0; part < frame->nparts; part++) {
+    for (int part = 0; part < frame->parts.nparts; part++) {
         const struct box *box = &own->box[part];
 
         if (own->root[part] != part || box->x.length < SIDE_MIN || box->y.length < SIDE_MIN)
             continue;
         if (box->x.length < frame->old.ncols && is_mirrored(own, box, true))
             partners_of(own, box, true);
-        if ((!frame->ring || box->y.length < frame->old.nrows) && is_mirrored(own, box, false))
+        if ((!frame->shape.ring || box->y.length < frame->old.nrows) && is_mirrored(own, box, false))
             partners_of(own, box, false);
     }
+}
+
+/* Those of each square, in the frame. */
+static void partners_list(const struct own *own)
+{
+    struct resize_frame *frame = own->frame;
+    size_t n = (size_t)frame->ncells;
+    int *start = frame->own_start, *fill = arena_alloc(frame->work->arena, n, sizeof *fill);
+
+    for (int i = 0; i < own->npairs; i++)
+        start[own->pair[i] + 1]++;
+    for (size_t i = 0; i < n; i++)
+        start[i + 1] += start[i];
+    memcpy(fill, start, n * sizeof *fill);
+    frame->own_with = arena_alloc(frame->work->arena, (size_t)own->npairs, sizeof *frame->own_with);
+    for (int i = 0; i < own->npairs; i++)
+        frame->own_with[fill[own->pair[i]]++] = own->pair[i ^ 1];
 }
 
 void resize_own_set(struct resize_frame *frame)
 {
     struct arena *arena = frame->work->arena;
-    int nold = frame->old.ncols * frame->old.nrows;
-    int longer = frame->old.ncols > frame->old.nrows ? frame->old.ncols : frame->old.nrows;
-    size_t n = (size_t)frame->ncells;
+    size_t nparts = (size_t)frame->parts.nparts;
     struct own own = {.frame = frame};
 
-    own.box = arena_alloc(arena, (size_t)frame->nparts, sizeof *own.box);
-    own.root = arena_alloc(arena, (size_t)frame->nparts, sizeof *own.root);
-    own.claim = arena_alloc(arena, (size_t)nold, sizeof *own.claim);
-    own.used = arena_alloc(arena, (size_t)longer, 1);
-    frame->own_start = own.count = arena_alloc(arena, n + 1, sizeof *own.count);
+    own.box = arena_alloc(arena, nparts, sizeof *own.box);
+    own.root = arena_alloc(arena, nparts, sizeof *own.root);
+    own.claim = arena_alloc(arena, (size_t)frame->old.ncols * (size_t)frame->old.nrows, sizeof *own.claim);
+    frame->own_start = arena_alloc(arena, (size_t)frame->ncells + 1, sizeof *frame->own_start);
     boxes_find(&own);
-    if (!boxes_join(&own))
-        return;
-    own.count++;
-    partners_pass(&own);
-    for (size_t i = 0; i < n; i++)
-        frame->own_start[i + 1] += frame->own_start[i];
-    own.count = arena_alloc(arena, n, sizeof *own.count);
-    memcpy(own.count, frame->own_start, n * sizeof *own.count);
-    own.list = frame->own_with = arena_alloc(arena, (size_t)frame->own_start[n], sizeof *frame->own_with);
-    partners_pass(&own);
+    if (boxes_join(&own))
+        partners_find(&own);
+    partners_list(&own);
 }
 
 int resize_own_about(const struct resize_frame *frame, const uint8_t *cell, int at)
@@ -377,13 +359,4 @@ int resize_own_about(const struct resize_frame *frame, const uint8_t *cell, int 
     for (int i = frame->own_start[at]; i < frame->own_start[at + 1]; i++)
         unlike += cell[frame->own_with[i]] != cell[at];
     return PAIR_WEIGHS * unlike;
-}
-
-void resize_own_judge(const struct resize_frame *frame, const uint8_t *cell, struct resize_faults *faults)
-{
-    int each_twice = 0;
-
-    for (int i = 0; i < frame->ncells; i++)
-        each_twice += resize_own_about(frame, cell, i);
-    faults->unlike = each_twice / 2;
 }

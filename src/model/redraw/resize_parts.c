@@ -2,147 +2,139 @@
  *
  * Which squares of a chart hang together.
  */
+#include <string.h>
+
 #include "resize_internal.h"
 
-struct resize_parts resize_parts_make(struct arena *arena, int ncols, int nrows, bool ring)
-{
-    size_t n = (size_t)ncols * (size_t)nrows;
-    struct resize_parts parts = {.grid = {nrows, ncols, NULL}, .ring = ring};
+const int resize_ways[RESIZE_WAYS][2] = {{1, 0}, {0, 1}, {1, 1}, {-1, 1}};
 
-    parts.diagonal = arena_alloc(arena, n, 1);
-    parts.part = arena_alloc(arena, n, sizeof *parts.part);
-    parts.root = arena_alloc(arena, n, sizeof *parts.root);
-    return parts;
-}
-
-static int root_of(int *root, int i)
+int resize_root(int *root, int i)
 {
     while (root[i] != i)
         i = root[i] = root[root[i]];
     return i;
 }
 
-static void unite(int *root, int a, int b)
+void resize_unite(int *root, int a, int b)
 {
-    a = root_of(root, a);
-    b = root_of(root, b);
+    a = resize_root(root, a);
+    b = resize_root(root, b);
     if (a < b)
         root[b] = a;
     else
         root[a] = b;
 }
 
-/* Where two colours cross at the corner above row r and left of column c: which hangs together,
- * by the sixteen squares round about. */
-static uint8_t crossing(const struct resize_parts *parts, const uint8_t *cell, int c, int r)
+/* Where two colours cross at a corner: which hangs together, by the sixteen squares round about. */
+static int crossing(const struct resize_shape *shape, const uint8_t *cell, int c, int r)
 {
-    int ncols = parts->grid.ncols, nrows = parts->grid.nrows;
-    uint8_t a = cell[r * ncols + c], b = cell[r * ncols + (c + 1) % ncols];
+    uint8_t a = cell[resize_square(shape, c, r)], b = cell[resize_square(shape, c + 1, r)];
     int of_a = 0, of_b = 0;
 
-    for (int dr = -1; dr <= 2; dr++) {
-        int row = r + dr;
+    for (int up = -1; up <= 2; up++)
+        for (int side = -1; side <= 2; side++) {
+            int at = resize_square(shape, c + side, r + up);
 
-        if (!parts->ring && (row < 0 || row >= nrows))
-            continue;
-        row = (row + nrows) % nrows;
-        for (int dc = -1; dc <= 2; dc++) {
-            uint8_t found = cell[row * ncols + (c + dc + ncols) % ncols];
-
-            of_a += found == a;
-            of_b += found == b;
+            of_a += at >= 0 && cell[at] == a;
+            of_b += at >= 0 && cell[at] == b;
         }
-    }
-    return (uint8_t)((of_a <= of_b ? 1 : 0) | (of_b <= of_a ? 2 : 0));
+    return (of_a <= of_b ? 1 : 0) | (of_b <= of_a ? 2 : 0);
 }
 
-/* What hangs together over the corner above row r and left of column c. */
-uint8_t resize_parts_corner(const struct resize_parts *parts, const uint8_t *cell, int c, int r)
+int resize_corner(const struct resize_shape *shape, const uint8_t *cell, int c, int r)
 {
-    int ncols = parts->grid.ncols, nrows = parts->grid.nrows;
-    int left = c + 1 < ncols ? c + 1 : 0, up = r + 1 < nrows ? r + 1 : 0;
-    uint8_t here = cell[r * ncols + c], beside = cell[r * ncols + left];
-    uint8_t above = cell[up * ncols + c], corner = cell[up * ncols + left], found = 0;
+    int left = c + 1 < shape->ncols ? c + 1 : 0, up = r + 1 < shape->nrows ? r + 1 : 0;
+    uint8_t here = cell[r * shape->ncols + c], beside = cell[r * shape->ncols + left];
+    uint8_t above = cell[up * shape->ncols + c], corner = cell[up * shape->ncols + left];
+    int found = 0;
 
-    if (up == 0 && !parts->ring)
+    if (up == 0 && !shape->ring)
         return 0;
     if (here == corner && here != beside && here != above)
         found = 1;
     if (beside == above && beside != here && beside != corner)
         found |= 2;
-    return found == 3 ? crossing(parts, cell, c, r) : found;
+    return found == 3 ? crossing(shape, cell, c, r) : found;
 }
 
-static void hang_square(struct resize_parts *parts, const uint8_t *cell, int c, int r)
+bool resize_hangs(const struct resize_shape *shape, const uint8_t *cell, int c, int r, int side, int up)
 {
-    int ncols = parts->grid.ncols, nrows = parts->grid.nrows;
-    int left = c + 1 < ncols ? c + 1 : 0, up = r + 1 < nrows ? r + 1 : 0;
-    int here = r * ncols + c, beside = r * ncols + left;
-    int above = up * ncols + c, corner = up * ncols + left;
+    if (side == 0 || up == 0)
+        return true;
+    c = resize_wrap(side < 0 ? c - 1 : c, shape->ncols);
+    r = resize_wrap(up < 0 ? r - 1 : r, shape->nrows);
+    return (resize_corner(shape, cell, c, r) & (side == up ? 1 : 2)) != 0;
+}
+
+int resize_hanging(const struct resize_shape *shape, const uint8_t *cell, int at, int *list)
+{
+    int ncols = shape->ncols, nrows = shape->nrows, c = at % ncols, r = at / ncols, n = 0;
+    const int col[3] = {c > 0 ? c - 1 : ncols - 1, c, c + 1 < ncols ? c + 1 : 0};
+    const int row[3] = {(r > 0 ? r - 1 : nrows - 1) * ncols, r * ncols, (r + 1 < nrows ? r + 1 : 0) * ncols};
+    int first = shape->ring || r > 0 ? 0 : 1, last = shape->ring || r + 1 < nrows ? 2 : 1;
+
+    for (int up = first; up <= last; up++)
+        for (int side = 0; side < 3; side++) {
+            int to = row[up] + col[side];
+
+            if (cell[to] != cell[at] || (up == 1 && side == 1))
+                continue;
+            if (up == 1 || side == 1 ||
+                (cell[row[1] + col[side]] != cell[at] && cell[row[up] + c] != cell[at] &&
+                 resize_hangs(shape, cell, c, r, side - 1, up - 1)))
+                list[n++] = to;
+        }
+    return n;
+}
+
+struct resize_parts resize_parts_make(struct arena *arena, const struct resize_shape *shape)
+{
+    size_t n = (size_t)shape->ncols * (size_t)shape->nrows;
+
+    return (struct resize_parts){.part = arena_alloc(arena, n, sizeof(int)),
+                                 .head = arena_alloc(arena, n, sizeof(int)),
+                                 .next = arena_alloc(arena, n, sizeof(int)),
+                                 .root = arena_alloc(arena, n, sizeof(int))};
+}
+
+/* A square with those on its left and above; what the square on its right has done already is left out. */
+static void hang_square(int *root, const struct resize_shape *shape, const uint8_t *cell, int c, int r)
+{
+    int left = c + 1 < shape->ncols ? c + 1 : 0, up = r + 1 < shape->nrows ? r + 1 : 0;
+    int here = r * shape->ncols + c, beside = r * shape->ncols + left;
+    int above = up * shape->ncols + c, corner = up * shape->ncols + left, hung;
 
     if (cell[here] == cell[beside])
-        unite(parts->root, here, beside);
-    if (cell[here] == cell[above] && (up > 0 || parts->ring))
-        unite(parts->root, here, above);
-    parts->diagonal[here] = resize_parts_corner(parts, cell, c, r);
-    if (parts->diagonal[here] & 1)
-        unite(parts->root, here, corner);
-    if (parts->diagonal[here] & 2)
-        unite(parts->root, beside, above);
+        resize_unite(root, here, beside);
+    if (up == 0 && !shape->ring)
+        return;
+    if (cell[here] == cell[above] &&
+        !(c > 0 && cell[here - 1] == cell[here] && cell[above - 1] == cell[here]))
+        resize_unite(root, here, above);
+    if (cell[here] == cell[beside] || cell[here] == cell[above])
+        return;
+    hung = resize_corner(shape, cell, c, r);
+    if (hung & 1)
+        resize_unite(root, here, corner);
+    if (hung & 2)
+        resize_unite(root, beside, above);
 }
 
-void resize_parts_find(struct resize_parts *parts, const uint8_t *cell)
+void resize_parts_find(struct resize_parts *parts, const struct resize_shape *shape, const uint8_t *cell)
 {
-    int ncols = parts->grid.ncols, nrows = parts->grid.nrows, n = ncols * nrows;
+    int n = shape->ncols * shape->nrows;
 
-    parts->grid.cell = cell;
     for (int i = 0; i < n; i++)
         parts->root[i] = i;
-    for (int r = 0; r < nrows; r++)
-        for (int c = 0; c < ncols; c++)
-            hang_square(parts, cell, c, r);
+    for (int r = 0; r < shape->nrows; r++)
+        for (int c = 0; c < shape->ncols; c++)
+            hang_square(parts->root, shape, cell, c, r);
     parts->nparts = 0;
     for (int i = 0; i < n; i++) { /* a root is the first of its part */
-        int root = root_of(parts->root, i);
+        int root = resize_root(parts->root, i), part = root == i ? parts->nparts++ : parts->part[root];
 
-        parts->part[i] = root == i ? parts->nparts++ : parts->part[root];
+        parts->part[i] = part;
+        parts->next[i] = root == i ? -1 : parts->head[part];
+        parts->head[part] = i;
     }
-}
-
-/* The square at (c, r) and the one up and to the left (side 1), or to the right (side -1). */
-static bool hangs_up(const struct resize_parts *parts, int c, int r, int side)
-{
-    int ncols = parts->grid.ncols;
-
-    if (side > 0)
-        return (parts->diagonal[r * ncols + c] & 1) != 0;
-    return (parts->diagonal[r * ncols + (c > 0 ? c : ncols) - 1] & 2) != 0;
-}
-
-/* Does b lie one step from a, in that direction round the ring? */
-static bool is_step(int a, int b, int step, int count, bool ring)
-{
-    int to = a + step;
-
-    if (ring)
-        to = to < 0 ? to + count : to >= count ? to - count : to;
-    return to == b;
-}
-
-bool resize_parts_touch(const struct resize_parts *parts, int a_col, int a_row, int b_col, int b_row)
-{
-    int ncols = parts->grid.ncols, nrows = parts->grid.nrows;
-
-    for (int up = -1; up <= 1; up++) {
-        if (!is_step(a_row, b_row, up, nrows, parts->ring))
-            continue;
-        for (int side = -1; side <= 1; side++) {
-            if (!is_step(a_col, b_col, side, ncols, true))
-                continue;
-            if (side == 0 || up == 0 ||
-                (up > 0 ? hangs_up(parts, a_col, a_row, side) : hangs_up(parts, b_col, b_row, -side)))
-                return true;
-        }
-    }
-    return false;
 }

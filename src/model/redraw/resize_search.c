@@ -14,7 +14,6 @@ enum {
     POLISH_PART = 4,          /* of the work may go into the last stitches */
     TRIES_AN_OPTION = 200, TRIES_MAX = 400000,
     WORK_MAX = 10000000,      /* squares looked at, about */
-    WHOLE_MAX = 20000000,     /* and where the whole chart is looked at anew: twenty times what the examples take */
     BENT_PART = 20,           /* a motif is bent past knowing where more than half as much again as must, and
                                  a part in so many of the motif, is drawn otherwise */
     PASSES = 6,               /* over all single steps, in the end */
@@ -24,27 +23,29 @@ enum {
     AIM_PERCENT = 115         /* of the bound, or a hundredth of the motif above it */
 };
 
+/* A square, with its partners, that may be given a colour. */
 struct option {
-    int orbit;
+    int at;
     uint8_t colour;
 };
 
 struct search {
     const struct resize_frame *frame;
-    struct resize_sketch *sketch;
+    struct resize_state *state;
     uint8_t *best_cell;
     struct option *options;
     int noptions;
-    uint64_t state;
+    uint64_t dice;
     int64_t area, best_area;
     struct resize_faults best_faults;
     int64_t fault_price, warmth, aim;
+    int64_t worth; /* what the step being tried may cost */
 };
 
 static uint32_t roll(struct search *search)
 {
-    search->state = search->state * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
-    return (uint32_t)(search->state >> 32);
+    search->dice = search->dice * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
+    return (uint32_t)(search->dice >> 32);
 }
 
 /* warmth times about -log2 of an even number in (0, 1): whole numbers, so alike everywhere. */
@@ -105,19 +106,15 @@ bool resize_is_better(const struct resize_frame *frame, const struct resize_faul
 
 /* --- the steps there are ------------------------------------------------------------------- */
 
-static bool lies_near(const struct resize_frame *frame, int cell, int colour)
+static bool lies_near(const struct resize_frame *frame, int at, int colour)
 {
-    int c = cell % frame->ncols, r = cell / frame->ncols;
+    int c = at % frame->shape.ncols, r = at / frame->shape.ncols;
 
     for (int up = -1; up <= 1; up++)
         for (int side = -1; side <= 1; side++) {
-            int row = r + up;
+            int near = resize_square(&frame->shape, c + side, r + up);
 
-            if (!frame->ring && (row < 0 || row >= frame->nrows))
-                continue;
-            row = (row + frame->nrows) % frame->nrows;
-            row = row * frame->ncols + (c + side + frame->ncols) % frame->ncols;
-            if (frame->cost[(size_t)row * (size_t)frame->ncolours + (size_t)colour] < frame->square)
+            if (near >= 0 && frame->cost[(size_t)near * (size_t)frame->ncolours + (size_t)colour] < frame->square)
                 return true;
         }
     return false;
@@ -130,11 +127,11 @@ static void options_list(struct search *search)
     search->options = arena_alloc(frame->work->arena, (size_t)frame->norbits * (size_t)frame->ncolours,
                                   sizeof *search->options);
     for (int o = 0; o < frame->norbits; o++) {
-        int cell = frame->orbit_cell[frame->orbit_start[o]], near = 0;
+        int at = frame->orbit_cell[frame->orbit_start[o]], near = 0;
 
         for (int k = 0; k < frame->ncolours; k++)
-            if (lies_near(frame, cell, k)) {
-                search->options[search->noptions++] = (struct option){o, (uint8_t)k};
+            if (lies_near(frame, at, k)) {
+                search->options[search->noptions++] = (struct option){at, (uint8_t)k};
                 near++;
             }
         if (near == 1) /* one colour all round: nothing to choose */
@@ -142,225 +139,191 @@ static void options_list(struct search *search)
     }
 }
 
-static uint8_t colour_of(const struct search *search, int orbit)
-{
-    return search->sketch->cell[search->frame->orbit_cell[search->frame->orbit_start[orbit]]];
-}
-
-static int64_t change(const struct search *search, int orbit, uint8_t colour)
+static int64_t change(const struct search *search, int at, uint8_t colour)
 {
     const struct resize_frame *frame = search->frame;
-    int cell = frame->orbit_cell[frame->orbit_start[orbit]];
-    const int64_t *cost = frame->cost + (size_t)cell * (size_t)frame->ncolours;
-    int size = frame->orbit_start[orbit + 1] - frame->orbit_start[orbit];
+    const int64_t *cost = frame->cost + (size_t)at * (size_t)frame->ncolours;
+    int orbit = frame->orbit_of[at], size = frame->orbit_start[orbit + 1] - frame->orbit_start[orbit];
 
-    return size * (cost[colour] - cost[search->sketch->cell[cell]]);
+    return size * (cost[colour] - cost[search->state->cell[at]]);
 }
 
-/* The orbit of a square beside one of this, in one of nine ways, that has the colour; -1: it has not. */
-static int partner(const struct search *search, int orbit, uint8_t colour, uint32_t way)
+/* A square beside one, in one of nine ways, that has the colour and is no partner; -1: there is none. */
+static int beside_with(const struct search *search, int at, uint8_t colour, uint32_t way)
 {
     const struct resize_frame *frame = search->frame;
-    int cell = frame->orbit_cell[frame->orbit_start[orbit]];
-    int side = (int)(way % 3) - 1, up = (int)(way / 3 % 3) - 1;
-    int c = (cell % frame->ncols + side + frame->ncols) % frame->ncols, r = cell / frame->ncols + up;
+    int to = resize_square(&frame->shape, at % frame->shape.ncols + (int)(way % 3) - 1,
+                           at / frame->shape.ncols + (int)(way / 3 % 3) - 1);
 
-    if (!frame->ring && (r < 0 || r >= frame->nrows))
-        return -1;
-    cell = (r + frame->nrows) % frame->nrows * frame->ncols + c;
-    return search->sketch->cell[cell] == colour && frame->orbit_of[cell] != orbit ? frame->orbit_of[cell] : -1;
+    return to >= 0 && search->state->cell[to] == colour && frame->orbit_of[to] != frame->orbit_of[at] ? to : -1;
 }
 
-/* The parts were judged where they changed only: look at the whole before it counts. */
+/* Which old part a part comes from was asked where parts changed only: look at the whole before it counts. */
 static void keep_if_best(struct search *search)
 {
-    struct resize_sketch *sketch = search->sketch;
+    struct resize_state *state = search->state;
 
-    if (!resize_is_better(search->frame, &sketch->faults, search->area, &search->best_faults, search->best_area))
+    if (!resize_is_better(search->frame, &state->faults, search->area, &search->best_faults, search->best_area))
         return;
-    resize_sketch_judge_parts(sketch);
-    if (!resize_is_better(search->frame, &sketch->faults, search->area, &search->best_faults, search->best_area))
+    resize_state_judge_parts(state);
+    if (!resize_is_better(search->frame, &state->faults, search->area, &search->best_faults, search->best_area))
         return;
-    search->best_faults = sketch->faults;
+    search->best_faults = state->faults;
     search->best_area = search->area;
-    memcpy(search->best_cell, sketch->cell, (size_t)search->frame->ncells);
+    memcpy(search->best_cell, state->cell, (size_t)search->frame->ncells);
 }
 
-/* What is to be painted in one step. */
+/* --- a step ---------------------------------------------------------------------------------- */
+
+/* What is to be painted in it. */
 struct strokes {
     int n;
-    int orbit[2 * SEGMENT_MAX];
-    uint8_t colour[2 * SEGMENT_MAX];
+    struct option of[2 * SEGMENT_MAX];
 };
 
-/* Its price in area; painted. */
-static int64_t paint(struct search *search, const struct strokes *strokes)
+static void strokes_add(const struct search *search, struct strokes *strokes, int at, uint8_t colour)
 {
-    int64_t more = 0;
-
-    for (int i = 0; i < strokes->n; i++) {
-        more += change(search, strokes->orbit[i], strokes->colour[i]);
-        resize_sketch_paint(search->sketch, strokes->orbit[i], strokes->colour[i]);
-    }
-    return more;
+    for (int i = 0; i < strokes->n; i++)
+        if (search->frame->orbit_of[strokes->of[i].at] == search->frame->orbit_of[at])
+            return; /* its own partner lies there, too */
+    if (search->state->cell[at] != colour)
+        strokes->of[strokes->n++] = (struct option){at, colour};
 }
 
 /* A stitch, by itself or changing places with one beside it. */
-static void strokes_single(struct search *search, struct strokes *strokes)
+static void strokes_single(const struct search *search, struct strokes *strokes, struct option option, int other)
 {
-    struct option option = search->options[roll(search) % (uint32_t)search->noptions];
-    uint8_t was = colour_of(search, option.orbit);
-    uint32_t way = roll(search) >> 16;
-    int other = way & 1 ? partner(search, option.orbit, option.colour, way / 2) : -1;
-
-    if (was == option.colour)
-        return;
-    *strokes = (struct strokes){1, {option.orbit, other}, {option.colour, was}};
-    strokes->n = other >= 0 ? 2 : 1;
-}
-
-static void strokes_add(const struct search *search, struct strokes *strokes, int orbit, uint8_t colour)
-{
-    for (int i = 0; i < strokes->n; i++)
-        if (strokes->orbit[i] == orbit)
-            return; /* its own partner lies there, too */
-    if (colour_of(search, orbit) != colour) {
-        strokes->orbit[strokes->n] = orbit;
-        strokes->colour[strokes->n++] = colour;
-    }
-}
-
-/* Round the ring as often as it takes: a piece may be longer than a tiny chart. */
-static int wrap(int at, int n)
-{
-    return (at % n + n) % n;
+    strokes_add(search, strokes, option.at, option.colour);
+    if (strokes->n > 0 && other >= 0)
+        strokes_add(search, strokes, other, search->state->cell[option.at]);
 }
 
 /* A piece of a column, row or slant and what lies beside it: the piece moved aside by one, or given the
  * colour beside it. */
-static void strokes_segment(struct search *search, struct strokes *strokes)
+static void strokes_segment(const struct search *search, struct strokes *strokes, struct option option, uint32_t dice)
 {
     static const int ways[4][2] = {{0, 1}, {1, 0}, {1, 1}, {1, -1}};
-    const struct resize_frame *frame = search->frame;
-    struct option option = search->options[roll(search) % (uint32_t)search->noptions];
-    int cell = frame->orbit_cell[frame->orbit_start[option.orbit]];
-    uint32_t dice = roll(search) >> 12;
+    const struct resize_shape *shape = &search->frame->shape;
+    const uint8_t *cell = search->state->cell;
     const int *way = ways[dice % 4];
     int length = 2 + (int)(dice / 4 % (SEGMENT_MAX - 1)), side = dice / 64 % 2 ? 1 : -1;
     bool swap = dice / 128 % 2;
     int aside = way[1] != 0 ? side : 0, rise = way[1] == 0 ? side : 0;
 
-    strokes->n = 0;
     for (int i = 0; i < length; i++) {
-        int c = cell % frame->ncols + i * way[0], r = cell / frame->ncols + i * way[1];
-        int here, beside;
+        int c = option.at % shape->ncols + i * way[0], r = option.at / shape->ncols + i * way[1];
+        int here = resize_square(shape, c, r), beside = resize_square(shape, c + aside, r + rise);
 
-        if (!frame->ring && (r < 0 || r >= frame->nrows || r + rise < 0 || r + rise >= frame->nrows))
+        if (here < 0 || beside < 0)
             return;
-        here = wrap(r, frame->nrows) * frame->ncols + wrap(c, frame->ncols);
-        beside = wrap(r + rise, frame->nrows) * frame->ncols + wrap(c + aside, frame->ncols);
-        strokes_add(search, strokes, frame->orbit_of[here], search->sketch->cell[beside]);
+        strokes_add(search, strokes, here, cell[beside]);
         if (swap)
-            strokes_add(search, strokes, frame->orbit_of[beside], search->sketch->cell[here]);
+            strokes_add(search, strokes, beside, cell[here]);
     }
+}
+
+/* Painted, looked at as long as it may be worth it, and kept if it is. Each look finds no less wrong than the one
+ * before. */
+static bool attempt(struct search *search, const struct strokes *strokes,
+                    bool (*is_worth)(const struct search *search, const struct resize_faults *faults, int64_t area))
+{
+    struct resize_state *state = search->state;
+    struct resize_faults faults;
+    int64_t area = search->area;
+    bool worth = strokes->n > 0;
+
+    for (int i = 0; i < strokes->n; i++) {
+        area += change(search, strokes->of[i].at, strokes->of[i].colour);
+        resize_state_paint(state, strokes->of[i].at, strokes->of[i].colour);
+    }
+    for (int look = 0; look < RESIZE_LOOKS && worth; look++) {
+        resize_state_look(state, look, &faults);
+        worth = is_worth(search, &faults, area);
+    }
+    if (!worth) {
+        resize_state_undo(state);
+        return false;
+    }
+    resize_state_keep(state, &faults);
+    search->area = area;
+    keep_if_best(search);
+    return true;
+}
+
+static bool costs_little(const struct search *search, const struct resize_faults *faults, int64_t area)
+{
+    return price(search, area, faults) <= search->worth;
 }
 
 static void step(struct search *search)
 {
-    struct resize_sketch *sketch = search->sketch;
     struct strokes strokes = {0};
-    int64_t worth = slack(search) + price(search, search->area, &sketch->faults), area, least;
-    struct resize_faults faults;
+    struct option option;
 
-    if (roll(search) >> 24 < SEGMENTS_IN_256)
-        strokes_segment(search, &strokes);
-    else
-        strokes_single(search, &strokes);
-    area = search->area + paint(search, &strokes);
-    faults = resize_sketch_small(sketch);
-    faults = (struct resize_faults){.uneven = faults.uneven, .unlike = faults.unlike};
-    least = price(search, area, &faults);
-    if (least > worth || strokes.n == 0 ||
-        !resize_sketch_try(sketch, (worth - least) / search->fault_price, &faults) ||
-        price(search, area, &faults) > worth) {
-        resize_sketch_undo(sketch);
-        return;
+    search->worth = slack(search) + price(search, search->area, &search->state->faults);
+    if (roll(search) >> 24 < SEGMENTS_IN_256) {
+        option = search->options[roll(search) % (uint32_t)search->noptions];
+        strokes_segment(search, &strokes, option, roll(search) >> 12);
+    } else {
+        uint32_t way;
+
+        option = search->options[roll(search) % (uint32_t)search->noptions];
+        way = roll(search) >> 16;
+        strokes_single(search, &strokes, option,
+                       way & 1 ? beside_with(search, option.at, option.colour, way / 2) : -1);
     }
-    resize_sketch_keep(sketch, &faults);
-    search->area = area;
-    keep_if_best(search);
+    attempt(search, &strokes, costs_little);
 }
 
 /* --- the last stitches --------------------------------------------------------------------------- */
 
-/* Taken only where the chart as a whole is better for it. */
-static bool improve(struct search *search, struct option option, int other)
+/* Only where the chart as a whole is better for it. */
+static bool improves(const struct search *search, const struct resize_faults *faults, int64_t area)
 {
-    struct resize_sketch *sketch = search->sketch;
-    uint8_t was = colour_of(search, option.orbit);
-    int64_t area = search->area;
-    struct resize_faults faults;
-    int64_t most = resize_faults_weight(&sketch->faults);
+    const struct resize_faults *now = &search->state->faults;
 
-    if (was == option.colour)
-        return false;
-    area += change(search, option.orbit, option.colour) + (other >= 0 ? change(search, other, was) : 0);
-    resize_sketch_paint(sketch, option.orbit, option.colour);
-    if (other >= 0)
-        resize_sketch_paint(sketch, other, was);
-    faults = resize_sketch_small(sketch);
-    if (most == 0 && sketch->faults.merged == 0 && area >= search->area &&
-        area + resize_faults_small(search->frame, &faults) >=
-            search->area + resize_faults_small(search->frame, &sketch->faults)) {
-        resize_sketch_undo(sketch);
-        return false;
-    }
-    if (resize_sketch_try(sketch, most, &faults) &&
-        resize_is_better(search->frame, &faults, area, &sketch->faults, search->area)) {
-        resize_sketch_keep(sketch, &faults);
-        search->area = area;
-        keep_if_best(search);
-        return true;
-    }
-    resize_sketch_undo(sketch);
-    return false;
+    return resize_faults_weight(faults) <= resize_faults_weight(now) &&
+           resize_is_better(search->frame, faults, area, now, search->area);
 }
 
 static void polish(struct search *search)
 {
+    struct resize_state *state = search->state;
     bool improved = true;
 
-    memcpy(search->sketch->cell, search->best_cell, (size_t)search->frame->ncells);
+    memcpy(state->cell, search->best_cell, (size_t)search->frame->ncells);
     search->area = search->best_area;
-    resize_sketch_judge(search->sketch);
-    search->sketch->work = 0;
+    resize_state_judge(state);
+    state->work = 0;
     for (int pass = 0; pass < PASSES && improved; pass++) {
         improved = false;
-        for (int i = 0; i < search->noptions && search->sketch->work < WORK_MAX / POLISH_PART &&
-                        search->sketch->whole_work < WHOLE_MAX + WHOLE_MAX / POLISH_PART;
-             i++)
+        for (int i = 0; i < search->noptions && state->work < WORK_MAX / POLISH_PART; i++)
             for (uint32_t way = 0; way < 9; way++) {
                 struct option option = search->options[i];
-                int other = way == 4 ? -1 : partner(search, option.orbit, option.colour, way);
+                int other = way == 4 ? -1 : beside_with(search, option.at, option.colour, way);
+                struct strokes strokes = {0};
 
-                if (way == 4 || other >= 0)
-                    improved |= improve(search, option, other);
+                if (way != 4 && other < 0)
+                    continue;
+                strokes_single(search, &strokes, option, other);
+                improved |= attempt(search, &strokes, improves);
             }
     }
 }
 
-void resize_search(const struct resize_frame *frame, struct resize_judge_room *room, uint8_t *cell,
-                   uint64_t start)
+void resize_search(struct resize_state *state, uint64_t start)
 {
-    struct search search = {.frame = frame, .state = start + 1, .aim = start % 3 == 2 ? INT64_MAX : aim_of(frame)};
+    const struct resize_frame *frame = state->frame;
+    struct search search = {.frame = frame, .state = state, .dice = start + 1,
+                            .aim = start % 3 == 2 ? INT64_MAX : aim_of(frame)};
     int64_t orbit_size = (frame->ncells + frame->norbits - 1) / frame->norbits;
     int64_t tries;
 
-    search.sketch = resize_sketch_make(frame, room, cell);
+    resize_state_judge(state);
     search.best_cell = arena_alloc(frame->work->arena, (size_t)frame->ncells, 1);
-    memcpy(search.best_cell, cell, (size_t)frame->ncells);
-    search.area = search.best_area = resize_frame_area(frame, cell);
-    search.best_faults = search.sketch->faults;
+    memcpy(search.best_cell, state->cell, (size_t)frame->ncells);
+    search.area = search.best_area = resize_frame_area(frame, state->cell);
+    search.best_faults = state->faults;
     options_list(&search);
     if (search.noptions == 0)
         return;
@@ -370,14 +333,13 @@ void resize_search(const struct resize_frame *frame, struct resize_judge_room *r
     /* every third start holds faults dearer, and area beyond the aim no dearer: where none need be, at a price */
     search.fault_price = frame->square * orbit_size * (start % 3 == 2 ? 3 : 1) / 4;
     for (int stage = 0; stage < STAGES; stage++) {
-        search.sketch->work = 0;
-        for (int64_t i = 0; i < tries && search.sketch->work < WORK_MAX / STAGES &&
-                            search.sketch->whole_work < WHOLE_MAX;
-             i++)
+        state->work = 0;
+        for (int64_t i = 0; i < tries && state->work < WORK_MAX / STAGES; i++)
             step(&search);
         search.warmth = search.warmth * 7 / 8;
         search.fault_price = search.fault_price * 17 / 16;
     }
     polish(&search);
-    memcpy(cell, search.best_cell, (size_t)frame->ncells);
+    memcpy(state->cell, search.best_cell, (size_t)frame->ncells);
+    resize_state_judge(state);
 }

@@ -3,7 +3,8 @@
  * The chart of a band redrawn for another gauge at its finished size: all that any output says of it,
  * built once, const from then on.
  *
- * Rows and columns count from 0 here and from 1 in every output. Lengths: *_in inches, *_mm.
+ * Rows and columns count from 0 here and from 1 in every output, those in a list (struct resize_numbers) from 1
+ * here too. Lengths: *_in inches, *_mm.
  */
 #ifndef STRANDWISE_PLAN_REDRAW_H
 #define STRANDWISE_PLAN_REDRAW_H
@@ -61,8 +62,7 @@ struct redraw_height {
  * stitches, the same in all of them. */
 struct redraw_crowd {
     bool along;
-    const int *number;
-    int count;
+    struct resize_numbers at;
     struct resize_crowd stretch;
 };
 
@@ -72,13 +72,6 @@ struct redraw_floats {
     double longest_in;
     int64_t over_limit;
     int64_t catches_repeat, catches_piece;
-};
-
-/* Old rows (along) or columns with more runs of colour than any new one that lies over them or beside. */
-struct redraw_simpler {
-    const int *number;
-    int count;
-    int worst, was, now; /* of the one that lost most: its number, its runs, the most a new one has */
 };
 
 /* Plain rows of the ground that stand at one end of the chart beyond those of its other end, where it is worked
@@ -111,19 +104,17 @@ struct plan_redraw {
     int nfaults;                        /* lines and parts; floats besides */
     int nlost;                          /* parts of which nothing is left, holes of one stitch apart */
     bool begins;                        /* the project begins the old chart with another stitch */
-    const bool *changed;                /* by stitch of the new chart: a colour that covers less of it than
+    const uint8_t *changed;             /* by stitch of the new chart: a colour that covers less of it than
                                            another does */
     int nchanged;
     double differs_part, least_part;    /* of the area: from the true drawing; least that whole stitches can */
     const struct redraw_crowd *crowds;  /* those that lack most first */
     int ncrowds;
-    const int *hurt_old, *hurt_new;     /* rows with something broken; the new rows that lie there */
-    int nhurt_old, nhurt_new;
-    struct redraw_simpler simpler_rows, simpler_columns; /* where no line or part broke: lines side by side may
+    struct resize_numbers hurt_old, hurt_new; /* rows with something broken; the new rows that lie there */
+    struct resize_simpler simpler_rows, simpler_columns; /* where no line or part broke: lines side by side may
                                                             have become one */
     int ends_lost;                      /* there too: tips and short arms that are gone */
-    const int *ends_row;                /* rows of the old chart that had them, and others of the same parts */
-    int nends_rows;
+    struct resize_numbers ends_rows;    /* rows of the old chart that had them, and others of the same parts */
     struct redraw_floats was, now;      /* now: if planned */
     const struct proof_chart *nearly;   /* the old chart, where it just misses a symmetry; NULL */
     const char *mark[GRID_YARNS_MAX];   /* by yarn, for a chart in marks */

@@ -37,21 +37,8 @@ void redraw_size(struct redraw_job *job);
 /* Once the size is known: job->why where nothing of the motif can be left. (redraw/redraw_size.c) */
 void redraw_judge_motif(struct redraw_job *job);
 
-/* An old stitch is 2 * new count long along a direction, a new one 2 * old count, moved by the phase: so all
- * begin and end at whole numbers. The old ones under new one `number`, each with its length there. */
-struct redraw_under {
-    int first, count;
-    int64_t length[RESIZE_SIDE_MAX + 2];
-};
-
-/* old_count: of what the line is of, as number is. (redraw/redraw_chart.c) */
-void redraw_under_find(struct redraw_under *under, const struct motif_line *line, int old_count, int number);
-
 /* After the search: the side stitches of the new chart. (redraw/redraw_sides.c) */
 void redraw_sides(const struct redraw_job *job, struct grid *left, struct grid *right);
-
-/* Runs of colour in a row (along) or column; ring: the last may go on with the first. (redraw/redraw_size.c) */
-int redraw_runs(const struct grid *grid, bool along, bool ring, int number);
 
 /* After the search: what is to be said of the chart. (redraw/redraw_chart.c) */
 void redraw_look_over(struct redraw_job *job);

@@ -111,8 +111,7 @@ const struct resize_answer *redraw_plain_back(const struct redraw_job *job, cons
     *answer = *between;
     answer->chart = (struct grid){
         nrows, ncols, rows_around(job, between->chart.cell, nbetween, ncols, plain->below_now, nrows, ground)};
-    answer->broken_row = rows_around(job, between->broken_row, job->question.old->nrows, 1, plain->below_was,
-                                     job->old->drawn.nrows, 0);
+    answer->changed = rows_around(job, between->changed, nbetween, ncols, plain->below_now, nrows, 0);
     for (int i = 0; i < answer->motif.nmoves; i++)
         if (answer->motif.move[i].row_is_mirrored)
             answer->motif.move[i].row += 2 * plain->below_was;

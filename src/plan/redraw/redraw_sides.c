@@ -12,7 +12,6 @@
 struct sides {
     const struct redraw_job *job;
     const struct grid *old, *chart; /* repeats, whole */
-    const struct redraw_under *columns; /* [new columns] */
     int *old_row;                   /* [new rows]: whose side stitches it has */
 };
 
@@ -43,14 +42,15 @@ static bool sides_alike(const struct sides *sides, int a, int b)
 static int64_t unlike(const struct sides *sides, int old_row, int row)
 {
     const struct grid *old = sides->old, *chart = sides->chart;
+    const struct resize_axis *x = &sides->job->redraw->answer->x;
     int64_t off = 0;
 
     for (int c = 0; c < chart->ncols; c++)
-        for (int k = 0; k < sides->columns[c].count; k++) {
-            int column = (sides->columns[c].first + k) % old->ncols;
+        for (int k = 0; k < x->count[c]; k++) {
+            int column = (x->first[c] + k) % old->ncols;
 
             if (old->cell[old_row * old->ncols + column] != chart->cell[row * chart->ncols + c])
-                off += sides->columns[c].length[k];
+                off += x->weight[c * x->stride + k];
         }
     return off;
 }
@@ -63,16 +63,14 @@ static int from_middle(const struct sides *sides, int old_row)
 /* Of the old rows under it: the one most like it, then that under more of it, then that nearer the middle. */
 static int row_like(const struct sides *sides, int row)
 {
-    const struct redraw_job *job = sides->job;
-    const struct redraw_plain *plain = &job->redraw->plain;
-    int count = job->question.old->nrows, best = -1;
+    const struct redraw_plain *plain = &sides->job->redraw->plain;
+    const struct resize_axis *y = &sides->job->redraw->answer->y;
+    int number = row - plain->below_now, best = -1;
     int64_t best_unlike = 0, best_length = 0;
-    struct redraw_under under;
 
-    redraw_under_find(&under, &job->redraw->answer->rows, count, row - plain->below_now);
-    for (int k = 0; k < under.count; k++) {
-        int at = plain->below_was + (under.first + k) % count;
-        int64_t off = unlike(sides, at, row), length = under.length[k];
+    for (int k = 0; k < y->count[number]; k++) {
+        int at = plain->below_was + (y->first[number] + k) % y->nold;
+        int64_t off = unlike(sides, at, row), length = y->weight[number * y->stride + k];
         bool better = off != best_unlike         ? off < best_unlike
                       : length != best_length ? length > best_length
                                               : from_middle(sides, at) < from_middle(sides, best < 0 ? at : best);
@@ -200,16 +198,11 @@ static struct grid side_redrawn(const struct sides *sides, const struct grid *si
 void redraw_sides(const struct redraw_job *job, struct grid *left, struct grid *right)
 {
     const struct grid *chart = &job->redraw->answer->chart;
-    struct arena *arena = job->work->arena;
-    struct redraw_under *columns = arena_alloc(arena, (size_t)chart->ncols, sizeof *columns);
     struct sides sides = {.job = job,
                           .old = &job->old->drawn,
                           .chart = chart,
-                          .columns = columns,
-                          .old_row = arena_alloc(arena, (size_t)chart->nrows, sizeof(int))};
+                          .old_row = arena_alloc(job->work->arena, (size_t)chart->nrows, sizeof(int))};
 
-    for (int c = 0; c < chart->ncols; c++)
-        redraw_under_find(&columns[c], &job->redraw->answer->columns, job->old->drawn.ncols, c);
     if (job->old->side_sts > 0) {
         rows_choose(&sides);
         lost_show(&sides);

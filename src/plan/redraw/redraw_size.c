@@ -22,20 +22,6 @@ static int by_number(const void *a, const void *b)
     return *(const int *)a - *(const int *)b;
 }
 
-int redraw_runs(const struct grid *grid, bool along, bool ring, int number)
-{
-    int length = along ? grid->ncols : grid->nrows, runs = ring ? 0 : 1;
-
-    for (int i = ring ? 0 : 1; i < length; i++) {
-        int before = (i + length - 1) % length;
-        int at = along ? number * grid->ncols + i : i * grid->ncols + number;
-        int at_before = along ? number * grid->ncols + before : before * grid->ncols + number;
-
-        runs += grid->cell[at] != grid->cell[at_before];
-    }
-    return runs;
-}
-
 /* Half of the rows (or columns) that have a pattern need more stitches than that: each run needs one. */
 static int runs_usual(const struct redraw_job *job, bool along)
 {
@@ -44,7 +30,7 @@ static int runs_usual(const struct redraw_job *job, bool along)
     int *runs = arena_alloc(job->work->arena, (size_t)n, sizeof *runs);
 
     for (int i = 0; i < n; i++) {
-        int here = redraw_runs(old, along, along || job->question.rows_are_ring, i);
+        int here = resize_runs(old, along, along || job->question.rows_are_ring, i);
 
         if (here > 1)
             runs[count++] = here;

@@ -160,7 +160,7 @@ static const struct json_table faults = {ON_A_LINE, ROWS{
 
 static const struct json_table ends_lost = {ON_A_LINE, ROWS{
     {"count", AT(plan_redraw, ends_lost), FROM_0, "So many."},
-    {"rows_was", NUMBERS(plan_redraw, ends_row, nends_rows), FROM_1,
+    {"rows_was", NUMBERS(plan_redraw, ends_rows.number, ends_rows.count), FROM_1,
      "Rows of the old chart where those parts had ends.", .each = "A number from 1."},
     {0}}};
 
@@ -168,7 +168,7 @@ static const char *const along_words[] = {"columns", "rows"};
 
 static const struct json_table crowd = {ON_LINES, ROWS{
     {"in", WORD(redraw_crowd, along, along_words), ANY, "Rows or columns."},
-    {"numbers", NUMBERS(redraw_crowd, number, count), FROM_1,
+    {"numbers", NUMBERS(redraw_crowd, at.number, at.count), FROM_1,
      "Which.", .each = "A number from 1.", .more = "\"minItems\": 1"},
     {"from", NUMBERED(redraw_crowd, stretch.from), FROM_1, "First stitch (or row) of the stretch."},
     {"length", AT(redraw_crowd, stretch.length), FROM_1, "So many, over the join where they go on."},
@@ -200,7 +200,7 @@ static int stitches_of_chart(const struct json_at *at)
 
 static bool is_changed(const struct json_at *at)
 {
-    return *(const bool *)at->object;
+    return *(const uint8_t *)at->object;
 }
 
 static void write_row(struct json *json, const char *key, const struct json_at *at)
@@ -353,9 +353,9 @@ static const struct json_table redraw_table = {ON_LINES, ROWS{
     {"crowded", LIST(plan_redraw, crowds, ncrowds, crowd), ANY,
      "Stretches with more runs of colour than new stitches or rows lie there, where something broke.",
      .each = "One of them, the same in several rows or columns."},
-    {"rows_hurt_was", NUMBERS(plan_redraw, hurt_old, nhurt_old), FROM_1,
+    {"rows_hurt_was", NUMBERS(plan_redraw, hurt_old.number, hurt_old.count), FROM_1,
      "Rows of the old chart in which something could not be kept.", .each = "A number from 1."},
-    {"rows_hurt_now", NUMBERS(plan_redraw, hurt_new, nhurt_new), FROM_1,
+    {"rows_hurt_now", NUMBERS(plan_redraw, hurt_new.number, hurt_new.count), FROM_1,
      "Rows of the new chart that lie there.", .each = "A number from 1."},
     {"area", SAME(area), ANY, "The new chart against the old one drawn to true size."},
     {"changed", {JSON_LIST, offsetof(struct plan_redraw, changed), .pointed = true, .size = 1,

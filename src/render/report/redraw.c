@@ -313,14 +313,9 @@ static void say_symmetries(const struct saying *say)
 
 /* --- what could not be kept ---------------------------------------------------------------------- */
 
-/* From 0 to from 1. */
-static const char *numbers_words(const struct page *page, const int *number, int count)
+static const char *numbers_words(const struct page *page, const struct resize_numbers *numbers)
 {
-    int *from_one = arena_alloc(page->work->arena, (size_t)count, sizeof *from_one);
-
-    for (int i = 0; i < count; i++)
-        from_one[i] = number[i] + 1;
-    return words_numbers(page, from_one, count);
+    return words_numbers(page, numbers->number, numbers->count);
 }
 
 /* "stitches 3 to 7", through the join of the repeat where it goes on */
@@ -339,13 +334,13 @@ static void say_crowd(const struct saying *say, const struct redraw_crowd *crowd
     const struct page *page = &say->page;
     const struct grid *old = &say->redraw->old->drawn;
     const char *rounds = words_rounds(page, 2) + 2, *need = crowd->along ? "stitches" : rounds;
-    const char *what = crowd->along ? words_format(page, "Chart %s", crowd->count == 1 ? words_round(page) : rounds)
-                       : crowd->count == 1 ? "Stitch"
+    const char *what = crowd->along ? words_format(page, "Chart %s", crowd->at.count == 1 ? words_round(page) : rounds)
+                       : crowd->at.count == 1 ? "Stitch"
                                            : "Stitches";
 
     page_item(page, 2, "-",
               words_format(page, "%s %s, %s: %d runs of colour, and room for %d.", what,
-                           numbers_words(page, crowd->number, crowd->count),
+                           numbers_words(page, &crowd->at),
                            stretch_words(page, need, &crowd->stretch, crowd->along ? old->ncols : old->nrows),
                            crowd->stretch.runs, crowd->stretch.room));
 }
@@ -385,29 +380,29 @@ static void say_rows_hurt(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
-    if (redraw->nhurt_old == 0)
+    if (redraw->hurt_old.count == 0)
         return;
     page_say(page, 2,
              words_format(page, "Look at %s %s of the old chart beside %s of the new.%s",
-                          redraw->nhurt_old == 1 ? words_round(page) : words_rounds(page, 2) + 2,
-                          numbers_words(page, redraw->hurt_old, redraw->nhurt_old),
-                          numbers_words(page, redraw->hurt_new, redraw->nhurt_new),
+                          redraw->hurt_old.count == 1 ? words_round(page) : words_rounds(page, 2) + 2,
+                          numbers_words(page, &redraw->hurt_old),
+                          numbers_words(page, &redraw->hurt_new),
                           is_mirrored(redraw->answer)
                               ? " A stitch you redraw by hand, redraw on the other side of the mirror too."
                               : ""));
 }
 
 /* "Rounds 2-5 of the old chart" changed colour more often than the new do. */
-static void say_simpler_part(const struct saying *say, const struct redraw_simpler *simpler, bool along)
+static void say_simpler_part(const struct saying *say, const struct resize_simpler *simpler, bool along)
 {
     const struct page *page = &say->page;
     const char *one = along ? words_round(page) : "stitch", *many = along ? words_rounds(page, 2) + 2 : "stitches";
 
-    if (simpler->count > 0)
+    if (simpler->at.count > 0)
         page_item(page, 2, "-",
                   words_format(page, "Chart %s %s: fewer runs of colour than before. %s %d had %d, and the new "
                                      "%s there have %d at most.",
-                               simpler->count == 1 ? one : many, numbers_words(page, simpler->number, simpler->count),
+                               simpler->at.count == 1 ? one : many, numbers_words(page, &simpler->at),
                                along ? say_rounds(page->plan->round)->One : "Stitch", simpler->worst + 1, simpler->was,
                                many, simpler->now));
 }
@@ -420,9 +415,9 @@ static bool say_simpler(const struct saying *say)
         page_say(&say->page, 0,
                  words_format(&say->page, "%s gone: look at %s %s of the old chart.",
                               words_count(&say->page, redraw->ends_lost, "short arm or tip is", "short arms or tips are"),
-                              redraw->nends_rows == 1 ? words_round(&say->page) : words_rounds(&say->page, 2) + 2,
-                              numbers_words(&say->page, redraw->ends_row, redraw->nends_rows)));
-    if (redraw->simpler_rows.count + redraw->simpler_columns.count == 0)
+                              redraw->ends_rows.count == 1 ? words_round(&say->page) : words_rounds(&say->page, 2) + 2,
+                              numbers_words(&say->page, &redraw->ends_rows)));
+    if (redraw->simpler_rows.at.count + redraw->simpler_columns.at.count == 0)
         return redraw->ends_lost > 0;
     page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
                             "none was. But lines that ran side by side may have become one, or an inlet may have closed. "

@@ -15,11 +15,11 @@ struct saying {
 /* Side stitches at either end, if any, and the places it all takes. */
 struct shown {
     const struct grid *grid, *left, *right;
-    const bool *changed;
+    const uint8_t *changed;
     int places;
 };
 
-static struct shown shown_of(const struct plan_band *band, const bool *changed)
+static struct shown shown_of(const struct plan_band *band, const uint8_t *changed)
 {
     int sides = band->left.ncols + band->right.ncols;
 
@@ -28,7 +28,7 @@ static struct shown shown_of(const struct plan_band *band, const bool *changed)
 }
 
 /* Leftmost stitch first, two places a stitch. */
-static void add_stitches(const struct saying *say, const struct grid *grid, int row, const bool *changed)
+static void add_stitches(const struct saying *say, const struct grid *grid, int row, const uint8_t *changed)
 {
     for (int c = grid->ncols - 1; c >= 0; c--) {
         int at = row * grid->ncols + c;

@@ -291,7 +291,7 @@ static void plus_that_shrinks(void)
         stitches += redrawn->band->drawn.cell[i] != 0;
     CU_ASSERT_EQUAL_FATAL(stitches, 1);
     CU_ASSERT_EQUAL(redrawn->ends_lost, 3);
-    CU_ASSERT_EQUAL(redrawn->nends_rows, 3);
+    CU_ASSERT_EQUAL(redrawn->ends_rows.count, 3);
     CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, small), "3 short arms or tips are gone: look at rounds 3-5 of the old"));
     CU_ASSERT_PTR_NULL(strstr(page_words(&at, small), "Every line is whole"));
     CU_ASSERT_EQUAL(redraw(&at, same)->ends_lost, 0);

@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "fixture_work.h"
-#include "model/redraw/resize_internal.h"
+#include "judged.h"
 #include "plain_charts.h"
 #include "small_chart.h"
 
@@ -70,7 +70,7 @@ static void measures_area(void)
                 differing += old_cell[y / mm * n + x / nn] != cell[y / m * nn + x / n];
         if (motif.nmoves > 0)
             continue;
-        resize_judge(&work, &question, cell, &faults, &area);
+        judge_chart(&work, &question, cell, &faults, &area);
         CU_ASSERT_EQUAL(area, 4 * differing);
     }
     fixture_end(&work);
@@ -308,7 +308,7 @@ static void judges_lines_and_parts(void)
                                                 : old_cell[dice_below(&state, (uint32_t)(n * m))];
         if (motif_find(&old, ring).nmoves > 0)
             continue;
-        resize_judge(&work, &question, cell, &faults, &area);
+        judge_chart(&work, &question, cell, &faults, &area);
         pair_make(pair, &old, cell, nn, mm, ring);
         again.lines = lines_broken(pair);
         parts_compared(pair, &again);
@@ -342,13 +342,13 @@ static void knows_a_rib(void)
     int64_t area;
 
     memcpy(cell, old.cell, sizeof cell);
-    resize_judge(&work, &question, cell, &faults, &area);
+    judge_chart(&work, &question, cell, &faults, &area);
     CU_ASSERT_EQUAL(faults.lines, 0);
     cell[3 * 8 + 1] = 0; /* one wide there */
-    resize_judge(&work, &question, cell, &faults, &area);
+    judge_chart(&work, &question, cell, &faults, &area);
     CU_ASSERT_EQUAL(faults.lines, 0);
     cell[3 * 8 + 2] = 0; /* cut: of each of its two stitches, what is below and what is above */
-    resize_judge(&work, &question, cell, &faults, &area);
+    judge_chart(&work, &question, cell, &faults, &area);
     CU_ASSERT_EQUAL(faults.lines, 4);
     fixture_end(&work);
 }
@@ -365,14 +365,14 @@ static void counts_new_long_floats(void)
     struct resize_faults faults;
     int64_t area;
 
-    resize_judge(&work, &question, kept, &faults, &area);
+    judge_chart(&work, &question, kept, &faults, &area);
     CU_ASSERT_EQUAL(faults.floats + resize_faults_of_drawing(&faults), 0);
     CU_ASSERT_EQUAL(area, 0);
-    resize_judge(&work, &question, longer, &faults, &area);
+    judge_chart(&work, &question, longer, &faults, &area);
     CU_ASSERT_EQUAL(faults.floats, 0); /* of x there was one already */
-    resize_judge(&work, &question, two, &faults, &area);
+    judge_chart(&work, &question, two, &faults, &area);
     CU_ASSERT_EQUAL(faults.floats, 0);
-    resize_judge(&work, &question, ground, &faults, &area);
+    judge_chart(&work, &question, ground, &faults, &area);
     CU_ASSERT_EQUAL(faults.floats, 1); /* the ground had none */
     fixture_end(&work);
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "fixture_work.h"
+#include "judged.h"
 #include "plain_charts.h"
 #include "small_chart.h"
 
@@ -263,7 +264,7 @@ static void judges_own_mirrors(void)
                                                 : old_cell[dice_below(&state, (uint32_t)(n * m))];
         if (motif_find(&old, i % 2 == 0).nmoves > 0)
             continue;
-        resize_judge(&work, &question, cell, &faults, &area);
+        judge_chart(&work, &question, cell, &faults, &area);
         pair_make(pair, &old, cell, nn, mm, i % 2 == 0);
         CU_ASSERT_EQUAL(faults.unlike, plain_unlike(pair));
         judged++;
@@ -287,10 +288,10 @@ static void counts_unlike_partners(void)
     int64_t area;
 
     memcpy(cell, old.cell, sizeof cell);
-    resize_judge(&work, &question, cell, &faults, &area);
+    judge_chart(&work, &question, cell, &faults, &area);
     CU_ASSERT_EQUAL(faults.unlike, 0);
     cell[3 * 8 + 7] = 1; /* top left of the box */
-    resize_judge(&work, &question, cell, &faults, &area);
+    judge_chart(&work, &question, cell, &faults, &area);
     CU_ASSERT_EQUAL(faults.unlike, 4);
     fixture_end(&work);
 }

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "fixture_work.h"
-#include "model/redraw/resize_internal.h"
+#include "judged.h"
 #include "small_chart.h"
 
 enum { CELLS = 64 };
@@ -36,16 +36,16 @@ struct optimum {
     int64_t area;
 };
 
-static struct optimum try_all(const struct resize_frame *frame, struct resize_judge_room *room)
+static struct optimum try_all(const struct resize_frame *frame)
 {
     struct optimum best = {.area = -1};
     uint8_t cell[CELLS] = {0};
+    struct resize_state *state = resize_state_make(frame, cell);
     uint64_t all = 1;
 
     for (int o = 0; o < frame->norbits; o++)
         all *= (uint64_t)frame->ncolours;
     for (uint64_t number = 0; number < all; number++) {
-        struct resize_faults faults;
         uint64_t rest = number;
         int64_t area;
 
@@ -56,9 +56,9 @@ static struct optimum try_all(const struct resize_frame *frame, struct resize_ju
         if (best.area >= 0 && resize_faults_weight(&best.faults) == 0 &&
             area >= best.area + resize_faults_small(frame, &best.faults))
             continue; /* whatever is wrong with it or not */
-        faults = resize_frame_judge(frame, room, cell);
-        if (best.area < 0 || resize_is_better(frame, &faults, area, &best.faults, best.area))
-            best = (struct optimum){faults, area};
+        resize_state_judge(state);
+        if (best.area < 0 || resize_is_better(frame, &state->faults, area, &best.faults, best.area))
+            best = (struct optimum){state->faults, area};
     }
     return best;
 }
@@ -107,7 +107,7 @@ static void finds_the_best_of_all(void)
         frame = resize_frame_make(&work, &question, &answer->motif, &answer->columns, &answer->rows,
                                   answer->keeps);
         if (frame->norbits <= (frame->ncolours == 3 ? 8 : 12)) {
-            best = try_all(frame, resize_judge_room_make(frame));
+            best = try_all(frame);
             CU_ASSERT_EQUAL(resize_faults_of_drawing(&answer->faults), resize_faults_of_drawing(&best.faults));
             CU_ASSERT_EQUAL(answer->faults.floats, best.faults.floats);
             CU_ASSERT_EQUAL(answer->faults.uneven, best.faults.uneven);
@@ -151,7 +151,7 @@ static void comes_near_the_best_with_own_mirrors(void)
         if (frame->own_start[frame->ncells] > 0) {
             int64_t price = price_of(frame, &answer->faults, answer->area);
 
-            best = try_all(frame, resize_judge_room_make(frame));
+            best = try_all(frame);
             CU_ASSERT(3 * (price - price_of(frame, &best.faults, best.area)) <= frame->square);
             missed += price > price_of(frame, &best.faults, best.area);
             unlike += best.faults.unlike > 0;
@@ -173,7 +173,7 @@ static struct resize_faults least_faults(struct work *work, const struct grid *o
     bool keeps[SYMMETRY_GENERATORS_MAX] = {false};
     struct resize_frame *frame = resize_frame_make(work, &question, &none, &columns, &rows, keeps);
 
-    return try_all(frame, resize_judge_room_make(frame)).faults;
+    return try_all(frame).faults;
 }
 
 /* One and one in 6 stitches: fewer cannot hold six changes of colour. No chart at all keeps it. */
@@ -215,65 +215,65 @@ static bool same_parts(const struct resize_faults *a, const struct resize_faults
     return a->split == b->split && a->joined == b->joined && a->lost == b->lost && a->holes == b->holes;
 }
 
-/* One orbit after the other painted, kept or undone: each time the faults are those of the whole chart judged
- * anew. Where a change leaves the parts as they were, which old part each comes from is not asked again. */
+/* One square after the other painted, kept or undone: each time the faults are those of the whole chart judged
+ * anew, and no look before finds more. Where a change leaves the parts as they were, which old part each comes from is not asked again. */
 static void judges_changes_as_the_whole(void)
 {
-    uint64_t state = 11;
+    struct resize_faults looked[RESIZE_LOOKS];
+    uint64_t dice = 11;
     int found_anew = 0, lines = 0, unlike = 0;
 
     for (int i = 0; i < 60; i++) {
         struct work work = fixture_work();
         uint8_t old_cell[100], *cell = arena_alloc(work.arena, 200, 1);
-        int n = 5 + (int)dice_below(&state, 5), m = 5 + (int)dice_below(&state, 5);
-        struct grid old = roll_chart(&state, old_cell, n, m, 2 + i % 4 / 3);
+        int n = 5 + (int)dice_below(&dice, 5), m = 5 + (int)dice_below(&dice, 5);
+        struct grid old = roll_chart(&dice, old_cell, n, m, 2 + i % 4 / 3);
         struct resize_question question = ask(&old, i % 2 == 0, 0, 0);
-        struct resize_answer *answer = arena_alloc(work.arena, 1, sizeof *answer);
+        struct resize_answer answer = {0};
         struct resize_frame *frame;
-        struct resize_judge_room *room, *other_room;
-        struct resize_sketch *sketch;
+        struct resize_state *state, *other;
 
         mirror_some(old_cell, n, m, i % 3);
         if (i % 3 == 0)
-            plant(&state, old_cell, n, m);
+            plant(&dice, old_cell, n, m);
         resize_counts(&old, i % 2 == 0, rational_make(n * (7 + i % 8), 10), rational_make(m * (7 + i % 8), 10),
                       &question.ncols, &question.nrows);
-        answer->motif = motif_find(&old, i % 2 == 0);
-        answer->columns = motif_line_of(&answer->motif, true, n, question.ncols);
-        answer->rows = motif_line_of(&answer->motif, false, m, question.nrows);
-        for (int k = 0; k < answer->motif.nmoves; k++)
-            answer->keeps[k] = answer->columns.keeps[k] && answer->rows.keeps[k];
-        frame = resize_frame_make(&work, &question, &answer->motif, &answer->columns, &answer->rows, answer->keeps);
-        room = resize_judge_room_make(frame);
-        other_room = resize_judge_room_make(frame);
+        frame = resize_begin(&work, &question, &answer);
         for (int k = 0; k < frame->ncells; k++)
             cell[k] = frame->best[frame->orbit_cell[frame->orbit_start[frame->orbit_of[k]]]];
-        sketch = resize_sketch_make(frame, room, cell);
+        state = resize_state_make(frame, cell);
+        other = resize_state_make(frame, cell);
+        resize_state_judge(state);
         for (int k = 0; k < 60; k++) {
-            struct resize_faults faults, whole;
-            int orbit = (int)dice_below(&state, (uint32_t)frame->norbits);
-            bool same;
+            struct resize_faults faults;
+            const struct resize_faults *whole = &other->faults;
 
-            resize_sketch_paint(sketch, orbit, (uint8_t)dice_below(&state, (uint32_t)frame->ncolours));
-            same = resize_local_same(sketch);
-            CU_ASSERT(resize_sketch_try(sketch, INT64_MAX / 2, &faults));
-            whole = resize_frame_judge(frame, other_room, cell);
-            CU_ASSERT_EQUAL(faults.lines, whole.lines);
-            CU_ASSERT_EQUAL(faults.floats, whole.floats);
-            CU_ASSERT_EQUAL(faults.uneven, whole.uneven);
-            CU_ASSERT_EQUAL(faults.merged, whole.merged);
-            CU_ASSERT_EQUAL(faults.unlike, whole.unlike);
-            unlike += whole.unlike > 0;
-            CU_ASSERT(same || same_parts(&faults, &whole));
-            found_anew += !same;
-            lines += whole.lines > 0;
-            if (dice_below(&state, 2) == 0) {
-                resize_sketch_undo(sketch);
+            resize_state_paint(state, (int)dice_below(&dice, (uint32_t)frame->ncells),
+                               (uint8_t)dice_below(&dice, (uint32_t)frame->ncolours));
+            for (int look = 0; look < RESIZE_LOOKS; look++) {
+                resize_state_look(state, look, &faults);
+                looked[look] = faults;
+            }
+            resize_state_judge(other);
+            for (int look = 0; look < RESIZE_LOOKS - 2; look++) /* the next may call a part changed that is not */
+                CU_ASSERT(resize_faults_weight(&looked[look]) <= resize_faults_weight(&faults));
+            CU_ASSERT_EQUAL(faults.lines, whole->lines);
+            CU_ASSERT_EQUAL(faults.floats, whole->floats);
+            CU_ASSERT_EQUAL(faults.uneven, whole->uneven);
+            CU_ASSERT_EQUAL(faults.merged, whole->merged);
+            CU_ASSERT_EQUAL(faults.unlike, whole->unlike);
+            unlike += whole->unlike > 0;
+            CU_ASSERT(state->parts_same || same_parts(&faults, whole));
+            CU_ASSERT(!state->parts_same || state->parts.nparts == other->parts.nparts);
+            found_anew += !state->parts_same;
+            lines += whole->lines > 0;
+            if (dice_below(&dice, 2) == 0) {
+                resize_state_undo(state);
+                resize_state_judge_parts(state);
                 continue;
             }
-            resize_sketch_keep(sketch, &faults);
-            if (same)
-                resize_sketch_judge_parts(sketch);
+            resize_state_keep(state, &faults);
+            resize_state_judge_parts(state);
         }
         fixture_end(&work);
     }

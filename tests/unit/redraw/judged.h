@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Any chart of the new size as an answer to the question, for tests and the benchmark.
+ */
+#ifndef STRANDWISE_TEST_JUDGED_H
+#define STRANDWISE_TEST_JUDGED_H
+
+#include "model/redraw/resize_internal.h"
+
+/* Its faults and its area. */
+static inline void judge_chart(struct work *work, const struct resize_question *question, const uint8_t *cell,
+                               struct resize_faults *faults, int64_t *area)
+{
+    struct resize_answer answer = {0};
+    struct resize_frame *frame = resize_begin(work, question, &answer);
+    uint8_t *colours = arena_alloc(work->arena, (size_t)frame->ncells, 1);
+    struct resize_state *state = resize_state_make(frame, colours);
+
+    for (int i = 0; i < frame->ncells; i++)
+        for (int k = 0; k < frame->ncolours; k++)
+            if (frame->yarn[k] == cell[i])
+                colours[i] = (uint8_t)k;
+    resize_state_judge(state);
+    *faults = state->faults;
+    *area = resize_frame_area(frame, colours);
+}
+
+#endif
