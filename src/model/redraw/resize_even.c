@@ -33,7 +33,8 @@ static void holes_set(struct resize_frame *frame)
 
     frame->is_hole = arena_alloc(frame->work->arena, (size_t)parts->nparts, 1);
     for (int part = 0; part < parts->nparts; part++)
-        frame->is_hole[part] = parts->next[parts->head[part]] < 0 && frame->old.cell[parts->head[part]] == frame->ground;
+        frame->is_hole[part] =
+            parts->next[parts->head[part]] < 0 && frame->old.cell[parts->head[part]] == frame->ground;
 }
 
 /* --- touching --------------------------------------------------------------------------------- */

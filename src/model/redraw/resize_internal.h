@@ -158,7 +158,8 @@ bool resize_is_better(const struct resize_frame *frame, const struct resize_faul
 struct resize_state {
     const struct resize_frame *frame;
     uint8_t *cell;
-    struct resize_faults faults; /* of the chart as it was kept; which old part a new one comes from may be out of date */
+    struct resize_faults faults; /* of the chart as it was kept; where a part only grew, which old part it comes from
+                                    was not asked again */
     int *link_broken;     /* [links], of those that stand for the rest once a change was looked at */
     int *row_floats;      /* [rows] over the limit that were not */
     int *row_runs, *column_runs; /* of colour */

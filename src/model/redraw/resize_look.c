@@ -116,12 +116,14 @@ static void ends_find(const struct resize_state *state, struct resize_answer *an
     const struct resize_parts *old = &frame->parts;
     struct arena *arena = frame->work->arena;
     int *was = arena_alloc(arena, (size_t)old->nparts, sizeof *was);
-    int *now = arena_alloc(arena, (size_t)old->nparts, sizeof *now), nold = frame->old.ncols * frame->old.nrows, list[8];
+    int *now = arena_alloc(arena, (size_t)old->nparts, sizeof *now);
+    int nold = frame->old.ncols * frame->old.nrows, list[8];
     bool *is_end = arena_alloc(arena, (size_t)nold, sizeof *is_end);
     struct marks marks = marks_make(frame);
 
     for (int i = 0; i < nold; i++) {
-        is_end[i] = frame->old.cell[i] != frame->ground && resize_hanging(&frame->old_shape, frame->old.cell, i, list) <= 1;
+        is_end[i] = frame->old.cell[i] != frame->ground &&
+                    resize_hanging(&frame->old_shape, frame->old.cell, i, list) <= 1;
         was[old->part[i]] += is_end[i];
     }
     for (int i = 0; i < frame->ncells; i++) {

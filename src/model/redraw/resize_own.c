@@ -205,7 +205,8 @@ static struct field field_make(const struct resize_frame *frame, const struct bo
 {
     struct span mirrored = span_over(along ? &frame->x : &frame->y, along ? box->x : box->y);
     struct span other = span_over(along ? &frame->y : &frame->x, along ? box->y : box->x);
-    int last = mirrored.from + mirrored.length - 1, low = mirrored.from, most = along ? frame->shape.nrows : frame->shape.ncols;
+    int last = mirrored.from + mirrored.length - 1, low = mirrored.from;
+    int most = along ? frame->shape.nrows : frame->shape.ncols;
 
     low = twice - 1 - last < low ? twice - 1 - last : low;
     other.length = other.length < most ? other.length : most;
@@ -256,10 +257,11 @@ static bool line_on_axis(const struct resize_frame *frame, const struct box *box
 
     for (int i = 0; i < length; i++) {
         int c = along ? box->x.from + middle : box->x.from + i, r = along ? box->y.from + i : box->y.from + middle;
-        uint8_t here = old->cell[resize_wrap(r, old->nrows) * old->ncols + resize_wrap(c, old->ncols)];
-        uint8_t beside = old->cell[resize_wrap(r - !along, old->nrows) * old->ncols + resize_wrap(c - along, old->ncols)];
+        int here = resize_wrap(r, old->nrows) * old->ncols + resize_wrap(c, old->ncols);
+        int beside = resize_wrap(r - !along, old->nrows) * old->ncols + resize_wrap(c - along, old->ncols);
 
-        run = here != frame->ground && here != beside ? run + 1 : 0; /* on the other side alike */
+        /* on the other side alike */
+        run = old->cell[here] != frame->ground && old->cell[here] != old->cell[beside] ? run + 1 : 0;
         if (run == 2)
             return true;
     }

@@ -97,14 +97,15 @@ struct resize_parts resize_parts_make(struct arena *arena, const struct resize_s
                                  .root = arena_alloc(arena, n, sizeof(int))};
 }
 
-/* A square with those on its left and above; what the square on its right has done already is left out. */
+/* A square with those above, and the last of a row with the first; what the square on its right has done already is
+ * left out. */
 static void hang_square(int *root, const struct resize_shape *shape, const uint8_t *cell, int c, int r)
 {
     int left = c + 1 < shape->ncols ? c + 1 : 0, up = r + 1 < shape->nrows ? r + 1 : 0;
     int here = r * shape->ncols + c, beside = r * shape->ncols + left;
     int above = up * shape->ncols + c, corner = up * shape->ncols + left, hung;
 
-    if (cell[here] == cell[beside])
+    if (left == 0 && cell[here] == cell[beside])
         resize_unite(root, here, beside);
     if (up == 0 && !shape->ring)
         return;
@@ -125,7 +126,7 @@ void resize_parts_find(struct resize_parts *parts, const struct resize_shape *sh
     int n = shape->ncols * shape->nrows;
 
     for (int i = 0; i < n; i++)
-        parts->root[i] = i;
+        parts->root[i] = i % shape->ncols > 0 && cell[i] == cell[i - 1] ? parts->root[i - 1] : i;
     for (int r = 0; r < shape->nrows; r++)
         for (int c = 0; c < shape->ncols; c++)
             hang_square(parts->root, shape, cell, c, r);

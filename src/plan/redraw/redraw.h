@@ -3,8 +3,7 @@
  * The chart of a band redrawn for another gauge at its finished size: all that any output says of it,
  * built once, const from then on.
  *
- * Rows and columns count from 0 here and from 1 in every output, those in a list (struct resize_numbers) from 1
- * here too. Lengths: *_in inches, *_mm.
+ * Rows and columns count from 0 here and from 1 in every output. Lengths: *_in inches, *_mm.
  */
 #ifndef STRANDWISE_PLAN_REDRAW_H
 #define STRANDWISE_PLAN_REDRAW_H
@@ -78,6 +77,7 @@ struct redraw_floats {
  * once upwards: without them the rows between are symmetrical. Redrawn by count alone; 0: none. */
 struct redraw_plain {
     int below_was, below_now, above_was, above_now;
+    int motif_was, motif_now; /* the rows between */
 };
 
 struct plan_redraw {

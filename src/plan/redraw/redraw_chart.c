@@ -16,13 +16,13 @@ static const struct resize_answer *answer_of(const struct redraw_job *job)
 
 /* --- what could not be kept --------------------------------------------------------------------- */
 
-/* Of the rows between the plain ones: those of the whole chart, from 1. */
+/* Of the rows between the plain ones: those of the whole chart. */
 static struct resize_numbers numbers_said(const struct redraw_job *job, struct resize_numbers numbers, int below)
 {
     struct resize_numbers said = {arena_alloc(job->work->arena, (size_t)numbers.count, sizeof(int)), numbers.count};
 
     for (int i = 0; i < numbers.count; i++)
-        said.number[i] = numbers.number[i] + below + 1;
+        said.number[i] = numbers.number[i] + below;
     return said;
 }
 

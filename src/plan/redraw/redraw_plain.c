@@ -62,7 +62,7 @@ void redraw_plain_set(struct redraw_job *job)
         return;
     }
     job->motif = whole;
-    *plain = (struct redraw_plain){0, 0, 0, 0};
+    *plain = (struct redraw_plain){0};
 }
 
 struct rational redraw_exact_between(const struct redraw_job *job, struct rational whole)
@@ -103,6 +103,8 @@ const struct resize_answer *redraw_plain_back(const struct redraw_job *job, cons
     int nbetween = between->chart.nrows, nrows = job->redraw->rows.now, ncols = between->chart.ncols;
     uint8_t ground = symmetry_ground(&job->old->drawn);
 
+    plain->motif_was = job->question.old->nrows;
+    plain->motif_now = nbetween;
     if (plain->below_was + plain->above_was == 0)
         return between;
     plain->below_now = plain->below_was > 0 ? nrows - nbetween : 0;

@@ -9,6 +9,7 @@
 #include "base/work.h"
 #include "model/gauge/sizing.h"
 #include "redraw_parts.h"
+#include "words/say.h"
 
 static const double WIDE_REACH = 0.1;   /* counts within so much of the true width are offered */
 static const double HEIGHT_REACH = 0.15; /* and of the true height */
@@ -79,7 +80,7 @@ static bool shows_motif(const struct redraw_job *job)
 
 static const char *rounds_word(const struct redraw_job *job, int n)
 {
-    return job->plan->round ? n == 1 ? "round" : "rounds" : n == 1 ? "row" : "rows";
+    return n == 1 ? say_rounds(job->plan->round)->one : say_rounds(job->plan->round)->many;
 }
 
 void redraw_judge_motif(struct redraw_job *job)

@@ -4,7 +4,7 @@
  */
 #include "base/arena.h"
 #include "render/draw/redraw.h"
-#include "redraw_charts.h"
+#include "words/say.h"
 #include "words/words.h"
 
 enum { CROWDS_SAID = 4 };
@@ -12,6 +12,7 @@ enum { CROWDS_SAID = 4 };
 struct saying {
     struct page page;
     const struct plan_redraw *redraw;
+    const struct say_rounds *rounds; /* what its rows are called */
 };
 
 /* --- the old chart ------------------------------------------------------------------------------- */
@@ -22,17 +23,17 @@ static const char *yarn_words(const struct page *page, uint8_t yarn)
 }
 
 /* "Round 20, stitch 5 is straw and stitch 11 bark." */
-static void say_slip(const struct page *page, const struct proof_fault *fault)
+static void say_slip(const struct saying *say, const struct proof_fault *fault)
 {
-    const char *round = words_round(page);
+    const struct page *page = &say->page;
     const char *partner = fault->partner_row < 0 ? "beyond the edge the ground is"
                           : fault->partner_row == fault->row
                               ? words_format(page, "stitch %d is", fault->partner_column + 1)
-                              : words_format(page, "stitch %d of %s %d is", fault->partner_column + 1, round,
+                              : words_format(page, "stitch %d of %s %d is", fault->partner_column + 1, say->rounds->one,
                                              fault->partner_row + 1);
 
     page_item(page, 2, "-",
-              words_format(page, "%s %d: stitch %d is %s, %s %s%s.", say_rounds(page->plan->round)->One,
+              words_format(page, "%s %d: stitch %d is %s, %s %s%s.", say->rounds->One,
                            fault->row + 1, fault->column + 1, yarn_words(page, fault->yarn), partner,
                            yarn_words(page, fault->wanted), fault->likely ? "; likely the first is the slip" : ""));
 }
@@ -52,7 +53,7 @@ static void say_nearly(const struct saying *say)
                                                &nearly->symmetries.of[nearly->broken]),
                           words_count(page, nearly->nfaults, "stitch", "stitches")));
     for (int i = 0; i < nearly->nfaults; i++)
-        say_slip(page, &nearly->faults[i]);
+        say_slip(say, &nearly->faults[i]);
     page_gap(page);
 }
 
@@ -62,7 +63,6 @@ static void say_head(const struct saying *say)
 {
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
-    const char *rows = words_rounds(page, 2) + 2;
     const char *in = words_decimal(page, redraw->rows_per_in, 2);
     const char *cm = words_decimal(page, redraw->rows_per_in * 10.0 / 2.54, 2);
 
@@ -71,7 +71,7 @@ static void say_head(const struct saying *say)
                                                      : "%s redrawn%s: %s, %s %s to the inch (%s to 10" WORDS_TIE
                                                        "cm).",
                           redraw->old->name, redraw->has_gauge ? "" : " at the gauge as it is",
-                          words_gauge(page, redraw->per_in), page->plan->cm_first ? cm : in, rows,
+                          words_gauge(page, redraw->per_in), page->plan->cm_first ? cm : in, say->rounds->many,
                           page->plan->cm_first ? in : cm));
     page_gap(page);
 }
@@ -120,13 +120,13 @@ static void say_plain(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
     const struct redraw_plain *plain = &redraw->plain;
-    int was = plain->below_was + plain->above_was, now = plain->below_now + plain->above_now;
+    bool above = plain->above_was > 0;
 
-    if (was > 0)
+    if (plain->motif_was < redraw->rows.was)
         page_entry(page, "of these",
-                   words_format(page, "the motif %d, now %d; %s plain %s it, now %d", redraw->rows.was - was,
-                                redraw->rows.now - now, words_rounds(page, was),
-                                plain->above_was > 0 ? "above" : "below", now));
+                   words_format(page, "the motif %d, now %d; %s plain %s it, now %d", plain->motif_was,
+                                plain->motif_now, words_rounds(page, above ? plain->above_was : plain->below_was),
+                                above ? "above" : "below", above ? plain->above_now : plain->below_now));
 }
 
 static void say_heights(const struct saying *say)
@@ -275,7 +275,7 @@ static const char *move_words(const struct page *page, const struct symmetry *mo
         if (move->column > 0)
             return words_format(page, "mirrored top to bottom and moved along %d stitches", move->column);
         return words_format(page, "mirrored top to bottom, about %s",
-                            axis_words(page, words_round(page), words_rounds(page, 2) + 2, move->row,
+                            axis_words(page, words_round(page), say_rounds(page->plan->round)->many, move->row,
                                        grid->nrows));
     case SYMMETRY_TURN:
         return "the same when turned half round";
@@ -315,7 +315,11 @@ static void say_symmetries(const struct saying *say)
 
 static const char *numbers_words(const struct page *page, const struct resize_numbers *numbers)
 {
-    return words_numbers(page, numbers->number, numbers->count);
+    int *from_one = arena_alloc(page->work->arena, (size_t)numbers->count, sizeof *from_one);
+
+    for (int i = 0; i < numbers->count; i++)
+        from_one[i] = numbers->number[i] + 1;
+    return words_numbers(page, from_one, numbers->count);
 }
 
 /* "stitches 3 to 7", through the join of the repeat where it goes on */
@@ -333,15 +337,17 @@ static void say_crowd(const struct saying *say, const struct redraw_crowd *crowd
 {
     const struct page *page = &say->page;
     const struct grid *old = &say->redraw->old->drawn;
-    const char *rounds = words_rounds(page, 2) + 2, *need = crowd->along ? "stitches" : rounds;
-    const char *what = crowd->along ? words_format(page, "Chart %s", crowd->at.count == 1 ? words_round(page) : rounds)
-                       : crowd->at.count == 1 ? "Stitch"
-                                           : "Stitches";
+    const struct say_rounds *rounds = say->rounds;
+    bool one = crowd->at.count == 1;
 
     page_item(page, 2, "-",
-              words_format(page, "%s %s, %s: %d runs of colour, and room for %d.", what,
+              words_format(page, "%s%s %s, %s: %d runs of colour, and room for %d.", crowd->along ? "Chart " : "",
+                           crowd->along ? one ? rounds->one : rounds->many
+                           : one        ? "Stitch"
+                                        : "Stitches",
                            numbers_words(page, &crowd->at),
-                           stretch_words(page, need, &crowd->stretch, crowd->along ? old->ncols : old->nrows),
+                           crowd->along ? stretch_words(page, "stitches", &crowd->stretch, old->ncols)
+                                        : stretch_words(page, rounds->many, &crowd->stretch, old->nrows),
                            crowd->stretch.runs, crowd->stretch.room));
 }
 
@@ -384,7 +390,7 @@ static void say_rows_hurt(const struct saying *say)
         return;
     page_say(page, 2,
              words_format(page, "Look at %s %s of the old chart beside %s of the new.%s",
-                          redraw->hurt_old.count == 1 ? words_round(page) : words_rounds(page, 2) + 2,
+                          redraw->hurt_old.count == 1 ? say->rounds->one : say->rounds->many,
                           numbers_words(page, &redraw->hurt_old),
                           numbers_words(page, &redraw->hurt_new),
                           is_mirrored(redraw->answer)
@@ -396,15 +402,16 @@ static void say_rows_hurt(const struct saying *say)
 static void say_simpler_part(const struct saying *say, const struct resize_simpler *simpler, bool along)
 {
     const struct page *page = &say->page;
-    const char *one = along ? words_round(page) : "stitch", *many = along ? words_rounds(page, 2) + 2 : "stitches";
+    static const struct say_rounds stitches = {"stitch", "stitches", "Stitch", "Stitches"};
+    const struct say_rounds *words = along ? say->rounds : &stitches;
 
     if (simpler->at.count > 0)
         page_item(page, 2, "-",
                   words_format(page, "Chart %s %s: fewer runs of colour than before. %s %d had %d, and the new "
                                      "%s there have %d at most.",
-                               simpler->at.count == 1 ? one : many, numbers_words(page, &simpler->at),
-                               along ? say_rounds(page->plan->round)->One : "Stitch", simpler->worst + 1, simpler->was,
-                               many, simpler->now));
+                               simpler->at.count == 1 ? words->one : words->many, numbers_words(page, &simpler->at),
+                               words->One, simpler->worst + 1, simpler->was, words->many,
+                               simpler->now));
 }
 
 static bool say_simpler(const struct saying *say)
@@ -414,8 +421,9 @@ static bool say_simpler(const struct saying *say)
     if (redraw->ends_lost > 0)
         page_say(&say->page, 0,
                  words_format(&say->page, "%s gone: look at %s %s of the old chart.",
-                              words_count(&say->page, redraw->ends_lost, "short arm or tip is", "short arms or tips are"),
-                              redraw->ends_rows.count == 1 ? words_round(&say->page) : words_rounds(&say->page, 2) + 2,
+                              words_count(&say->page, redraw->ends_lost, "short arm or tip is",
+                                          "short arms or tips are"),
+                              redraw->ends_rows.count == 1 ? say->rounds->one : say->rounds->many,
                               numbers_words(&say->page, &redraw->ends_rows)));
     if (redraw->simpler_rows.at.count + redraw->simpler_columns.at.count == 0)
         return redraw->ends_lost > 0;
@@ -518,10 +526,93 @@ static void say_counts(const struct saying *say)
                           "of this band alone; the plan with the new chart finds them for all.");
 }
 
+/* --- old and new in marks ------------------------------------------------------------------------ */
+
+/* Side stitches at either end, if any, and the places it all takes. */
+struct shown {
+    const struct grid *grid, *left, *right;
+    const uint8_t *changed;
+    int places;
+};
+
+static struct shown shown_of(const struct plan_band *band, const uint8_t *changed)
+{
+    int sides = band->left.ncols + band->right.ncols;
+
+    return (struct shown){&band->drawn, &band->left, &band->right, changed,
+                          2 * (band->drawn.ncols + sides) + 3 + (sides > 0 ? 4 : 0)};
+}
+
+/* Leftmost stitch first, two places a stitch. */
+static void add_stitches(const struct saying *say, const struct grid *grid, int row, const uint8_t *changed)
+{
+    for (int c = grid->ncols - 1; c >= 0; c--) {
+        int at = row * grid->ncols + c;
+
+        text_add(say->page.out, say->redraw->mark[grid->cell[at]]);
+        text_add(say->page.out, changed && changed[at] ? "*" : " ");
+    }
+}
+
+static void add_row(const struct saying *say, const struct shown *shown, int row)
+{
+    bool barred = shown->left->ncols + shown->right->ncols > 0;
+
+    add_stitches(say, shown->left, row, NULL);
+    text_add(say->page.out, barred ? "| " : "");
+    add_stitches(say, shown->grid, row, shown->changed);
+    text_add(say->page.out, barred ? "| " : "");
+    add_stitches(say, shown->right, row, NULL);
+    text_addf(say->page.out, "%3d", row + 1);
+}
+
+static void add_chart(const struct saying *say, const char *name, const struct shown *shown)
+{
+    text_addf(say->page.out, "\n%s:\n", name);
+    for (int r = shown->grid->nrows - 1; r >= 0; r--) {
+        add_row(say, shown, r);
+        text_add(say->page.out, "\n");
+    }
+}
+
+/* Standing on one line. */
+static void add_beside(const struct saying *say, const struct shown *old, const struct shown *new)
+{
+    struct text *out = say->page.out;
+    int tallest = old->grid->nrows > new->grid->nrows ? old->grid->nrows : new->grid->nrows;
+
+    text_add(out, "\nOld:");
+    text_repeat(out, ' ', old->places);
+    text_add(out, "New:\n");
+    for (int r = tallest - 1; r >= 0; r--) {
+        if (r < old->grid->nrows)
+            add_row(say, old, r);
+        else
+            text_repeat(out, ' ', old->places);
+        if (r < new->grid->nrows) {
+            text_add(out, "    ");
+            add_row(say, new, r);
+        }
+        text_add(out, "\n");
+    }
+}
+
+static void add_charts(const struct saying *say)
+{
+    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->changed);
+
+    if (old.places + new.places + 4 <= say->page.style->width) {
+        add_beside(say, &old, &new);
+        return;
+    }
+    add_chart(say, "Old", &old);
+    add_chart(say, "New", &new);
+}
+
 void render_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw,
                    const struct words_style *style, struct text *out)
 {
-    struct saying say = {{work, plan, style, out}, redraw};
+    struct saying say = {{work, plan, style, out}, redraw, say_rounds(plan->round)};
 
     say_nearly(&say);
     say_head(&say);
@@ -529,7 +620,7 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_nearer(&say.page, words_count(&say.page, redraw->columns.nearer, "stitch", "stitches"), "columns",
                &redraw->columns);
     say_ways(&say);
-    say_line(&say.page, words_rounds(&say.page, 2) + 2, &redraw->rows);
+    say_line(&say.page, say.rounds->many, &redraw->rows);
     say_plain(&say);
     say_nearer(&say.page, words_rounds(&say.page, redraw->rows.nearer), "rows", &redraw->rows);
     say_heights(&say);
@@ -542,5 +633,5 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_faults(&say);
     say_counts(&say);
     say_file(&say);
-    redraw_add_charts(&say.page, redraw);
+    add_charts(&say);
 }
