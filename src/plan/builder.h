@@ -163,7 +163,7 @@ struct catch_open plan_open_piece(const struct builder *builder, const struct pl
 int64_t plan_band_fewest(const struct plan_band *band, int leave_sts);
 struct catch_rules plan_catch_rules(const struct builder *builder, const struct plan_band *band);
 void plan_centre_set(struct builder *builder);  /* wear/centre.c */
-void plan_fronts_set(struct builder *builder);  /* wear/fronts.c */
+void plan_fronts_set(struct builder *builder);  /* wear/centre.c */
 void plan_stretch_set(struct builder *builder); /* wear/stretch.c */
 /* What a band must pass, inches, and with how few stitches it does; 0: nothing. (wear/stretch.c) */
 double plan_stretch_must_in(const struct builder *builder, const struct plan_band *band);

@@ -85,18 +85,6 @@ int proof_gaps(const struct symmetry_field *field, struct proof_gap *gaps, int m
     return count;
 }
 
-bool proof_has_neighbour(const struct symmetry_field *field, int row, int column)
-{
-    const struct grid *grid = field->grid;
-    uint8_t yarn = yarn_at(field, row, column);
-
-    if ((!field->ring && (column == 0 || column == grid->ncols - 1)) ||
-        (!field->ring_rows && (row == 0 || row == grid->nrows - 1)))
-        return true;
-    return one_of_three(field, row, column - 1, yarn) || one_of_three(field, row, column + 1, yarn) ||
-           yarn_at(field, row - 1, column) == yarn || yarn_at(field, row + 1, column) == yarn;
-}
-
 static int alike_round(const struct symmetry_field *field, int row, int column)
 {
     uint8_t yarn = yarn_at(field, row, column);
@@ -106,6 +94,16 @@ static int alike_round(const struct symmetry_field *field, int row, int column)
         for (int c = column - 1; c <= column + 1; c++)
             alike += yarn_at(field, r, c) == yarn;
     return alike;
+}
+
+bool proof_has_neighbour(const struct symmetry_field *field, int row, int column)
+{
+    const struct grid *grid = field->grid;
+
+    if ((!field->ring && (column == 0 || column == grid->ncols - 1)) ||
+        (!field->ring_rows && (row == 0 || row == grid->nrows - 1)))
+        return true;
+    return alike_round(field, row, column) > 0;
 }
 
 bool proof_is_alone(const struct symmetry_field *field, int row, int column)
@@ -151,14 +149,7 @@ struct seeding {
 /* By itself, or with the one beside it: a neighbour that was moved there. */
 static bool is_seed(const struct symmetry_field *field, uint8_t yarn, int row, int column)
 {
-    int alike = -1; /* itself */
-
-    if (yarn_at(field, row, column) != yarn)
-        return false;
-    for (int r = row - 1; r <= row + 1 && alike <= 1; r++)
-        for (int c = column - 1; c <= column + 1; c++)
-            alike += yarn_at(field, r, c) == yarn;
-    return alike <= 1;
+    return yarn_at(field, row, column) == yarn && alike_round(field, row, column) <= 1;
 }
 
 static int64_t count_seeds(const struct symmetry_field *field, uint8_t yarn)

@@ -408,62 +408,43 @@ static bool holds(struct exact *exact, const struct symmetry *symmetry)
     return true;
 }
 
-/* The least move along a row, and then upwards. */
-static bool find_moved(struct exact *exact, enum symmetry_kind kind, int period, struct symmetry *found)
+/* Without a ring upwards top and bottom can be exchanged about the middle of the chart, or of its halves. */
+static bool may_hold(const struct grid *grid, bool rows_are_ring, const struct symmetry *move)
+{
+    switch (move->kind) {
+    case SYMMETRY_ALONG:
+        return move->column > 0 && grid->ncols % move->column == 0;
+    case SYMMETRY_DROP:
+        return move->row > 0 && grid->nrows % move->row == 0;
+    case SYMMETRY_UPSIDE:
+    case SYMMETRY_TURN:
+        return rows_are_ring || move->row == grid->nrows - 1 || 2 * (move->row + 1) == grid->nrows;
+    case SYMMETRY_ACROSS:
+    case SYMMETRY_KINDS:
+        break;
+    }
+    return true;
+}
+
+/* The first of a kind within so many rows and columns: the least move, or the mirror from the middle of the chart on, which
+ * is where a knitter looks for it. Of those top to bottom one not moved along comes before any that is. */
+static bool find_first(struct exact *exact, enum symmetry_kind kind, bool rows_are_ring, int rise, int period,
+                       struct symmetry *found)
 {
     const struct grid *grid = exact->field.grid;
-    bool up = kind == SYMMETRY_DROP;
 
-    for (int r = up; r < (up ? grid->nrows : 1); r++)
-        for (int c = !up; c < period && (!up || grid->nrows % r == 0); c++) {
-            *found = symmetry_make(kind, c, r);
-            if ((up || grid->ncols % c == 0) && holds(exact, found))
-                return true;
-        }
-    return false;
-}
+    for (int64_t i = 0; i < (int64_t)rise * period; i++) {
+        int r = (int)(kind == SYMMETRY_UPSIDE ? i % rise : i / period);
+        int c = (int)(kind == SYMMETRY_UPSIDE ? i / rise : i % period);
 
-/* From the middle of the chart on, which is where a knitter looks for it. */
-static bool find_across(struct exact *exact, int period, int rise, struct symmetry *found)
-{
-    for (int r = 0; r < rise; r++)
-        for (int c = exact->field.grid->ncols - 1; c >= exact->field.grid->ncols - period; c--) {
-            *found = symmetry_make(SYMMETRY_ACROSS, c, r);
-            if (holds(exact, found))
-                return true;
-        }
-    return false;
-}
-
-/* May top and bottom be exchanged by this move? */
-static bool row_axis_stands(int nrows, bool rows_are_ring, int row)
-{
-    return rows_are_ring || row == nrows - 1 || 2 * (row + 1) == nrows;
-}
-
-static bool find_upside(struct exact *exact, bool rows_are_ring, int period, struct symmetry *found)
-{
-    int nrows = exact->field.grid->nrows;
-
-    for (int c = 0; c < period; c++)
-        for (int r = nrows - 1; r >= 0; r--) {
-            *found = symmetry_make(SYMMETRY_UPSIDE, c, r);
-            if (row_axis_stands(nrows, rows_are_ring, r) && holds(exact, found))
-                return true;
-        }
-    return false;
-}
-
-static bool find_turn(struct exact *exact, bool rows_are_ring, int period, struct symmetry *found)
-{
-    int nrows = exact->field.grid->nrows, ncols = exact->field.grid->ncols;
-
-    for (int r = nrows - 1; r >= 0; r--)
-        for (int c = ncols - 1; c >= ncols - period; c--) {
-            *found = symmetry_make(SYMMETRY_TURN, c, r);
-            if (row_axis_stands(nrows, rows_are_ring, r) && holds(exact, found))
-                return true;
-        }
+        *found = symmetry_make(kind, c, r);
+        if (found->column_is_mirrored)
+            found->column = grid->ncols - 1 - c;
+        if (found->row_is_mirrored)
+            found->row = grid->nrows - 1 - r;
+        if (may_hold(grid, rows_are_ring, found) && holds(exact, found))
+            return true;
+    }
     return false;
 }
 
@@ -473,15 +454,15 @@ int symmetry_generators(const struct grid *grid, bool rows_are_ring,
     struct exact exact = {.field = {grid, true, true, symmetry_ground(grid)}};
     int n = 0, moves, period = grid->ncols, rise = grid->nrows;
 
-    if (find_moved(&exact, SYMMETRY_ALONG, period, &found[n]))
+    if (find_first(&exact, SYMMETRY_ALONG, rows_are_ring, 1, period, &found[n]))
         period = found[n++].column;
-    if (find_moved(&exact, SYMMETRY_DROP, period, &found[n]))
+    if (find_first(&exact, SYMMETRY_DROP, rows_are_ring, rise, period, &found[n]))
         rise = found[n++].row;
     moves = n;
-    n += find_across(&exact, period, rise, &found[n]);
-    n += find_upside(&exact, rows_are_ring, period, &found[n]);
+    n += find_first(&exact, SYMMETRY_ACROSS, rows_are_ring, rise, period, &found[n]);
+    n += find_first(&exact, SYMMETRY_UPSIDE, rows_are_ring, grid->nrows, period, &found[n]);
     if (n == moves)
-        n += find_turn(&exact, rows_are_ring, period, &found[n]);
+        n += find_first(&exact, SYMMETRY_TURN, rows_are_ring, grid->nrows, period, &found[n]);
     for (int i = 0; i < n; i++)
         found[i].times = times_of(&found[i], grid);
     return n;

@@ -2,6 +2,7 @@
 #include "centre.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "base/work.h"
@@ -19,71 +20,78 @@ static uint8_t ring_at(const struct grid *grid, int row, int column)
     return grid_at(grid, row, ring(column, grid->ncols));
 }
 
-/* The row's stitches from column `start` on, round. Returned: how many. */
-static int read_row(const struct grid *grid, int row, int start, uint8_t *yarn_of)
+/* Stitches from each place on to the next of that yarn; back: to the last before it. The yarn is in the row. */
+static void ways_to(const uint8_t *cells, int ncols, uint8_t yarn, bool back, int *way)
 {
-    int n = 0;
+    int sts = 0;
 
-    for (int i = 0; i < grid->ncols; i++) {
-        uint8_t yarn = ring_at(grid, row, start + i);
+    for (int i = 0; i < 2 * ncols; i++) { /* once round to meet it first */
+        uint8_t here = cells[back ? i % ncols : ncols - 1 - i % ncols];
 
-        if (yarn != GRID_NO_STITCH)
-            yarn_of[n++] = yarn;
-    }
-    return n;
-}
-
-/* Stitches behind the last of each yarn, or before the first; -1: not in the row. */
-static void ends_of(const uint8_t *yarn_of, int n, bool last, int *ends)
-{
-    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
-        ends[yarn] = -1;
-    for (int i = 0; i < n; i++) {
-        int yarn = yarn_of[last ? n - 1 - i : i];
-
-        if (ends[yarn] < 0)
-            ends[yarn] = i;
+        sts = here == yarn ? 0 : sts + (here != GRID_NO_STITCH);
+        way[back ? (i + 1) % ncols : ncols - 1 - i % ncols] = sts;
     }
 }
 
-static void meet_rows(const uint8_t *row, int n, const uint8_t *next, int next_n, int number,
+/* The stitch before each place; GRID_NO_STITCH: there is none in the row. */
+static void last_stitches(const uint8_t *cells, int ncols, uint8_t *last)
+{
+    uint8_t yarn = GRID_NO_STITCH;
+
+    for (int i = 0; i < 2 * ncols; i++) {
+        yarn = cells[i % ncols] != GRID_NO_STITCH ? cells[i % ncols] : yarn;
+        last[(i + 1) % ncols] = yarn;
+    }
+}
+
+/* way[2 * ncols] */
+static void meet_rows(const uint8_t *row, const uint8_t *next, int ncols, int number, int *way,
                       struct centre_start *at)
 {
-    int after[GRID_YARNS_MAX], before[GRID_YARNS_MAX];
-
-    if (n == 0 || next_n == 0)
-        return;
-    at->jog_rows += row[n - 1] != next[next_n - 1];
-    ends_of(row, n, true, after);
-    ends_of(next, next_n, false, before);
     for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++) {
-        if (after[yarn] < 0 || before[yarn] < 0 || after[yarn] + before[yarn] <= at->strand_sts)
+        if (!memchr(row, yarn, (size_t)ncols) || !memchr(next, yarn, (size_t)ncols))
             continue;
-        at->strand_sts = after[yarn] + before[yarn];
-        at->strand_row = number;
-        at->strand_yarn = yarn;
+        ways_to(row, ncols, (uint8_t)yarn, true, way);
+        ways_to(next, ncols, (uint8_t)yarn, false, way + ncols);
+        for (int start = 0; start < ncols; start++) {
+            int strand = way[start] + way[ncols + start];
+
+            if (strand <= at[start].strand_sts)
+                continue;
+            at[start].strand_sts = strand;
+            at[start].strand_row = number;
+            at[start].strand_yarn = yarn;
+        }
     }
 }
 
-struct centre_start centre_start_at(struct work *work, const struct grid *grid, int upwards, int start)
+void centre_starts(struct work *work, const struct grid *grid, int upwards, struct centre_start *at)
 {
     struct arena *scratch = arena_branch(work->arena);
-    uint8_t *row = arena_alloc(scratch, (size_t)grid->ncols, 1);
-    uint8_t *next = arena_alloc(scratch, (size_t)grid->ncols, 1);
-    struct centre_start at = {.start = start, .strand_row = -1, .strand_yarn = -1};
-    int before_last = 0;
+    size_t ncols = (size_t)grid->ncols;
+    uint8_t *last = arena_alloc(scratch, 2 * ncols, 1), *next_last = last + ncols;
+    int *way = arena_alloc(scratch, 2 * ncols, sizeof *way);
     int rows = upwards > 1 ? grid->nrows : grid->nrows - 1;
 
+    for (int start = 0; start < grid->ncols; start++)
+        at[start] = (struct centre_start){.start = start, .strand_row = -1, .strand_yarn = -1};
     for (int r = 0; r < rows; r++) {
-        int n = read_row(grid, r, start, row);
-        int next_n = read_row(grid, (r + 1) % grid->nrows, start, next);
+        const uint8_t *row = grid->cell + (size_t)r * ncols;
+        const uint8_t *next = grid->cell + (size_t)((r + 1) % grid->nrows) * ncols;
 
-        before_last = at.jog_rows;
-        meet_rows(row, n, next, next_n, r, &at);
+        last_stitches(row, grid->ncols, last);
+        last_stitches(next, grid->ncols, next_last);
+        for (int start = 0; start < grid->ncols; start++) {
+            at[start].jog_rows_all = at[start].jog_rows; /* so far: without the last seam */
+            at[start].jog_rows += last[start] != next_last[start] && last[start] != GRID_NO_STITCH &&
+                                  next_last[start] != GRID_NO_STITCH;
+        }
+        meet_rows(row, next, grid->ncols, r, way, at);
     }
-    at.jog_rows_all = upwards > 1 ? (upwards - 1) * at.jog_rows + before_last : at.jog_rows;
+    for (int start = 0; start < grid->ncols; start++)
+        at[start].jog_rows_all =
+            upwards > 1 ? (upwards - 1) * at[start].jog_rows + at[start].jog_rows_all : at[start].jog_rows;
     arena_destroy(scratch);
-    return at;
 }
 
 void centre_joins(struct work *work, const struct grid *grid, struct centre_join *join)

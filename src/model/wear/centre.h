@@ -25,10 +25,10 @@ struct centre_start {
     int strand_yarn; /* -1: none */
 };
 
-/* Given: upwards > 1: the last row is followed by the first. Notes: jog: the last stitch of row r
- * lies beside the first of row r + 1, where the chart has the last of row r + 1. No-stitch squares
+/* Of every start: at[ncols], filled. Given: upwards > 1: the last row is followed by the first. Notes: jog: the last
+ * stitch of row r lies beside the first of row r + 1, where the chart has the last of row r + 1. No-stitch squares
  * are passed over. Checked: test_centre, by laying the spiral out stitch by stitch. */
-struct centre_start centre_start_at(struct work *work, const struct grid *grid, int upwards, int start);
+void centre_starts(struct work *work, const struct grid *grid, int upwards, struct centre_start *at);
 
 /* A float passes behind the stitches on both sides of a place. */
 struct centre_join {

@@ -1,18 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Centre, start and needles: what lies on the centre front and back, where to start the round, how to
- * divide it.
+ * divide it. The two edges at a steek: do they mirror each other, and what would make them.
  */
 #include "plan/builder.h"
 
 #include <limits.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "model/motif/symmetry.h"
 
-/* Every start looks at every cell; beyond this it is no motif that anybody centres. */
-static const int64_t LOOKS_MAX = 50000000;
+/* Beyond this it is no motif that anybody centres. */
+static bool is_motif(const struct grid *grid)
+{
+    const int64_t looks_max = 50000000; /* every mirror line looks at every cell */
+    int64_t cells = (int64_t)grid->nrows * grid->ncols;
+
+    return cells > 0 && cells * grid->ncols <= looks_max;
+}
 
 /* --- mirror lines ---------------------------------------------------------------------------- */
 
@@ -79,18 +86,17 @@ static enum plan_line seen_on(const struct plan_centre *centre, int half)
 
 /* --- starts ------------------------------------------------------------------------------------ */
 
-static struct plan_start start_of(struct builder *builder, const struct plan_band *band,
-                                  const struct plan_centre *centre, int start)
+static struct plan_start start_of(const struct plan_band *band, const struct plan_centre *centre, struct centre_start at)
 {
     bool as_drawn = !band->remedy || band->remedy->remake.kind == REMAKE_NOTHING;
     struct plan_start out = {
-        .stitch = as_drawn ? (band->begin + start) % band->knitted.ncols + 1 : 0,
-        .at = centre_start_at(builder->work, &band->knitted, band->upwards, start),
-        .back = seen_on(centre, 2 * start - 1),
-        .front = seen_on(centre, 2 * start - 1 + band->stitches),
+        .stitch = as_drawn ? (band->begin + at.start) % band->knitted.ncols + 1 : 0,
+        .at = at,
+        .over_limit = at.strand_sts > band->leave_sts,
+        .back = seen_on(centre, 2 * at.start - 1),
+        .front = seen_on(centre, 2 * at.start - 1 + band->stitches),
     };
 
-    out.over_limit = out.at.strand_sts > band->leave_sts;
     return out;
 }
 
@@ -143,15 +149,14 @@ static void find_front(const struct plan_band *band, struct plan_centre *centre)
         }
 }
 
-static void find_starts(struct builder *builder, const struct plan_band *band,
-                        struct plan_centre *centre)
+static void find_starts(const struct plan_band *band, const struct centre_start *starts, struct plan_centre *centre)
 {
     int least = INT_MAX;
 
     for (int i = 0; i < PLAN_STARTS; i++)
         centre->best[i].at.start = -1;
     for (int i = 0; i < band->knitted.ncols; i++) {
-        struct plan_start one = start_of(builder, band, centre, start_in_order(band, i));
+        struct plan_start one = start_of(band, centre, starts[start_in_order(band, i)]);
 
         if (one.at.start == 0)
             centre->now = one;
@@ -194,17 +199,66 @@ void plan_centre_set(struct builder *builder)
     for (int i = 0; i < builder->piece->nbands && !builder->try_at && !builder_is_open(builder); i++) {
         struct plan_band *band = &builder->piece->bands[i];
         struct plan_centre *centre;
-        int64_t cells = (int64_t)band->knitted.nrows * band->knitted.ncols;
+        struct centre_start *starts;
 
-        if (cells * band->knitted.ncols > LOOKS_MAX || cells == 0 || band->stitches < stitches_least)
+        if (!is_motif(&band->knitted) || band->stitches < stitches_least)
             continue;
         centre = arena_alloc(builder->work->arena, 1, sizeof *centre);
+        starts = arena_alloc(builder->work->arena, (size_t)band->knitted.ncols, sizeof *starts);
+        centre_starts(builder->work, &band->knitted, band->upwards, starts);
         find_lines(builder, &band->knitted, centre);
-        find_starts(builder, band, centre);
+        find_starts(band, starts, centre);
         find_front(band, centre);
         if (centre->front_start >= 0)
-            centre->front = start_of(builder, band, centre, centre->front_start);
+            centre->front = start_of(band, centre, starts[centre->front_start]);
         find_needles(builder, band, centre);
         band->centre = centre;
+    }
+}
+
+/* --- the fronts at a steek --------------------------------------------------------------------- */
+
+/* Given: axis, of the chart as a ring: column c and column axis - c alike. Whole repeats begun with
+ * column s mirror where the axis is 2 s - 1, and with m columns more at their end where it is 2 s - 1 + m. */
+static void take_axis(struct plan_fronts *fronts, int axis, int ncols)
+{
+    int more = (axis + 1) % ncols, twice = more;
+
+    if (2 * more > ncols)
+        more -= ncols;
+    if (!fronts->known || abs(more) < abs(fronts->more_sts))
+        fronts->more_sts = more;
+    fronts->known = true;
+    if (twice % 2 != 0)
+        twice += ncols;
+    if (twice % 2 == 0 && (fronts->start < 0 || twice / 2 % ncols < fronts->start))
+        fronts->start = twice / 2 % ncols;
+}
+
+static bool has_gaps(const struct grid *grid)
+{
+    return memchr(grid->cell, GRID_NO_STITCH, (size_t)grid->nrows * (size_t)grid->ncols);
+}
+
+static const struct plan_fronts *fronts_of(struct builder *builder, const struct plan_band *band)
+{
+    int ncols = band->knitted.ncols;
+    struct plan_fronts *fronts = arena_alloc(builder->work->arena, 1, sizeof *fronts);
+
+    fronts->start = -1;
+    for (int axis = symmetry_next_mirror(builder->work, &band->knitted, 0); axis >= 0 && axis < ncols;
+         axis = symmetry_next_mirror(builder->work, &band->knitted, axis + 1))
+        take_axis(fronts, axis, ncols);
+    return fronts;
+}
+
+void plan_fronts_set(struct builder *builder)
+{
+    for (int i = 0; i < builder->piece->nbands && !builder->try_at && builder_steek_sts(builder) > 0;
+         i++) {
+        struct plan_band *band = &builder->piece->bands[i];
+
+        if (is_motif(&band->knitted) && !has_gaps(&band->knitted))
+            band->fronts = fronts_of(builder, band);
     }
 }

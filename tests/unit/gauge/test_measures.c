@@ -366,10 +366,12 @@ static void the_best_start_says_why(void)
     for (int i = 0; i < plan->piece.nbands; i++) {
         const struct plan_band *band = &plan->piece.bands[i];
         int jogs = band->centre->best[0].at.jog_rows;
+        struct centre_start *starts = arena_alloc(work.arena, (size_t)band->knitted.ncols, sizeof *starts);
         bool fewer = false;
 
+        centre_starts(&work, &band->knitted, band->upwards, starts);
         for (int start = 0; start < band->knitted.ncols; start++) {
-            struct centre_start at = centre_start_at(&work, &band->knitted, band->upwards, start);
+            struct centre_start at = starts[start];
 
             if (at.jog_rows < jogs) {
                 fewer = true;

@@ -45,9 +45,11 @@ static void start_of_the_round(void)
         for (int start = 0; start < COLUMNS; start++)
             for (int upwards = 1; upwards <= 2; upwards++) {
                 struct grid grid = chart_of(number, cell);
-                struct centre_start at = centre_start_at(&work, &grid, upwards, start);
+                struct centre_start starts[COLUMNS], at;
                 int jogs = 0, jogs_all = 0, longest = 0, seams = upwards > 1 ? ROWS : ROWS - 1;
 
+                centre_starts(&work, &grid, upwards, starts);
+                at = starts[start];
                 for (int i = 0; i < 4 * round; i++)
                     spiral[i] = cell[i / round % ROWS * COLUMNS + (start + i) % COLUMNS];
                 for (int r = 0; r < seams; r++) {
