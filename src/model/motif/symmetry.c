@@ -77,14 +77,14 @@ struct place {
 
 struct search {
     const struct symmetry_field *field;
-    const struct place *listed; /* what is not in the ground */
+    struct place *listed; /* what is not in the ground */
     int64_t nlisted;
-    const bool *row_mixed, *column_mixed; /* of several yarns */
-    uint32_t *visited;                    /* by stitch: the last symmetry it was counted for */
+    bool *row_mixed, *column_mixed; /* of several yarns */
+    uint32_t *visited;              /* by stitch: the last symmetry it was counted for */
     uint32_t visit;
     int64_t from, steps, steps_max;
-    const int *row_count, *column_count;  /* stitches not in the ground */
-    int64_t *row_off, *column_off;        /* by move of that direction: least_off() */
+    int *row_count, *column_count;  /* stitches not in the ground */
+    int64_t *row_off, *column_off;  /* by move of that direction: least_off() */
 };
 
 /* Stitches that go to one of another yarn. To the ground counts twice: there another, which is not listed,
@@ -318,65 +318,46 @@ static enum symmetry_found best_of(struct search *search, enum symmetry_kind kin
     return found;
 }
 
-static void note_mixed(const struct grid *grid, bool *row_mixed, bool *column_mixed)
+static void begin(struct search *search, struct arena *scratch)
 {
+    const struct grid *grid = search->field->grid;
+    size_t nrows = (size_t)grid->nrows, ncols = (size_t)grid->ncols;
+
+    search->row_mixed = arena_alloc(scratch, nrows, sizeof *search->row_mixed);
+    search->column_mixed = arena_alloc(scratch, ncols, sizeof *search->column_mixed);
+    search->row_count = arena_alloc(scratch, nrows, sizeof *search->row_count);
+    search->column_count = arena_alloc(scratch, ncols, sizeof *search->column_count);
+    search->row_off = arena_alloc(scratch, 2 * nrows, sizeof *search->row_off); /* an axis may lie beyond */
+    search->column_off = arena_alloc(scratch, 2 * ncols, sizeof *search->column_off);
+    search->listed = arena_alloc(scratch, nrows * ncols, sizeof *search->listed);
+    search->visited = arena_alloc(scratch, nrows * ncols, sizeof *search->visited);
     for (int row = 0; row < grid->nrows; row++)
         for (int column = 0; column < grid->ncols; column++) {
             uint8_t yarn = grid_at(grid, row, column);
 
-            row_mixed[row] = row_mixed[row] || yarn != grid_at(grid, row, 0);
-            column_mixed[column] = column_mixed[column] || yarn != grid_at(grid, 0, column);
+            search->row_mixed[row] |= yarn != grid_at(grid, row, 0);
+            search->column_mixed[column] |= yarn != grid_at(grid, 0, column);
+            if (yarn == search->field->ground)
+                continue;
+            search->listed[search->nlisted++] = (struct place){(int16_t)row, (int16_t)column};
+            search->row_count[row]++;
+            search->column_count[column]++;
         }
-}
-
-static int64_t list_pattern(const struct symmetry_field *field, struct place *listed, int *row_count,
-                            int *column_count)
-{
-    int64_t count = 0;
-
-    for (int row = 0; row < field->grid->nrows; row++)
-        for (int column = 0; column < field->grid->ncols; column++)
-            if (grid_at(field->grid, row, column) != field->ground) {
-                listed[count++] = (struct place){(int16_t)row, (int16_t)column};
-                row_count[row]++;
-                column_count[column]++;
-            }
-    return count;
 }
 
 enum symmetry_found symmetry_best(struct work *work, const struct symmetry_field *field,
                                   enum symmetry_kind kind, const struct symmetry_wish *wish,
                                   struct symmetry *best)
 {
-    const struct grid *grid = field->grid;
-    size_t ncells = (size_t)grid->nrows * (size_t)grid->ncols;
+    int64_t ncells = (int64_t)field->grid->nrows * field->grid->ncols;
+    struct search search = {.field = field, .steps_max = wish->steps_max > 0 ? wish->steps_max : STEPS_MAX};
     struct arena *scratch;
-    struct search search = {.field = field};
-    size_t nrows = (size_t)grid->nrows, ncols = (size_t)grid->ncols;
-    bool *row_mixed, *column_mixed;
-    int *row_count, *column_count;
-    struct place *listed;
     enum symmetry_found found;
 
     if (ncells > SYMMETRY_CELLS_MAX || ncells == 0)
         return ncells == 0 ? SYMMETRY_NONE : SYMMETRY_GIVEN_UP;
     scratch = arena_branch(work->arena);
-    row_mixed = arena_alloc(scratch, nrows, sizeof *row_mixed);
-    column_mixed = arena_alloc(scratch, ncols, sizeof *column_mixed);
-    row_count = arena_alloc(scratch, nrows, sizeof *row_count);
-    column_count = arena_alloc(scratch, ncols, sizeof *column_count);
-    search.row_off = arena_alloc(scratch, 2 * nrows, sizeof *search.row_off); /* an axis may lie beyond */
-    search.column_off = arena_alloc(scratch, 2 * ncols, sizeof *search.column_off);
-    listed = arena_alloc(scratch, ncells, sizeof *listed);
-    search.visited = arena_alloc(scratch, ncells, sizeof *search.visited);
-    note_mixed(grid, row_mixed, column_mixed);
-    search.row_mixed = row_mixed;
-    search.column_mixed = column_mixed;
-    search.listed = listed;
-    search.nlisted = list_pattern(field, listed, row_count, column_count);
-    search.row_count = row_count;
-    search.column_count = column_count;
-    search.steps_max = wish->steps_max > 0 ? wish->steps_max : STEPS_MAX;
+    begin(&search, scratch);
     found = best_of(&search, kind, wish, best);
     arena_destroy(scratch);
     return found;

@@ -11,7 +11,6 @@
 #include "base/shade.h"
 #include "base/tables.h"
 #include "base/work.h"
-#include "proofread_parts.h"
 
 enum { COPIES_MANY = 4, GAPS_MAX = 3, OFF_NAMED_MAX = 3, MIRROR_STEPS_MAX = 20000000 };
 
@@ -106,59 +105,17 @@ static int broken_kind(const struct proof_chart *chart)
 
 /* --- joins ----------------------------------------------------------------------------- */
 
-static void find_rows(struct work *work, struct proof_chart *chart)
+/* A row that does not meet itself, of so many whole times at the least; noted once. */
+static bool note_row(struct proof_chart *chart, struct proof_row *rows, int row, int whole)
 {
     const struct grid *grid = chart->field.grid;
-    int whole = (int)tables_value(work->tables, "proof_whole_times");
-    struct proof_row *rows = arena_alloc(work->arena, (size_t)grid->nrows, sizeof *rows);
+    int i = 0, period = proof_row_period(grid->cell + (size_t)row * (size_t)grid->ncols, grid->ncols, whole);
 
-    for (int row = 0; row < grid->nrows && chart->field.ring; row++) {
-        int period = proof_row_period(grid->cell + (size_t)row * (size_t)grid->ncols, grid->ncols,
-                                      whole);
-
-        if (period > 0)
-            rows[chart->nrows++] = (struct proof_row){row, period};
-    }
-    chart->rows = rows;
-}
-
-static bool has_row(const struct proof_row *rows, int nrows, int row)
-{
-    for (int i = 0; i < nrows; i++)
-        if (rows[i].row == row)
-            return true;
-    return false;
-}
-
-/* A line that does not meet because its rows, of fewer whole times, do not: then they are what is said. */
-static void gaps_to_rows(struct work *work, struct proof_chart *chart)
-{
-    const struct grid *grid = chart->field.grid;
-    int whole = (int)tables_value(work->tables, "proof_whole_times") - 1, kept = 0;
-    size_t had = (size_t)chart->nrows;
-    struct proof_row *rows = arena_alloc(work->arena, had + 2 * GAPS_MAX, sizeof *rows);
-    struct proof_gap *gaps = arena_alloc(work->arena, GAPS_MAX, sizeof *gaps);
-
-    for (size_t i = 0; i < had; i++)
-        rows[i] = chart->rows[i];
-    for (int i = 0; i < chart->ngaps; i++) {
-        int row[2] = {chart->gaps[i].row, chart->gaps[i].other_row};
-        bool explained = false;
-
-        for (int k = 0; k < 2; k++) {
-            int period = proof_row_period(grid->cell + (size_t)row[k] * (size_t)grid->ncols,
-                                          grid->ncols, whole);
-
-            if (period > 0 && !has_row(rows, chart->nrows, row[k]))
-                rows[chart->nrows++] = (struct proof_row){row[k], period};
-            explained = explained || period > 0;
-        }
-        if (!explained)
-            gaps[kept++] = chart->gaps[i];
-    }
-    chart->rows = rows;
-    chart->gaps = gaps;
-    chart->ngaps = kept;
+    while (i < chart->nrows && rows[i].row != row)
+        i++;
+    if (period > 0 && i == chart->nrows)
+        rows[chart->nrows++] = (struct proof_row){row, period};
+    return period > 0;
 }
 
 /* Rows and columns exchanged: upwards then is sideways. */
@@ -172,13 +129,25 @@ static struct grid lay_on_side(struct work *work, const struct grid *grid)
     return (struct grid){grid->ncols, grid->nrows, cell};
 }
 
-static void find_gaps(struct work *work, struct proof_chart *chart)
+/* A line that does not meet because its rows, of fewer whole times, do not: then they are what is said. */
+static void find_joins(struct work *work, struct proof_chart *chart)
 {
+    int whole = (int)tables_value(work->tables, "proof_whole_times"), ngaps, nrows = chart->field.grid->nrows;
+    struct proof_row *rows = arena_alloc(work->arena, (size_t)nrows + 2 * GAPS_MAX, sizeof *rows);
     struct proof_gap *gaps = arena_alloc(work->arena, 2 * GAPS_MAX, sizeof *gaps);
 
+    chart->rows = rows;
     chart->gaps = gaps;
     chart->gaps_up = gaps + GAPS_MAX;
-    chart->ngaps = proof_gaps(&chart->field, gaps, GAPS_MAX);
+    for (int row = 0; row < nrows && chart->field.ring; row++)
+        note_row(chart, rows, row, whole);
+    ngaps = proof_gaps(&chart->field, gaps, GAPS_MAX);
+    for (int i = 0; i < ngaps; i++) {
+        bool own = note_row(chart, rows, gaps[i].row, whole - 1);
+
+        if (!note_row(chart, rows, gaps[i].other_row, whole - 1) && !own)
+            gaps[chart->ngaps++] = gaps[i];
+    }
     if (chart->field.ring_rows) {
         struct grid lying = lay_on_side(work, chart->field.grid);
         struct symmetry_field field = {&lying, true, chart->field.ring, chart->field.ground};
@@ -280,6 +249,41 @@ static void find_three(struct work *work, const struct project *project, struct 
     chart->three = three;
 }
 
+/* --- whole rows ---------------------------------------------------------------------------- */
+
+/* Is it a row that one of the slips concerns? All rows of one side are moved where one is missing or too many. */
+static bool is_of_slip(const struct proof_chart *chart, int row)
+{
+    for (int i = 0; i < chart->nslips; i++)
+        if (chart->slips[i].nrows != chart->field.grid->nrows ||
+            row_slip_concerns(&chart->slips[i], &chart->field, row))
+            return true;
+    return false;
+}
+
+/* Slips of a whole row, and what of the other doubts they explain. */
+static void find_slips(struct work *work, struct proof_chart *chart)
+{
+    struct row_slip_rule rule = {
+        .breaks = (int)tables_value(work->tables, "proof_row_breaks"),
+        .agreeing = (int)tables_value(work->tables, "proof_row_stitches"),
+        .rows = (int)tables_value(work->tables, "proof_row_rows"),
+        .rows_counted = (int)tables_value(work->tables, "proof_row_rows_counted"),
+        .whole = (int)tables_value(work->tables, "proof_whole_times"),
+    };
+    bool explained = true;
+
+    chart->nslips = row_slips(work, &chart->field, &rule, chart->slips);
+    if (chart->nslips == 0)
+        return;
+    for (int i = 0; i < chart->nfaults; i++)
+        explained = explained && is_of_slip(chart, chart->faults[i].row);
+    if (explained)
+        chart->nfaults = 0;
+    chart->nholes = 0;
+    chart->nstrays = 0;
+}
+
 /* --- a band ------------------------------------------------------------------------------- */
 
 static void read_alone(struct work *work, const struct project *project, struct proof_chart *chart)
@@ -298,7 +302,7 @@ static void read_alone(struct work *work, const struct project *project, struct 
             proofread_faults(work, chart, &chart->symmetries.of[chart->broken], &chart->faults);
     find_strays(chart);
     find_holes(work, chart, project->nyarns);
-    proofread_rows(work, chart);
+    find_slips(work, chart);
 }
 
 /* A chart of a band: all of it, as one, or one of those side by side. */
@@ -317,9 +321,7 @@ static struct proof_chart *add_chart(struct work *work, const struct project *pr
     if (side_by_side || chart->nbeside == 0)
         read_alone(work, project, out);
     if (!side_by_side) {
-        find_rows(work, out);
-        find_gaps(work, out);
-        gaps_to_rows(work, out);
+        find_joins(work, out);
         find_three(work, project, out);
     }
     return out;

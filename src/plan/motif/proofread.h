@@ -97,4 +97,14 @@ void proof_find_symmetries(struct work *work, const struct symmetry_field *field
 const char *proof_symmetry_words(struct work *work, const struct proof_chart *chart, bool round,
                                  const struct symmetry *symmetry);
 
+/* --- proofread*.c alone ---------------------------------------------------------------------- */
+
+/* Each doubt as a note, with its place. (proofread_say.c) */
+void proofread_say(struct work *work, const struct project *project, const struct proofreading *read);
+
+/* The stitches that break a symmetry, of a pair the one that is likely the slip. Returned: how many.
+ * (proofread_faults.c) */
+int proofread_faults(struct work *work, const struct proof_chart *chart, const struct symmetry *broken,
+                     const struct proof_fault **listed);
+
 #endif

@@ -5,7 +5,7 @@
  */
 #include "base/arena.h"
 #include "base/work.h"
-#include "proofread_parts.h"
+#include "proofread.h"
 
 /* The commonest yarn of the stitches that a symmetry brings to this one, of equals the first of the
  * project, and where it is. Returned: is it the commonest alone? */

@@ -7,7 +7,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/work.h"
-#include "proofread_parts.h"
+#include "proofread.h"
 #include "words/say.h"
 
 struct saying {
