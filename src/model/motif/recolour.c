@@ -1,30 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Stitches are put into the rows as worked and taken out again, and each tells what it saves: only the float it
- * cuts, and the one that its old yarn then has behind it, are other than before. So one change is reckoned, and
- * two together.
+ * Changes are put into the rows as worked and taken out again, stitch by stitch, and each stitch tells what it
+ * saves: so one change is reckoned, and two together.
  */
 #include "recolour.h"
 
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
 #include "base/work.h"
+#include "worked_row.h"
 
-/* Stitches put in while searching; under a second on a small machine. */
+/* Looks along a row while searching; about a second on a small machine. */
 static const int64_t STEPS_MAX = 60000000;
 
 /* A change that takes a yarn out of a row altogether is none. */
 static const int64_t LOST = INT64_MIN / 4;
-
-/* A row as worked. In a ring the last stitch is beside the first. */
-struct row {
-    uint8_t *yarn_of, *backwards; /* the same from the other end */
-    int n, each;                  /* stitches of it, and of one repeat */
-    uint64_t yarns;               /* in it, a bit each */
-};
 
 /* A stitch that may be changed, the first of its partners. */
 struct candidate {
@@ -39,10 +31,9 @@ struct candidate {
 struct search {
     const struct recolour_band *band;
     struct arena *scratch;
-    struct row *rows;
+    struct worked_row *rows;
     int *place;          /* by row and column: of the first repeat; -1: no stitch */
     int *number;         /* by yarn, row and column: of the candidate there, from 1 */
-    uint64_t *taken;     /* by row and place: yarns whose float there has been chosen, a bit each */
     int width, nyarns;
     struct candidate *candidates;
     int ncandidates;
@@ -50,6 +41,15 @@ struct search {
     int one[RECOLOUR_ONES_MAX]; /* candidates picked */
     int64_t steps;
 };
+
+static int first_unlike(const int64_t *order, int count)
+{
+    int i = 0;
+
+    while (i < count - 1 && order[i] == 0)
+        i++;
+    return (order[i] > 0) - (order[i] < 0);
+}
 
 /* --- rows as worked ---------------------------------------------------------------------- */
 
@@ -62,7 +62,7 @@ static void read_row(struct search *search, int number)
 {
     const struct recolour_band *band = search->band;
     const struct grid *grids[3] = {band->right, band->knitted, band->left};
-    struct row *row = &search->rows[number];
+    struct worked_row *row = &search->rows[number];
 
     for (int g = 0; g < 3; g++)
         for (int times = 0; grids[g] && times < (g == 1 ? band->repeats : 1); times++)
@@ -95,123 +95,57 @@ static void begin(struct arena *scratch, const struct recolour_band *band, struc
     search->rows = arena_alloc(scratch, nrows, sizeof *search->rows);
     search->place = arena_alloc(scratch, nrows * (size_t)band->knitted->ncols, sizeof *search->place);
     for (size_t row = 0; row < nrows; row++) {
+        search->rows[row].ends = band->ends;
+        search->rows[row].leave_sts = band->leave_sts;
         search->rows[row].yarn_of = arena_alloc(scratch, 2 * width, 1);
         search->rows[row].backwards = search->rows[row].yarn_of + width;
+        search->rows[row].taken = arena_alloc(scratch, width, sizeof *search->rows->taken);
         read_row(search, (int)row);
     }
 }
 
-/* Stitches from a place on to the next of that yarn, or to the end; in a ring all others. */
-static int way_to(const uint8_t *yarn_of, int n, int place, uint8_t yarn, bool ring, bool *met)
+/* The i-th stitch of a change in the rows as worked, each cell in all repeats: its row and its place there. */
+static struct worked_row *spot(const struct search *search, const struct recolour *change, int i, int *place)
 {
-    int beyond = n - place - 1;
-    const uint8_t *next = memchr(yarn_of + place + 1, yarn, (size_t)beyond);
+    struct recolour_cell cell = change->cell[i / search->band->repeats];
+    struct worked_row *row = &search->rows[cell.row];
 
-    *met = true;
-    if (next)
-        return (int)(next - yarn_of) - place - 1;
-    next = ring ? memchr(yarn_of, yarn, (size_t)place) : NULL;
-    if (next)
-        return beyond + (int)(next - yarn_of);
-    *met = false;
-    return ring ? n - 1 : beyond;
+    *place = search->place[cell_of(search, cell.row, cell.column)] + i % search->band->repeats * row->each;
+    return row;
 }
 
-/* What a yarn passes behind on the two sides of a place. */
-struct way {
-    int below, above;
-    bool met_below, met_above; /* a stitch of it; else the end */
-};
-
-static struct way way_of(struct search *search, const struct row *row, int place, uint8_t yarn)
+static int64_t put_all(struct search *search, const struct recolour *change, const uint8_t *yarn, int *reach)
 {
-    bool ring = search->band->ends == FLOATS_RING;
-    struct way way;
+    int64_t saved = 0;
+    int place, repeats = search->band->repeats;
 
-    search->steps++;
-    way.above = way_to(row->yarn_of, row->n, place, yarn, ring, &way.met_above);
-    way.below = way_to(row->backwards, row->n, row->n - 1 - place, yarn, ring, &way.met_below);
-    return way;
-}
+    for (int i = 0; i < change->ncells * repeats; i++) {
+        struct worked_row *row = spot(search, change, i, &place);
 
-/* The float behind a stitch of another yarn; 0: none. */
-static int span_behind(const struct search *search, const struct way *way)
-{
-    bool is_float = search->band->ends == FLOATS_TURN ? way->met_below && way->met_above
-                                                      : way->met_below || way->met_above;
-
-    return is_float ? way->below + way->above + 1 : 0;
-}
-
-/* Fewest catches of the floats on both sides of a stitch of the yarn. */
-static int64_t catches_beside(const struct search *search, const struct row *row, const struct way *way)
-{
-    int leave = search->band->leave_sts;
-    bool to_ends = search->band->ends != FLOATS_TURN;
-
-    if (search->band->ends == FLOATS_RING && !way->met_above) /* the only one: all round */
-        return floats_fewest_catches(row->n - 1, leave);
-    return (way->met_below || to_ends ? floats_fewest_catches(way->below, leave) : 0) +
-           (way->met_above || to_ends ? floats_fewest_catches(way->above, leave) : 0);
-}
-
-/* Catches fewer with a stitch in another yarn; reach: see struct candidate. */
-static int64_t put(struct search *search, struct row *row, int place, uint8_t yarn, int *reach)
-{
-    int leave = search->band->leave_sts;
-    struct way cut = way_of(search, row, place, yarn), joined = way_of(search, row, place, row->yarn_of[place]);
-    int before = span_behind(search, &cut), after = span_behind(search, &joined);
-
-    *reach = before > *reach ? before : *reach;
-    *reach = after > *reach ? after : *reach;
-    row->yarn_of[place] = row->backwards[row->n - 1 - place] = yarn;
-    return floats_fewest_catches(before, leave) - catches_beside(search, row, &cut) +
-           catches_beside(search, row, &joined) - floats_fewest_catches(after, leave);
-}
-
-/* Of one cell: the row it is in and its place in that repeat. */
-static int place_of(const struct search *search, struct recolour_cell cell, int repeat)
-{
-    return search->place[cell_of(search, cell.row, cell.column)] + repeat * search->rows[cell.row].each;
-}
-
-/* With a change put in, of a stitch: is its yarn gone from the row, and else how far does it float there? */
-static bool look_behind(struct search *search, struct recolour_cell cell, uint8_t was, int *behind_sts)
-{
-    bool gone = false;
-
-    for (int k = 0; k < search->band->repeats; k++) {
-        struct way way = way_of(search, &search->rows[cell.row], place_of(search, cell, k), was);
-        int span = span_behind(search, &way);
-
-        gone = gone || (!way.met_below && !way.met_above);
-        *behind_sts = span > *behind_sts ? span : *behind_sts;
+        search->steps += 8;
+        saved += worked_put(row, place, yarn[i / repeats], reach);
     }
-    return gone;
+    return saved;
 }
 
 /* Puts the change in, in every repeat, and takes it out again. Returned: catches saved, or LOST; behind_sts filled. */
 static int64_t reckon(struct search *search, struct recolour *change, int *reach)
 {
-    bool lost = false;
+    int place, repeats = search->band->repeats;
 
-    change->saved = 0;
-    change->behind_sts = 0;
     *reach = 0;
-    for (int i = 0; i < change->ncells; i++)
-        for (int k = 0; k < search->band->repeats; k++)
-            change->saved += put(search, &search->rows[change->cell[i].row], place_of(search, change->cell[i], k),
-                                 change->yarn[i], reach);
-    for (int i = 0; i < change->ncells; i++)
-        lost = look_behind(search, change->cell[i], change->was[i], &change->behind_sts) || lost;
-    for (int i = 0; i < change->ncells; i++)
-        for (int k = 0; k < search->band->repeats; k++) {
-            struct row *row = &search->rows[change->cell[i].row];
-            int place = place_of(search, change->cell[i], k);
+    change->behind_sts = 0;
+    change->saved = put_all(search, change, change->yarn, reach);
+    for (int i = 0; i < change->ncells * repeats; i++) {
+        const struct worked_row *row = spot(search, change, i, &place);
+        struct worked_way way = worked_way(row, place, change->was[i / repeats]);
 
-            row->yarn_of[place] = row->backwards[row->n - 1 - place] = change->was[i];
-        }
-    return change->saved = lost ? LOST : change->saved;
+        change->behind_sts = way.span_sts > change->behind_sts ? way.span_sts : change->behind_sts;
+        if (!way.met_below && !way.met_above)
+            change->saved = LOST;
+    }
+    put_all(search, change, change->was, &place);
+    return change->saved;
 }
 
 int64_t recolour_saves(struct work *work, const struct recolour_band *band, const struct recolour *change)
@@ -304,23 +238,23 @@ static int64_t most_it_can(struct search *search, const struct recolour *change)
 {
     int64_t most = 0, stitches = (int64_t)change->ncells * search->band->repeats;
 
-    for (int i = 0; i < change->ncells; i++)
-        for (int k = 0, last = INT_MIN; k < search->band->repeats; k++) {
-            int place = place_of(search, change->cell[i], k);
-            struct way way = way_of(search, &search->rows[change->cell[i].row], place, change->yarn[i]);
+    for (int i = 0, last = 0; i < stitches; i++) {
+        int place, k = i % search->band->repeats;
+        const struct worked_row *row = spot(search, change, i, &place);
+        struct worked_way way = worked_way(row, place, change->yarn[i / search->band->repeats]);
 
-            if (place - way.below != last) /* another float */
-                most += floats_fewest_catches(span_behind(search, &way), search->band->leave_sts);
-            last = place - way.below;
-        }
+        if (k == 0 || place - way.below != last) /* another float */
+            most += floats_fewest_catches(way.span_sts, search->band->leave_sts);
+        last = place - way.below;
+    }
     return most < stitches ? most : stitches;
 }
 
 /* A float over the limit passes behind that place: the stitch, with its partners, if they were not listed yet. */
-static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place, const struct way *way)
+static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place, const struct worked_way *way)
 {
     const struct search *s = search;
-    int span = span_behind(s, way), off = abs(2 * (way->below + 1) - (span + 1)), n = s->rows[row].n;
+    int span = way->span_sts, off = abs(2 * (way->below + 1) - (span + 1)), n = s->rows[row].n;
     struct candidate *candidate;
     struct recolour change;
     int *number;
@@ -360,31 +294,28 @@ static void list_stitch(struct search *search, int row, int column, uint8_t yarn
 static int compare(const void *a, const void *b)
 {
     const struct candidate *x = a, *y = b;
+    const int64_t order[] = {y->saved - x->saved,           x->ncells - y->ncells, x->behind_sts - y->behind_sts,
+                             x->off_middle - y->off_middle, x->row - y->row,       x->column - y->column,
+                             x->yarn - y->yarn};
 
-    if (x->saved != y->saved)
-        return x->saved > y->saved ? -1 : 1;
-    if (x->ncells != y->ncells)
-        return x->ncells - y->ncells;
-    if (x->behind_sts != y->behind_sts)
-        return x->behind_sts - y->behind_sts;
-    if (x->off_middle != y->off_middle)
-        return x->off_middle - y->off_middle;
-    if (x->row != y->row)
-        return x->row - y->row;
-    return x->column != y->column ? x->column - y->column : x->yarn - y->yarn;
+    return first_unlike(order, 7);
 }
 
 /* Of the repeats the first in which a float over the limit is there. */
 static void list_column(struct search *search, int row, int column, uint8_t yarn)
 {
-    for (int k = 0; k < search->band->repeats; k++) {
-        int place = place_of(search, (struct recolour_cell){row, column}, k);
-        struct way way;
+    const struct recolour at = {.cell = {{row, column}}, .ncells = 1};
+    int place;
 
+    for (int k = 0; k < search->band->repeats; k++) {
+        struct worked_way way;
+
+        search->steps += 4;
+        spot(search, &at, k, &place);
         if (search->rows[row].yarn_of[place] == yarn)
             return;
-        way = way_of(search, &search->rows[row], place, yarn);
-        if (span_behind(search, &way) <= search->band->leave_sts)
+        way = worked_way(&search->rows[row], place, yarn);
+        if (way.span_sts <= search->band->leave_sts)
             continue;
         list_stitch(search, row, column, yarn, place, &way);
         return;
@@ -406,32 +337,32 @@ static void list(struct search *search)
         qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates, compare);
 }
 
-/* Has a float behind one of its stitches been chosen? mark: it is now. */
-static bool is_taken(struct search *search, const struct recolour *change, uint8_t yarn, bool mark)
+/* Has a float behind one of its stitches been chosen? */
+static bool is_taken(const struct search *search, const struct recolour *change, uint8_t yarn)
 {
-    for (int i = 0; i < change->ncells; i++)
-        for (int k = 0; k < search->band->repeats; k++) {
-            const struct row *row = &search->rows[change->cell[i].row];
-            uint64_t *taken = search->taken + (size_t)change->cell[i].row * (size_t)search->width;
-            int place = place_of(search, change->cell[i], k);
-            struct way way;
+    int place;
 
-            if (taken[place] >> yarn & 1)
-                return true;
-            if (!mark)
-                continue;
-            way = way_of(search, row, place, yarn);
-            for (int off = -way.below; off <= way.above; off++)
-                taken[(place + off + row->n) % row->n] |= (uint64_t)1 << yarn;
-        }
+    for (int i = 0; i < change->ncells * search->band->repeats; i++)
+        if (spot(search, change, i, &place)->taken[place] >> yarn & 1)
+            return true;
     return false;
+}
+
+static void take(struct search *search, const struct recolour *change, uint8_t yarn)
+{
+    for (int i = 0; i < change->ncells * search->band->repeats; i++) {
+        int place;
+        struct worked_row *row = spot(search, change, i, &place);
+        struct worked_way way = worked_way(row, place, yarn);
+
+        for (int off = -way.below; off <= way.above; off++)
+            row->taken[(place + off + row->n) % row->n] |= (uint64_t)1 << yarn;
+    }
 }
 
 /* The best under each float; its partners' floats are those of its partners. */
 static void pick_ones(struct search *search, struct recolour_found *found)
 {
-    search->taken = arena_alloc(search->scratch, (size_t)search->band->knitted->nrows * (size_t)search->width,
-                                sizeof *search->taken);
     for (int i = 0; i < search->ncandidates && found->nones < RECOLOUR_ONES_MAX; i++) {
         struct recolour *one = &found->one[found->nones];
         const struct candidate *candidate = &search->candidates[i];
@@ -439,9 +370,9 @@ static void pick_ones(struct search *search, struct recolour_found *found)
         if (candidate->saved <= 0)
             return;
         change_of(search, candidate, one);
-        if (is_taken(search, one, candidate->yarn, false))
+        if (is_taken(search, one, candidate->yarn))
             continue;
-        is_taken(search, one, candidate->yarn, true);
+        take(search, one, candidate->yarn);
         search->one[found->nones++] = i;
     }
 }
@@ -514,11 +445,7 @@ static int compare_entries(const void *a, const void *b)
 {
     const struct entry *x = a, *y = b;
 
-    if (x->row != y->row)
-        return x->row - y->row;
-    if (x->most != y->most)
-        return x->most > y->most ? -1 : 1;
-    return x->candidate - y->candidate;
+    return first_unlike((const int64_t[]){x->row - y->row, y->most - x->most, x->candidate - y->candidate}, 3);
 }
 
 static struct entry *list_entries(struct search *search, int *count)
