@@ -167,6 +167,20 @@ inputs_stay() {
     verdict "a chart was written over" cmp -s "$chart" "$scratch/stay.chart"
 }
 
+# JSON holds no cautions in words: they are said beside it, however it was asked for; text holds its own.
+cautions_beside() {
+    cushion=examples/moth-cushion/moth-cushion.ini
+    ends 0 plan "$cushion" --as json
+    says "plan --as json" "Caution:" err
+    cp "$scratch/err" "$scratch/beside"
+    ends 0 plan "$cushion" -o "$scratch/cushion.json"
+    verdict "plan -o x.json does not tell what --as json tells" cmp -s "$scratch/err" "$scratch/beside"
+    ends 0 plan "$cushion" -o "$scratch/cushion.txt"
+    silent "plan -o x.txt" err
+    ends 0 plan "$cushion" --as text -o "$scratch/cushion.json"
+    silent "plan --as text -o x.json" err
+}
+
 # The project is read, never touched; the same in gives the same out, wherever and whenever.
 same_again() {
     cp -R "$scratch/new" "$scratch/copy"
@@ -349,6 +363,7 @@ keeps_old_output
 no_text
 streams
 inputs_stay
+cautions_beside
 same_again
 calculators
 tables

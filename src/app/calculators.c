@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "base/number.h"
 #include "base/text.h"
 #include "command.h"
 #include "inside.h"
@@ -20,27 +19,12 @@
 
 enum { STITCHES_MAX = 1000000, FLOAT_MAX = 1000 };
 
-static bool read_whole(const char *text, int most, int *value)
-{
-    struct quantity quantity;
-    size_t fault;
-
-    if (quantity_read(text, strlen(text), &quantity, &fault) != NUMBER_OK ||
-        (quantity.unit != UNIT_NONE && quantity.unit != UNIT_STITCH) || quantity.value.den != 1 ||
-        quantity.value.num < 1 || quantity.value.num > most)
-        return false;
-    *value = (int)quantity.value.num;
-    return true;
-}
-
 /* Given: a length that reads. */
 static bool is_metric(const char *text)
 {
     struct quantity quantity;
-    size_t fault;
 
-    return quantity_read(text, strlen(text), &quantity, &fault) == NUMBER_OK &&
-           (quantity.unit == UNIT_CM || quantity.unit == UNIT_MM);
+    return command_read_quantity(text, &quantity) && (quantity.unit == UNIT_CM || quantity.unit == UNIT_MM);
 }
 
 /* --stitches 31 1/2, 32 --over 4 in: the pooled gauge. */
@@ -85,7 +69,8 @@ enum run_status command_spread(const struct arguments *arguments)
 
     if (arguments->nwords == 3 && strcmp(arguments->word[1], "to") != 0)
         return command_usage("write: strandwise spread 72 to 84.");
-    if (!read_whole(arguments->word[0], STITCHES_MAX, &from) || !read_whole(to_word, STITCHES_MAX, &to))
+    if (!command_read_count(arguments->word[0], UNIT_STITCH, STITCHES_MAX, &from) ||
+        !command_read_count(to_word, UNIT_STITCH, STITCHES_MAX, &to))
         return command_usage("spread takes two whole numbers of stitches from 1 to a million, such "
                              "as 72 to 84.");
     if (from == to)
@@ -123,7 +108,7 @@ enum run_status command_fit(const struct arguments *arguments)
 
     if (status != RUN_DONE)
         return status;
-    if (!read_whole(arguments->word[0], STITCHES_MAX, &question.repeat_sts))
+    if (!command_read_count(arguments->word[0], UNIT_STITCH, STITCHES_MAX, &question.repeat_sts))
         return command_usage("fit takes the stitches of one repeat, such as 12, not %s.",
                              arguments->word[0]);
     if (!arguments->measure || !command_read_length(arguments->measure, &measure_in))
@@ -213,7 +198,7 @@ enum run_status command_float(const struct arguments *arguments)
 
     if (status != RUN_DONE)
         return status;
-    if (!read_whole(arguments->word[0], FLOAT_MAX, &n))
+    if (!command_read_count(arguments->word[0], UNIT_STITCH, FLOAT_MAX, &n))
         return command_usage("float takes the stitches passed behind, 1 to %d, not %s.", FLOAT_MAX,
                              arguments->word[0]);
     if (arguments->leave && arguments->catch_at)

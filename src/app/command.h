@@ -8,6 +8,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "base/number.h"
 #include "base/text.h"
 #include "strandwise.h"
 
@@ -70,6 +71,9 @@ enum run_status command_sheets(const struct arguments *arguments, struct strandw
                                struct text *out);
 enum run_status command_put_sheets(const struct arguments *arguments, struct strandwise_wish wish, enum form form);
 
+bool command_read_quantity(const char *text, struct quantity *quantity);
+/* A whole number from 1 to most, of that unit or of none. */
+bool command_read_count(const char *text, enum unit unit, int most, int *count);
 /* A length with its unit, over nothing and up to 10,000 inches. */
 bool command_read_length(const char *text, struct rational *inches);
 

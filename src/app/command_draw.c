@@ -5,7 +5,6 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "base/number.h"
 #include "command.h"
 
 static const double CELL_MIN_MM = 0.5, CELL_MAX_MM = 50.0;
@@ -20,13 +19,12 @@ struct request {
 static bool read_cell(const char *word, struct request *request)
 {
     struct quantity quantity;
-    size_t fault;
 
     if (strcmp(word, "true") == 0) {
         request->wish.true_size = true;
         return true;
     }
-    if (quantity_read(word, strlen(word), &quantity, &fault) != NUMBER_OK)
+    if (!command_read_quantity(word, &quantity))
         return false;
     request->wish.cell_mm = rational_double(quantity_inches(quantity, UNIT_MM)) * MM_PER_IN;
     return request->wish.cell_mm >= CELL_MIN_MM - HAIR_MM && request->wish.cell_mm <= CELL_MAX_MM + HAIR_MM;

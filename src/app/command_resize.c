@@ -5,7 +5,6 @@
  */
 #include <string.h>
 
-#include "base/number.h"
 #include "command.h"
 #include "inside.h"
 #include "outfile.h"
@@ -113,17 +112,9 @@ static enum run_status nothing_asked(const struct arguments *arguments)
 /* unit: what it counts; it may be left out. */
 static enum run_status read_count(const char *option, const char *text, enum unit unit, int *count)
 {
-    struct quantity quantity;
-    size_t fault;
-
     *count = 0;
-    if (!text)
-        return RUN_DONE;
-    if (quantity_read(text, strlen(text), &quantity, &fault) != NUMBER_OK || quantity.value.den != 1 ||
-        quantity.value.num < 1 || quantity.value.num > RESIZE_SIDE_MAX ||
-        (quantity.unit != UNIT_NONE && quantity.unit != unit))
+    if (text && !command_read_count(text, unit, RESIZE_SIDE_MAX, count))
         return command_usage("%s takes a whole number from 1 to %d, not %s.", option, RESIZE_SIDE_MAX, text);
-    *count = (int)quantity.value.num;
     return RUN_DONE;
 }
 

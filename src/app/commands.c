@@ -13,7 +13,6 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
-#include "base/number.h"
 #include "base/tables.h"
 #include "inside.h"
 #include "outfile.h"
@@ -112,12 +111,29 @@ static enum run_status say(const struct arguments *arguments, enum strandwise_ou
                                    });
 }
 
+bool command_read_quantity(const char *text, struct quantity *quantity)
+{
+    size_t fault;
+
+    return quantity_read(text, strlen(text), quantity, &fault) == NUMBER_OK;
+}
+
+bool command_read_count(const char *text, enum unit unit, int most, int *count)
+{
+    struct quantity quantity;
+
+    if (!command_read_quantity(text, &quantity) || (quantity.unit != UNIT_NONE && quantity.unit != unit) ||
+        quantity.value.den != 1 || quantity.value.num < 1 || quantity.value.num > most)
+        return false;
+    *count = (int)quantity.value.num;
+    return true;
+}
+
 bool command_read_length(const char *text, struct rational *inches)
 {
     struct quantity quantity;
-    size_t fault;
 
-    if (quantity_read(text, strlen(text), &quantity, &fault) != NUMBER_OK || quantity.unit == UNIT_NONE)
+    if (!command_read_quantity(text, &quantity) || quantity.unit == UNIT_NONE)
         return false;
     *inches = quantity_inches(quantity, UNIT_INCH);
     return rational_is_value(*inches) && rational_sign(*inches) > 0 &&
