@@ -201,34 +201,6 @@ static double apart_m(const struct plan_yarn *yarn)
            yarn->use_m[USE_TAILS];
 }
 
-/* Of what belongs to no row, by the piece planned the other way: what one way takes more of belongs to it; what
- * both take, to neither. */
-static void add_apart(const struct builder *builder, struct plan_band *bands,
-                      const struct duplicate_pace *pace, struct plan_duplicate *sum)
-{
-    const struct plan_yarn *own = builder->piece->yarns;
-    struct work work = *builder->work;
-    struct builder here = *builder;
-    struct plan_piece other;
-
-    here.work = &work;
-    work.arena = arena_branch(builder->work->arena);
-    plan_variant(&here, &(struct variant){.bands = bands, .parts = PIECE_YARNS}, &other, NULL);
-    for (int i = 0; i < other.nyarns; i++) {
-        double more_m = apart_m(&own[i]) - apart_m(&other.yarns[i]);
-        bool stranded = sum->sewn_now ? more_m < 0.0 : more_m > 0.0;
-        struct plan_duplicate_way *way = stranded ? &sum->stranded_apart : &sum->sewn_apart;
-
-        way->all_m += fabs(more_m);
-        way->own_m += i == sum->yarn ? fabs(more_m) : 0.0;
-    }
-    sum->spots = llabs(own[sum->yarn].duplicate_spots - other.yarns[sum->yarn].duplicate_spots);
-    sum->sewn_apart.own_m += fabs(own[sum->yarn].spots_m - other.yarns[sum->yarn].spots_m);
-    sum->sewn_apart.all_m += fabs(own[sum->yarn].spots_m - other.yarns[sum->yarn].spots_m);
-    sum->sewn_apart.hours += duplicate_sewing_hours(0, sum->spots, pace);
-    arena_destroy(work.arena);
-}
-
 static struct plan_band *copy_bands(const struct builder *builder)
 {
     const struct plan_piece *piece = builder->piece;
@@ -257,6 +229,35 @@ static void judge(const struct builder *builder, struct plan_duplicate *choice)
     choice->notable = choice->verdict == DUPLICATE_SEW ||
                       (choice->verdict == DUPLICATE_STRAND && choice->sewn_now) ||
                       (choice->verdict == DUPLICATE_EITHER && choice->saved_rows_three > 0);
+}
+
+/* Of what belongs to no row, by the piece planned the other way: what one way takes more of belongs to it; what
+ * both take, to neither. With that the two ways are judged. */
+static void weigh_apart(const struct builder *builder, struct plan_band *bands,
+                        const struct duplicate_pace *pace, struct plan_duplicate *sum)
+{
+    const struct plan_yarn *own = builder->piece->yarns;
+    struct work work = *builder->work;
+    struct builder here = *builder;
+    struct plan_piece other;
+
+    here.work = &work;
+    work.arena = arena_branch(builder->work->arena);
+    plan_variant(&here, &(struct variant){.bands = bands, .parts = PIECE_YARNS}, &other, NULL);
+    for (int i = 0; i < other.nyarns; i++) {
+        double more_m = apart_m(&own[i]) - apart_m(&other.yarns[i]);
+        bool stranded = sum->sewn_now ? more_m < 0.0 : more_m > 0.0;
+        struct plan_duplicate_way *way = stranded ? &sum->stranded_apart : &sum->sewn_apart;
+
+        way->all_m += fabs(more_m);
+        way->own_m += i == sum->yarn ? fabs(more_m) : 0.0;
+    }
+    sum->spots = llabs(own[sum->yarn].duplicate_spots - other.yarns[sum->yarn].duplicate_spots);
+    sum->sewn_apart.own_m += fabs(own[sum->yarn].spots_m - other.yarns[sum->yarn].spots_m);
+    sum->sewn_apart.all_m += fabs(own[sum->yarn].spots_m - other.yarns[sum->yarn].spots_m);
+    sum->sewn_apart.hours += duplicate_sewing_hours(0, sum->spots, pace);
+    arena_destroy(work.arena);
+    judge(builder, sum);
 }
 
 /* Returned: whether there is anything to choose. */
@@ -309,15 +310,12 @@ static void weigh_band(struct builder *builder, struct plan *plan, int index,
 {
     const struct plan_band *band = &builder->piece->bands[index];
     bool open = builder_is_open(builder);
-    bool turn = builder->project->edges.value == EDGE_TURN;
     size_t width = (size_t)(band->stitches + band->side_sts);
     struct weighing w = {
         .builder = builder,
         .band = band,
         .pace = *pace,
-        .ends = !open  ? FLOATS_RING
-                : turn ? FLOATS_TURN
-                       : FLOATS_ANCHOR,
+        .ends = open ? plan_open_piece(builder, band).ends : FLOATS_RING,
         .times = (double)pieces_of(builder) * band->upwards * (open ? 1 : band->repeats),
         .sparse_ratio = builder_threshold(builder, "duplicate_sparse_ratio"),
         .loop_ratio = builder_threshold(builder, "duplicate_loop_ratio"),
@@ -363,8 +361,7 @@ static void sum_yarn(const struct builder *builder, struct plan *plan, int yarn,
     }
     if (!any)
         return;
-    add_apart(builder, bands, pace, sum);
-    judge(builder, sum);
+    weigh_apart(builder, bands, pace, sum);
     plan->nduplicate_yarns++;
 }
 
@@ -399,8 +396,7 @@ static void sum_up(const struct builder *builder, struct plan *plan, const struc
         struct plan_band *bands = copy_bands(builder);
 
         turn_band(builder, &plan->duplicates[i], bands);
-        add_apart(builder, bands, pace, &plan->duplicates[i]);
-        judge(builder, &plan->duplicates[i]);
+        weigh_apart(builder, bands, pace, &plan->duplicates[i]);
     }
     for (int i = 0; i < plan->nduplicate_yarns; i++) {
         struct plan_duplicate *sum = &plan->duplicate_yarns[i];

@@ -11,7 +11,6 @@
 #include "base/diag.h"
 #include "model/yarn/likely.h"
 #include "model/yarn/loop.h"
-#include "model/yarn/loop_fit.h"
 #include "model/yarn/yarn.h"
 
 enum slack_origin { SLACK_GIVEN, SLACK_MEASURED, SLACK_TABLE };

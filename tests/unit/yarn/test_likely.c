@@ -11,7 +11,7 @@
 
 #include "dice.h"
 #include "model/yarn/likely.h"
-#include "model/yarn/loop_fit.h"
+#include "model/yarn/loop.h"
 
 extern CU_TestInfo tests_likely[];
 

@@ -6,7 +6,7 @@
 #include <CUnit/CUnit.h>
 #include <math.h>
 
-#include "model/yarn/loop_fit.h"
+#include "model/yarn/loop.h"
 
 extern CU_TestInfo tests_loop_fit[];
 
