@@ -152,10 +152,12 @@ static const struct yarn *yarn_of_scale(const struct measured *all, int *observa
     return project->yarns;
 }
 
-/* The band's length taken of twice or half its weight. */
+/* The band's length taken of twice or half its weight, near enough (our judgement) for nothing else. */
 static bool is_of_another_weight(double ratio)
 {
-    return (ratio > 0.4 && ratio < 0.625) || (ratio > 1.6 && ratio < 2.5);
+    const double near = 1.25, half = 0.5, twice = 2.0;
+
+    return (ratio > half / near && ratio < half * near) || (ratio > twice / near && ratio < twice * near);
 }
 
 /* The ball band is behind all the weighings; a single one may be a slip of its own. */
@@ -432,6 +434,7 @@ static void caution_gauge(const struct measured *all, double loop_mm, double usu
 void judge_gauge(const struct measured *all, const struct loop_fit *fit, const int *group_of,
                  const struct plan_gauge *gauge)
 {
+    const double least = 0.6, most = 1.6; /* of the gauge's stitch: beyond, a slip (our judgement) */
     struct builder *builder = all->builder;
     double usual_mm = loop_density_mm(builder, gauge);
     int yarn = farthest_yarn(all, fit, group_of, usual_mm);
@@ -442,7 +445,7 @@ void judge_gauge(const struct measured *all, const struct loop_fit *fit, const i
 
     if (builder->failed)
         return;
-    if (!(ratio > 0.6 && ratio < 1.6)) {
+    if (!(ratio > least && ratio < most)) {
         fault_gauge(all, fit->loop_mm[group], usual_mm);
         return;
     }
