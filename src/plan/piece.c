@@ -21,6 +21,7 @@ static void sum_up(struct builder *builder)
         piece->catches += band->catches_piece;
         piece->catches_fewest += band->worked_fewest * band->upwards;
         piece->over_limit += band->worked_over_limit * band->upwards;
+        piece->rows_three_colours += (int64_t)band->rows_three_colours * band->upwards;
         if (band->worked_longest_sts > piece->longest_sts)
             piece->longest_sts = band->worked_longest_sts;
     }

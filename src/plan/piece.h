@@ -62,6 +62,7 @@ struct plan_band {
     int worked_longest_sts;
     int64_t lengths_fewest;      /* fewest catches of the floats in colours[].lengths */
     int64_t catches_repeat, catches_fewest_repeat, catches_piece; /* piece: one piece, all upwards */
+    int64_t catches_once;        /* of all colours, as theirs */
     int busiest_row;             /* row of the chart with the most catches; -1: none */
     int64_t busiest_catches;     /* in the whole of that row, as worked */
     struct plan_dents dents;     /* nothing in a variant */
@@ -96,6 +97,7 @@ struct plan_piece {
     double bands_height_in;   /* all bands together */
     int64_t catches;          /* one piece */
     int64_t catches_fewest;   /* one piece */
+    int64_t rows_three_colours; /* one piece: rows with three or more */
     int longest_sts;
     double longest_in;
     int64_t over_limit;       /* one piece, as worked: floats over the limit */

@@ -55,7 +55,9 @@ static void fill_band(struct work *work, struct plan *plan)
                                                 .over_limit = 1, .catches_fewest = 1,
                                                 .longest_sts = 9, .longest_row = 4,
                                                 .start_longest_sts = 8},
-                                      .longest_in = 1.125, .catches = 1, .piece_stitches = 707,
+                                      .longest_in = 1.125, .worked_longest_in = 1.125,
+                                      .start_longest_in = 1.0, .catches = 1, .once_catches = 1,
+                                      .piece_stitches = 707,
                                       .piece_float_stitches = 385, .piece_catches = 7,
                                       .piece_longest_sts = 9, .histogram = cream_lengths,
                                       .histogram_limit = 12, .lengths = cream_lengths,
@@ -65,7 +67,9 @@ static void fill_band(struct work *work, struct plan *plan)
                                                 .over_limit = 3, .catches_fewest = 3,
                                                 .longest_sts = 10, .longest_row = 8,
                                                 .start_longest_sts = 9},
-                                      .longest_in = 1.25, .catches = 3, .piece_stitches = 469,
+                                      .longest_in = 1.25, .worked_longest_in = 1.25,
+                                      .start_longest_in = 1.125, .catches = 3, .once_catches = 3,
+                                      .piece_stitches = 469,
                                       .piece_float_stitches = 539, .piece_catches = 21,
                                       .piece_longest_sts = 10, .histogram = slate_lengths,
                                       .histogram_limit = 12, .lengths = slate_lengths,
@@ -74,6 +78,7 @@ static void fill_band(struct work *work, struct plan *plan)
     band->longest_sts = 10;
     band->longest_in = 1.25;
     band->catches_repeat = band->catches_fewest_repeat = 4;
+    band->catches_once = 4;
     band->catches_piece = 28;
     band->worked_over_limit = 28;
     band->worked_fewest = 28;

@@ -181,8 +181,10 @@ static void work_open(struct builder *builder, struct plan_band *band)
 }
 
 /* The whole band from its colours. */
-static void sum_colours(struct plan_band *band)
+static void sum_colours(const struct builder *builder, struct plan_band *band)
 {
+    double per_in = builder->piece->gauge.per_in;
+
     for (int i = 0; i < band->ncolours; i++) {
         struct plan_colour *colour = &band->colours[i];
         const struct float_tally *worked = &colour->worked;
@@ -190,6 +192,11 @@ static void sum_colours(struct plan_band *band)
         colour->piece_stitches = worked->stitches * band->upwards;
         colour->piece_float_stitches = worked->float_stitches * band->upwards;
         colour->piece_longest_sts = worked->longest_sts;
+        colour->worked_longest_in = worked->longest_sts / per_in;
+        colour->start_longest_in = colour->tally.start_longest_sts / per_in;
+        colour->once_catches = band->outer ? colour->piece_catches / band->upwards : colour->catches;
+        colour->once_spares = band->outer ? colour->piece_spares / band->upwards : colour->spares;
+        band->catches_once += colour->once_catches;
         band->catches_piece += colour->piece_catches;
         band->worked_over_limit += worked->over_limit;
         band->worked_fewest += worked->catches_fewest;
@@ -320,7 +327,7 @@ static void fill_band(struct builder *builder, struct plan_band *band)
         work_open(builder, band);
     else
         work_ring(band);
-    sum_colours(band);
+    sum_colours(builder, band);
     if (!builder->own) /* of a variant nobody asks */
         fill_dents(builder, band);
     fill_cliffs(builder, band);

@@ -33,12 +33,11 @@ struct catch_rules plan_catch_rules(const struct builder *builder, const struct 
 static void weigh_spares(struct builder *builder, struct plan_band *band)
 {
     struct catch_rules rules = plan_catch_rules(builder, band);
-    const struct catch_map *plain;
+    const struct catch_map *plain, *placed;
     struct best_proof proof;
 
     for (int i = 0; i < band->ncolours; i++)
-        band->spares.catches += band->outer ? band->colours[i].piece_spares / band->upwards
-                                            : band->colours[i].spares;
+        band->spares.catches += band->colours[i].once_spares;
     if (builder->own || band->spares.catches == 0)
         return;
     rules.spare = false;
@@ -53,6 +52,8 @@ static void weigh_spares(struct builder *builder, struct plan_band *band)
     band->spares.without_stacked = plain->stacked;
     band->spares.without_doubled = plain->doubled;
     band->spares.without_touching = plain->touching;
+    placed = band->outer ? band->outer : band->catches;
+    band->spares.kept = plain->stacked + plain->doubled - placed->stacked - placed->doubled;
 }
 
 /* --- no room -------------------------------------------------------------------------------------- */

@@ -17,7 +17,9 @@ struct plan_colour {
     int yarn;
     struct float_tally tally;    /* one repeat, closed ring */
     double longest_in;
+    double worked_longest_in, start_longest_in, turn_longest_in;
     int64_t catches, spares;     /* one repeat, as placed (spares: over the fewest) */
+    int64_t once_catches, once_spares; /* the same, but once upwards as worked where rows have two ends */
     int64_t piece_stitches, piece_float_stitches; /* one piece, as worked, all times upwards */
     int64_t piece_catches, piece_spares;
     int piece_longest_sts;       /* flat: with the edges */
@@ -84,6 +86,7 @@ struct plan_dents {
 struct plan_spares {
     int64_t catches;
     int64_t without_stacked, without_doubled, without_touching;
+    int64_t kept; /* pairs that would stand one above the other, or behind one stitch, without them; at her own gauge */
 };
 
 /* A catch that stands on one of the row below, or behind a stitch with another. */

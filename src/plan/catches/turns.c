@@ -84,5 +84,7 @@ void plan_turns_set(struct builder *builder, struct plan_band *band)
                 join_rows(band, row, right_side, &gaps[at % 2], &first);
         }
     arena_destroy(scratch);
+    for (int i = 0; i < band->ncolours; i++)
+        band->colours[i].turn_longest_in = band->colours[i].turn_longest_sts / builder->piece->gauge.per_in;
     caution_turns(builder, band);
 }

@@ -135,10 +135,10 @@ static void say_advice(const struct page *page)
 
     if (advice->measure == MEASURE_NOTHING) {
         if (doubt != DOUBT_NONE)
-            page_sayf(
-                page, NAME_AT,
-                "All the yarn together is known to within %s only, for %s: measure once more.",
-                words_percent(page, advice->part_now), doubt_words(doubt));
+            page_sayf(page, NAME_AT,
+                      "All the yarn together is known to within %s only, for %s: measure once "
+                      "more.",
+                      words_percent(page, advice->part_now), doubt_words(doubt));
         else if (advice->part_now > 0.0)
             page_sayf(page, NAME_AT,
                       "All the yarn together is known to within %s; one measurement more would "
@@ -146,11 +146,11 @@ static void say_advice(const struct page *page)
                       words_percent(page, advice->part_now));
         return;
     }
-    page_sayf(
-        page, NAME_AT,
-        "To be surer, %s: all the yarn together would then be known to within about %s, not %s.",
-        measure_words(advice->measure, page->plan->piece.loop.plain_group != 0),
-        words_percent(page, advice->part_then), words_percent(page, advice->part_now));
+    page_sayf(page, NAME_AT,
+              "To be surer, %s: all the yarn together would then be known to within about %s, not "
+              "%s.",
+              measure_words(advice->measure, page->plan->piece.loop.plain_group != 0),
+              words_percent(page, advice->part_then), words_percent(page, advice->part_now));
 }
 
 const char *report_stitch(const struct page *page)

@@ -370,10 +370,10 @@ static void say_others(const struct page *page)
         int pair[2] = {band->ground, band->pattern};
 
         if (band->others)
-            page_sayf(
-                page, NAME_AT,
-                "In band %s it is %s, which have most stitches; its other yarns keep their places.",
-                page->plan->piece.bands[band->band].name, words_yarns(page, pair, 2));
+            page_sayf(page, NAME_AT,
+                      "In band %s it is %s, which have most stitches; its other yarns keep their "
+                      "places.",
+                      page->plan->piece.bands[band->band].name, words_yarns(page, pair, 2));
     }
 }
 

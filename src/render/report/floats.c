@@ -15,10 +15,10 @@ static bool is_open(const struct page *page)
     return !page->plan->round || page->plan->piece.cast_on.steek_sts > 0;
 }
 
-static const char *float_length(const struct page *page, int span_sts)
+static const char *float_length(const struct page *page, int span_sts, double span_in)
 {
     return words_format(page, "%s, %s", words_count(page, span_sts, "stitch", "stitches"),
-                        words_length(page, span_sts / page->plan->piece.gauge.per_in));
+                        words_length(page, span_in));
 }
 
 /* --- floats ------------------------------------------------------------------------- */
@@ -29,11 +29,12 @@ static const struct page_column float_columns[] = {LEFT(NAME_AT), RIGHT(29), RIG
 static void put_floats_of(const struct page *page, const struct plan_colour *colour, bool over)
 {
     const struct float_tally *tally = is_open(page) ? &colour->worked : &colour->tally;
+    double longest_in = is_open(page) ? colour->worked_longest_in : colour->longest_in;
 
     page_row(page, float_columns, words_clip(page, words_yarn(page, colour->yarn), NAME_WIDE),
              words_grouped(page, tally->stitches), words_grouped(page, tally->floats),
              over ? words_grouped(page, tally->over_limit) : "",
-             tally->longest_sts > 0 ? float_length(page, tally->longest_sts) : "");
+             tally->longest_sts > 0 ? float_length(page, tally->longest_sts, longest_in) : "");
 }
 
 static void put_floats(const struct page *page, const struct plan_band *band)
@@ -60,59 +61,48 @@ static void put_catch_head(const struct page *page, bool spares)
              !spares ? "" : open ? "spare in whole rows" : "spare in a repeat");
 }
 
-static void put_catch_line(const struct page *page, const char *name, const int64_t counts[3],
-                           bool spares)
+static void put_catch_line(const struct page *page, const char *name, int64_t once, int64_t piece, const char *spares)
 {
     int make = page->plan->make;
 
-    page_row(page, catch_columns, words_clip(page, name, NAME_WIDE), words_grouped(page, counts[0]),
-             words_grouped(page, counts[2]), make > 1 ? words_grouped(page, counts[2] * make) : "",
-             spares ? words_grouped(page, counts[1]) : "");
+    page_row(page, catch_columns, words_clip(page, name, NAME_WIDE), words_grouped(page, once),
+             words_grouped(page, piece), make > 1 ? words_grouped(page, piece * make) : "", spares);
 }
 
 /* What the spares of a repeat keep apart. */
 static void say_spares(const struct page *page, const struct plan_band *band)
 {
     const struct plan_spares *spares = &band->spares;
-    const struct catch_map *map = band->outer ? band->outer : band->catches;
-    int64_t kept = spares->without_stacked + spares->without_doubled - map->stacked - map->doubled;
 
     page_say(page, NAME_AT,
              "Spare: one more than the fewest, where that keeps a catch off the one below it.");
-    if (kept > 0)
+    if (spares->kept > 0)
         page_sayf(page, NAME_AT,
                   "The %s %s %s from standing one above the other or behind one stitch.",
                   words_count(page, spares->catches, "spare", "spares"),
                   band->outer ? "" : "of a repeat ",
                   words_format(page, "%s %s", spares->catches == 1 ? "keeps" : "keep",
-                               words_count(page, kept, "pair", "pairs")));
+                               words_count(page, spares->kept, "pair", "pairs")));
 }
 
 static void put_catches(const struct page *page, const struct plan_band *band)
 {
     bool spares = band->spares.catches > 0;
-    int64_t sum[3] = {0, 0, 0};
     int lines = 0;
 
     put_catch_head(page, spares);
     for (int i = 0; i < band->ncolours; i++) {
         const struct plan_colour *colour = &band->colours[i];
-        int64_t counts[3] = {colour->catches, colour->spares, colour->piece_catches};
-
-        if (band->outer) { /* once up the chart, as worked */
-            counts[0] = colour->piece_catches / band->upwards;
-            counts[1] = colour->piece_spares / band->upwards;
-        }
 
         if (colour->piece_catches == 0)
             continue;
-        put_catch_line(page, words_yarn(page, colour->yarn), counts, spares);
-        for (int k = 0; k < 3; k++)
-            sum[k] += counts[k];
+        put_catch_line(page, words_yarn(page, colour->yarn), colour->once_catches, colour->piece_catches,
+                       spares ? words_grouped(page, colour->once_spares) : "");
         lines++;
     }
     if (lines > 1)
-        put_catch_line(page, "together", sum, spares);
+        put_catch_line(page, "together", band->catches_once, band->catches_piece,
+                       spares ? words_grouped(page, band->spares.catches) : "");
     if (spares)
         say_spares(page, band);
 }
@@ -156,10 +146,10 @@ static void say_neighbours(const struct page *page, const struct plan_band *band
     const char *rounds = say_rounds(page->plan->round)->many;
 
     if (map->stacked == 0 && map->doubled == 0 && map->touching == 0)
-        page_sayf(
-            page, NAME_AT,
-            "No catch stands on or right beside one in the next %s, and no two share a stitch.",
-            words_round(page));
+        page_sayf(page, NAME_AT,
+                  "No catch stands on or right beside one in the next %s, and no two share a "
+                  "stitch.",
+                  words_round(page));
     if (map->stacked > 0)
         page_sayf(page, NAME_AT,
                   "%s %s %s above the other in neighbouring %s and may dent the fabric: catch "
@@ -228,7 +218,7 @@ static void say_start(const struct page *page, const struct plan_band *band)
         over = over || span_sts > band->leave_sts;
         text_addf(&text, "%s%s %s", text.length > 0 ? "; " : "",
                   words_yarn(page, band->colours[i].yarn),
-                  float_length(page, span_sts));
+                  float_length(page, span_sts, band->colours[i].start_longest_in));
     }
     if (text.length > 0)
         page_sayf(page, NAME_AT,
@@ -254,7 +244,7 @@ static void say_turns(const struct page *page, const struct plan_band *band)
         over = over || colour->turn_longest_sts > band->leave_sts;
         text_addf(&text, "%s%s %s, after row" WORDS_TIE "%d", text.length > 0 ? "; " : "",
                   words_yarn(page, colour->yarn),
-                  float_length(page, colour->turn_longest_sts),
+                  float_length(page, colour->turn_longest_sts, colour->turn_longest_in),
                   colour->turn_row + 1);
     }
     if (text.length > 0)

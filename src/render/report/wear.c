@@ -301,25 +301,28 @@ static void put_sewn(const struct page *page, const struct plan_band *band)
 
     if (stretch->sew_rows == 0)
         return;
-    page_bulletf(
-        page, NAME_AT,
-        "Duplicate stitch: the scarce stitches of %s sewn on afterwards%s, %s in a piece. Give "
-        "them a mark of their own in the chart, and its yarn the line duplicate over = %s.",
-        stopping_words(page, band),
-        stretch->sew_yarn >= 0 ? words_format(page, " in %s", words_yarn(page, stretch->sew_yarn))
-                               : "",
-        words_count(page, stretch->sew_sts, "stitch", "stitches"),
-        stretch->sew_over >= 0 ? words_yarn(page, stretch->sew_over) : "the yarn under them");
+    page_bulletf(page, NAME_AT,
+                 "Duplicate stitch: the scarce stitches of %s sewn on afterwards%s, %s in a piece. "
+                 "Give them a mark of their own in the chart, and its yarn the line duplicate over "
+                 "= %s.",
+                 stopping_words(page, band),
+                 stretch->sew_yarn >= 0
+                     ? words_format(page, " in %s", words_yarn(page, stretch->sew_yarn))
+                     : "",
+                 words_count(page, stretch->sew_sts, "stitch", "stitches"),
+                 stretch->sew_over >= 0 ? words_yarn(page, stretch->sew_over)
+                                        : "the yarn under them");
 }
 
 static void put_needle(const struct page *page, const struct plan_band *band)
 {
     const struct plan_stretch *stretch = band->stretch;
 
-    page_bulletf(
-        page, NAME_AT, "A larger needle for the band: it passes at %s, %s%s.",
-        words_gauge(page, stretch->needle_per_in), words_signed_percent(page, stretch->needle_part),
-        stretch->needle_near ? "; swatch again" : ", which is more than another needle gives");
+    page_bulletf(page, NAME_AT, "A larger needle for the band: it passes at %s, %s%s.",
+                 words_gauge(page, stretch->needle_per_in),
+                 words_signed_percent(page, stretch->needle_part),
+                 stretch->needle_near ? "; swatch again"
+                                      : ", which is more than another needle gives");
 }
 
 static const char *model_words(const struct page *page, const struct plan_stretch *stretch)
@@ -370,10 +373,9 @@ void report_stretch(const struct page *page, const struct plan_band *band)
         put_looser(page, band);
         put_sewn(page, band);
         put_needle(page, band);
-        page_bulletf(
-            page, NAME_AT,
-            "Another place: work the band where less must go through, higher on the leg or "
-            "arm; or with more ease.");
+        page_bulletf(page, NAME_AT,
+                     "Another place: work the band where less must go through, higher on the leg "
+                     "or arm; or with more ease.");
     }
     page_say(page, 2, model_words(page, stretch));
 }
@@ -402,10 +404,11 @@ static const char *narrower(double step_in)
 
 static void put_border_needle(const struct page *page, const struct plan_border *border)
 {
-    page_bulletf(
-        page, NAME_AT, "A %s needle for the band: at %s there is no step (%s); swatch again.",
-        border->needle_part < 0.0 ? "larger" : "smaller", words_gauge(page, border->needle_per_in),
-        words_signed_percent(page, border->needle_part));
+    page_bulletf(page, NAME_AT,
+                 "A %s needle for the band: at %s there is no step (%s); swatch again.",
+                 border->needle_part < 0.0 ? "larger" : "smaller",
+                 words_gauge(page, border->needle_per_in),
+                 words_signed_percent(page, border->needle_part));
 }
 
 /* " (a count that waves and buds share)" */

@@ -209,11 +209,8 @@ static void worry_floats(const struct page *page, struct worries *worries)
 
 static void worry_three(const struct page *page, struct worries *worries)
 {
-    const struct plan_piece *piece = &page->plan->piece;
-    int64_t rows = 0;
+    int64_t rows = page->plan->piece.rows_three_colours;
 
-    for (int i = 0; i < piece->nbands; i++)
-        rows += (int64_t)piece->bands[i].rows_three_colours * piece->bands[i].upwards;
     if (rows == 0)
         return;
     add_worry(worries, WEIGHT_NOTE, -1,
