@@ -36,9 +36,12 @@ static void add_runs(struct drawing *drawing, struct sheet_item *const *cells)
 }
 
 /* Slanted fine lines, three to a square: open, and not to be taken for a stitch. */
-static void hatch(struct sheet *sheet, struct sheet_item *path, double x, double y, double width,
-                  double height)
+static void hatch(struct drawing *drawing, struct sheet_item *path, int yarn, double x, double y,
+                  double width, double height)
 {
+    struct sheet *sheet = drawing->sheet;
+
+    (void)yarn;
     sheet_move(sheet, path, x + width * 0.1, y + height * 0.5);
     sheet_line(sheet, path, x + width * 0.5, y + height * 0.1);
     sheet_move(sheet, path, x + width * 0.1, y + height * 0.9);
@@ -47,16 +50,19 @@ static void hatch(struct sheet *sheet, struct sheet_item *path, double x, double
     sheet_line(sheet, path, x + width * 0.9, y + height * 0.5);
 }
 
-static void hatch_empty(struct drawing *drawing)
-{
-    struct sheet_item *path = sheet_add_path(drawing->sheet, EMPTY_INK, RULE_MM);
+/* What stands on a square, added to a path; yarn: of which the square is. */
+typedef void adder(struct drawing *drawing, struct sheet_item *path, int yarn, double x, double y,
+                   double width, double height);
 
-    path->label = "no stitch";
+/* On every square of a yarn, or that is no stitch. knitted: of the yarn under a stitch sewn on. */
+static void add_to_squares(struct drawing *drawing, struct sheet_item *path, int yarn, bool knitted,
+                           adder *add)
+{
     for (int row = 0; row < drawing->nrows; row++)
         for (int column = 0; column < drawing->ncols; column++)
-            if (plan_drawn_cell(drawing->band, row, column, true) == GRID_NO_STITCH)
-                hatch(drawing->sheet, path, draw_column_x(drawing, column), draw_row_y(drawing, row),
-                      drawing->cell_w_mm, drawing->cell_h_mm);
+            if (plan_drawn_cell(drawing->band, row, column, knitted) == yarn)
+                add(drawing, path, yarn, draw_column_x(drawing, column), draw_row_y(drawing, row),
+                    drawing->cell_w_mm, drawing->cell_h_mm);
 }
 
 static struct sheet_item *add_cells(struct drawing *drawing, struct sheet_shade shade, const char *label)
@@ -80,8 +86,12 @@ void draw_cells(struct drawing *drawing, double shade_part)
     for (int step = 0; drawing->show == DRAW_DENTS && step < DRAW_CROWDED_STEPS; step++)
         cells[CELLS_CROWDED + step] = add_cells(drawing, draw_crowded_shade(step), crowded[step]);
     add_runs(drawing, cells);
-    if (drawing->seen_empty)
-        hatch_empty(drawing);
+    if (drawing->seen_empty) {
+        struct sheet_item *path = sheet_add_path(drawing->sheet, EMPTY_INK, RULE_MM);
+
+        path->label = "no stitch";
+        add_to_squares(drawing, path, GRID_NO_STITCH, true, hatch);
+    }
 }
 
 /* --- textures -------------------------------------------------------------------------- */
@@ -95,9 +105,12 @@ static struct sheet_item *texture_path(struct drawing *drawing, int yarn)
     return path;
 }
 
-static void add_texture(struct sheet *sheet, struct sheet_item *path, enum draw_texture texture,
-                        double x, double y, double width, double height)
+static void add_texture(struct drawing *drawing, struct sheet_item *path, int yarn, double x, double y,
+                        double width, double height)
 {
+    enum draw_texture texture = drawing->texture[yarn];
+    struct sheet *sheet = drawing->sheet;
+
     if (texture == TEXTURE_LYING || texture == TEXTURE_CROSSED)
         for (int i = 1; i <= 3; i++) {
             sheet_move(sheet, path, x, y + height * i / 4);
@@ -112,19 +125,9 @@ static void add_texture(struct sheet *sheet, struct sheet_item *path, enum draw_
 
 void draw_textures(struct drawing *drawing)
 {
-    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
-        struct sheet_item *path;
-
-        if (drawing->texture[yarn] == TEXTURE_NONE)
-            continue;
-        path = texture_path(drawing, yarn);
-        for (int row = 0; row < drawing->nrows; row++)
-            for (int column = 0; column < drawing->ncols; column++)
-                if (plan_drawn_cell(drawing->band, row, column, false) == yarn)
-                    add_texture(drawing->sheet, path, drawing->texture[yarn],
-                                draw_column_x(drawing, column), draw_row_y(drawing, row),
-                                drawing->cell_w_mm, drawing->cell_h_mm);
-    }
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
+        if (drawing->texture[yarn] != TEXTURE_NONE)
+            add_to_squares(drawing, texture_path(drawing, yarn), yarn, false, add_texture);
 }
 
 /* --- sewn on --------------------------------------------------------------------------- */
@@ -144,29 +147,21 @@ static struct sheet_item *sewn_path(struct drawing *drawing, int yarn)
 }
 
 /* A frame in the yarn sewn on; the yarn knitted under it shows round and within. */
-static void add_frame(struct sheet *sheet, struct sheet_item *path, double x, double y, double width,
-                      double height)
+static void add_frame(struct drawing *drawing, struct sheet_item *path, int yarn, double x, double y,
+                      double width, double height)
 {
-    sheet_box(sheet, path, x + width * INSET, y + height * INSET, width * (1 - 2 * INSET),
+    (void)yarn;
+    sheet_box(drawing->sheet, path, x + width * INSET, y + height * INSET, width * (1 - 2 * INSET),
               height * (1 - 2 * INSET));
-    sheet_box(sheet, path, x + width * HOLLOW, y + height * HOLLOW, width * (1 - 2 * HOLLOW),
-              height * (1 - 2 * HOLLOW));
+    sheet_box(drawing->sheet, path, x + width * HOLLOW, y + height * HOLLOW,
+              width * (1 - 2 * HOLLOW), height * (1 - 2 * HOLLOW));
 }
 
 void draw_sewn(struct drawing *drawing)
 {
-    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
-        struct sheet_item *path;
-
-        if (!drawing->seen[yarn] || drawing->plan->piece.yarns[yarn].over < 0)
-            continue;
-        path = sewn_path(drawing, yarn);
-        for (int row = 0; row < drawing->nrows; row++)
-            for (int column = 0; column < drawing->ncols; column++)
-                if (plan_drawn_cell(drawing->band, row, column, false) == yarn)
-                    add_frame(drawing->sheet, path, draw_column_x(drawing, column),
-                              draw_row_y(drawing, row), drawing->cell_w_mm, drawing->cell_h_mm);
-    }
+    for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++)
+        if (drawing->seen[yarn] && drawing->plan->piece.yarns[yarn].over >= 0)
+            add_to_squares(drawing, sewn_path(drawing, yarn), yarn, false, add_frame);
 }
 
 /* --- samples --------------------------------------------------------------------------- */
@@ -181,20 +176,19 @@ void draw_sample(struct drawing *drawing, int yarn, double x_mm, double y_mm, do
     path->square_ends = true;
     sheet_box(drawing->sheet, path, x_mm, y_mm, width_mm, height_mm);
     if (drawing->texture[yarn] != TEXTURE_NONE && !drawing->wrong_side)
-        add_texture(drawing->sheet, texture_path(drawing, yarn), drawing->texture[yarn], x_mm, y_mm,
-                    width_mm, height_mm);
+        add_texture(drawing, texture_path(drawing, yarn), yarn, x_mm, y_mm, width_mm, height_mm);
 }
 
 void draw_empty_sample(struct drawing *drawing, double x_mm, double y_mm, double width_mm,
                        double height_mm)
 {
-    hatch(drawing->sheet, sheet_add_path(drawing->sheet, EMPTY_INK, RULE_MM), x_mm, y_mm, width_mm,
-          height_mm);
+    hatch(drawing, sheet_add_path(drawing->sheet, EMPTY_INK, RULE_MM), GRID_NO_STITCH, x_mm, y_mm,
+          width_mm, height_mm);
 }
 
 void draw_sewn_sample(struct drawing *drawing, int yarn, double x_mm, double y_mm, double width_mm,
                       double height_mm)
 {
     draw_sample(drawing, drawing->plan->piece.yarns[yarn].over, x_mm, y_mm, width_mm, height_mm);
-    add_frame(drawing->sheet, sewn_path(drawing, yarn), x_mm, y_mm, width_mm, height_mm);
+    add_frame(drawing, sewn_path(drawing, yarn), yarn, x_mm, y_mm, width_mm, height_mm);
 }

@@ -3,8 +3,6 @@
  * The stitches that could be changed, marked: each a lozenge in the yarn it would be in, with the number
  * under which the legend says what that saves.
  */
-#include <math.h>
-
 #include "parts.h"
 #include "render/report/report.h"
 
@@ -73,7 +71,7 @@ static void add_lozenge(struct drawing *drawing, int number, int yarn, double x,
 
 void draw_changes(struct drawing *drawing)
 {
-    double size = fmin(drawing->cell_w_mm, drawing->cell_h_mm);
+    double size = draw_mark_size_mm(drawing);
     uint8_t yarn;
 
     for (int row = 0; row < drawing->nrows; row++)

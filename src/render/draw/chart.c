@@ -107,7 +107,7 @@ void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade g
 
 static void add_mark(struct drawing *drawing, struct marks *marks, const struct draw_catch *caught)
 {
-    double size = fmin(drawing->cell_w_mm, drawing->cell_h_mm);
+    double size = draw_mark_size_mm(drawing);
     uint8_t behind = plan_drawn_cell(drawing->band, caught->row, caught->column, true);
     struct sheet_shade ground = draw_shade(drawing, behind == GRID_NO_STITCH ? 0 : behind);
     int ring = draw_against(ground).r > 0 ? RING_LIGHT : RING_DARK;
@@ -126,7 +126,7 @@ static void add_mark(struct drawing *drawing, struct marks *marks, const struct 
 static void add_edge_marks(struct drawing *drawing, struct marks *marks,
                            const struct draw_catch *caught)
 {
-    double size = fmin(drawing->cell_w_mm, drawing->cell_h_mm);
+    double size = draw_mark_size_mm(drawing);
     uint8_t behind = plan_drawn_cell(drawing->band, caught->row, caught->column, true);
     struct sheet_shade shade =
         draw_against(draw_shade(drawing, behind == GRID_NO_STITCH ? 0 : behind));

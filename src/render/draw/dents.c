@@ -44,11 +44,6 @@ static const struct plan_dents *dents_of(const struct drawing *drawing)
     return &drawing->band->dents;
 }
 
-static double mark_size(const struct drawing *drawing)
-{
-    return fmin(drawing->cell_w_mm, drawing->cell_h_mm);
-}
-
 static struct sheet_item *add_path(struct drawing *drawing, struct sheet_shade shade, double mm,
                                    struct sheet_shade casing, double casing_mm, const char *label)
 {
@@ -198,7 +193,7 @@ static void draw_pairs(struct drawing *drawing)
                                                      DENT_DOUBLED};
 
     for (int k = 0; k < DENT_KINDS; k++) {
-        struct sheet_item *path = joined_path(drawing, order[k], mark_size(drawing));
+        struct sheet_item *path = joined_path(drawing, order[k], draw_mark_size_mm(drawing));
 
         for (int row = 0; row < drawing->nrows; row++)
             for (int column = 0; column < drawing->ncols; column++)
@@ -211,8 +206,8 @@ static void draw_dots(struct drawing *drawing)
 {
     int64_t count;
     const struct draw_catch *caught = draw_catches(drawing, &count);
-    struct sheet_item *path[2] = {dot_path(drawing, false, mark_size(drawing)),
-                                  dot_path(drawing, true, mark_size(drawing))};
+    struct sheet_item *path[2] = {dot_path(drawing, false, draw_mark_size_mm(drawing)),
+                                  dot_path(drawing, true, draw_mark_size_mm(drawing))};
 
     for (int64_t i = 0, of; i < count; i += of) {
         bool edge = true;

@@ -43,6 +43,11 @@ double draw_middle_y(const struct drawing *drawing, int row)
     return draw_row_y(drawing, row) + drawing->cell_h_mm / 2;
 }
 
+double draw_mark_size_mm(const struct drawing *drawing)
+{
+    return fmin(drawing->cell_w_mm, drawing->cell_h_mm);
+}
+
 struct sheet_shade draw_shade(const struct drawing *drawing, int yarn)
 {
     const unsigned char *rgb = drawing->plan->piece.yarns[yarn].rgb;

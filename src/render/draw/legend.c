@@ -178,7 +178,7 @@ static int yarn_behind(const struct drawing *drawing, int strand)
     return GRID_NO_STITCH;
 }
 
-static void list_catch(struct shelf *shelf, int strand, enum draw_standing standing,
+static void list_catch(struct shelf *shelf, int strand, enum draw_standing standing, int64_t count,
                        const char *words)
 {
     struct drawing *drawing = shelf->drawing;
@@ -186,7 +186,10 @@ static void list_catch(struct shelf *shelf, int strand, enum draw_standing stand
     int behind = yarn_behind(drawing, strand);
     double x, y;
 
-    if (behind == GRID_NO_STITCH || !shelf_entry(shelf, words, &x, &y))
+    if (count == 0 || behind == GRID_NO_STITCH)
+        return;
+    words = words_format(&drawing->page, "%s (%s)", words, words_grouped(&drawing->page, count));
+    if (!shelf_entry(shelf, words, &x, &y))
         return;
     draw_sample(drawing, behind, x, y, width, SAMPLE_MM);
     draw_catch_sample(drawing, strand, draw_shade(drawing, behind), standing, x + width / 2,
@@ -200,20 +203,14 @@ static void list_catches(struct shelf *shelf)
 
     for (int yarn = 0; yarn < drawing->plan->piece.nyarns; yarn++) {
         int64_t edge = drawing->nmarks_edge[yarn], left_out = drawing->nmarks_left_out[yarn];
-        int64_t all = drawing->nmarks[yarn] - edge - left_out;
+        const char *name = yarn_name(drawing, yarn);
 
-        if (all > 0)
-            list_catch(shelf, yarn, STANDING_ALL,
-                       words_format(page, "catch %s behind this stitch (%s)", yarn_name(drawing, yarn),
-                                    words_grouped(page, all)));
-        if (left_out > 0)
-            list_catch(shelf, yarn, STANDING_LEFT_OUT,
-                       words_format(page, "slit: catch %s, but not in the repeat beside the edge (%s)",
-                                    yarn_name(drawing, yarn), words_grouped(page, left_out)));
-        if (edge > 0)
-            list_catch(shelf, yarn, STANDING_EDGE,
-                       words_format(page, "hollow: catch %s only in the repeat beside the edge (%s)",
-                                    yarn_name(drawing, yarn), words_grouped(page, edge)));
+        list_catch(shelf, yarn, STANDING_ALL, drawing->nmarks[yarn] - edge - left_out,
+                   words_format(page, "catch %s behind this stitch", name));
+        list_catch(shelf, yarn, STANDING_LEFT_OUT, left_out,
+                   words_format(page, "slit: catch %s, but not in the repeat beside the edge", name));
+        list_catch(shelf, yarn, STANDING_EDGE, edge,
+                   words_format(page, "hollow: catch %s only in the repeat beside the edge", name));
     }
 }
 

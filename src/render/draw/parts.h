@@ -65,6 +65,9 @@ struct drawing *draw_begin(struct work *work, const struct plan *plan, const str
 /* Its sheet, with a title; the size of a stitch chosen. (draw.c) */
 struct sheet *draw_open_sheet(struct drawing *drawing, const struct draw_style *style);
 
+/* The smaller side of a stitch: marks are parts of it. (draw.c) */
+double draw_mark_size_mm(const struct drawing *drawing);
+
 /* Which end a row begins at, as drawn. (draw/frame.c) */
 bool draw_begins_at_right(const struct drawing *drawing, int row);
 /* "worked 6 times round", and how the rows are read. (draw/legend.c) */
