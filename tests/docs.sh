@@ -40,12 +40,34 @@ list_macro() {
     "${CC:-cc}" -E -P "$@" | grep '^@'
 }
 
+# {row} of tables/allowances.csv as a document writes it: 6, 3/4, or of a ratio 10 %; {row - 1}: one less.
+allowed() {
+    awk '
+        function shown(value, unit) {
+            if (unit == "ratio") return sprintf("%g %%", 100 * value)
+            if (value == 0.75) return "3/4"
+            if (value == 0.5) return "1/2"
+            return value + 0 ""
+        }
+        FNR == NR { if (split($0, cell, ",") > 4) { value[cell[1]] = cell[2]; unit[cell[1]] = cell[5] } next }
+        {
+            while (match($0, /\{[a-z_]+( - 1)?\}/)) {
+                row = substr($0, RSTART + 1, RLENGTH - 2)
+                less = sub(/ - 1$/, "", row)
+                said = row in value ? shown(value[row] - less, unit[row]) : "no row " row
+                $0 = substr($0, 1, RSTART - 1) said substr($0, RSTART + RLENGTH)
+            }
+            print
+        }' tables/allowances.csv -
+}
+
 # @S@ID@head@naming@what and @K@ID@key@form@range@default@example, a line each; choices with "or".
 project_keys() {
     list_macro '-DSECTION(id,head,naming,what)=@S@id@head@naming@what' \
         '-DKEY(section,key,form,range,fallback,example)=@K@section@key@form@range@fallback@example' \
         -x c src/read/project/keys.h |
-        sed 's/" "//g; s/@ */@/g; s/ *@/@/g; s/@"/@/g; s/"@/@/g; s/"$//; s/ | / or /g'
+        sed 's/" "//g; s/@ */@/g; s/ *@/@/g; s/@"/@/g; s/"@/@/g; s/"$//; s/ | / or /g' |
+        allowed
 }
 
 # @NAME@code@severity@heading, a line each.
@@ -100,6 +122,18 @@ project_file() {
     key_list >"$scratch/program"
     key_tables >"$scratch/document"
     same "key" "src/read/project/keys.h" "$scratch/program" "docs/project-file.md" "$scratch/document"
+}
+
+# A row of the table named with its value, `tail_in` (6 in) or `margin_measured` (10 %), says what the table has.
+rows_said() {
+    for page in $(pages); do
+        grep -oE '`[a-z_]+` \([0-9][0-9./]*( %)?' "$page"
+    done | tr -d '`(' | awk '
+        { n = split($2, part, "/"); print $1, part[1] / (n > 1 ? part[2] : 1) / ($3 == "%" ? 100 : 1) }' >"$scratch/all"
+    awk -F, '$5 && $2 + 0 == $2 { print $1, $2 + 0 }' tables/allowances.csv >"$scratch/has"
+    sed 's/ .*//' "$scratch/has" | sort >"$scratch/rows"
+    sort "$scratch/all" | join - "$scratch/rows" >"$scratch/said"
+    within "value of a row" "the documents" "$scratch/said" "tables/allowances.csv" "$scratch/has"
 }
 
 # --- diagnostics --------------------------------------------------------------------------
@@ -288,6 +322,7 @@ END
 }
 
 project_file
+rows_said
 diagnostics
 examples
 schema

@@ -38,7 +38,7 @@ static void set_choices(const struct builder *builder, struct plan *plan)
 {
     const struct project *project = builder->project;
 
-    plan->title = project->title.text;
+    plan->title = project->title.text ? project->title.text : "";
     plan->project_name = project->source->name;
     plan->project = project;
     plan->make = project->make.value;

@@ -11,6 +11,8 @@
  *   A range is what the reader enforces: "LOW to HIGH" or "more than LOW, up to HIGH", with a
  *   unit where the value has one; two ranges of different units are set apart by ", or ".
  *   Lengths are ranged in inches and may be written in in, cm, mm, m or yd.
+ *   A default of a choice, a whole number or a mark is what is read where nothing is said. {row} in
+ *   a default: that row of tables/allowances.csv, its unit behind it or a ratio as per cent.
  *   A default "none" means: nothing is assumed. "needed": the plan cannot do without.
  * AGAIN(section id, key): the key may be given again with a number behind it, `unravelled 2`, up
  *   to 9. MANY(section id, key): the same, up to 40.
@@ -61,7 +63,8 @@ AGAIN(SWATCH, "ball weighed")
 KEY(SWATCH, "needle", "a thickness with its unit", "more than 0, up to 2 in", "none", "2.75 mm")
 KEY(SWATCH, "pulls", "relaxed length to pulled length, and the scarcer yarn's stitches of how many",
     "more than 0, up to 100 in", "none", "4 in to 5.3 in, 1 of 2")
-KEY(SWATCH, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side", "6 in")
+KEY(SWATCH, "size", "a length", "more than 0, up to 100 in",
+    "over, and {swatch_border_in} in at each side", "6 in")
 
 SECTION(SWATCH_PLAIN, "swatch plain", ALONE, "a swatch of the plain fabric, as measured")
 KEY(SWATCH_PLAIN, "worked", "round | flat", "", "as the piece", "round")
@@ -89,8 +92,8 @@ KEY(SWATCH_PLAIN, "needle", "a thickness with its unit", "more than 0, up to 2 i
     "2.75 mm")
 KEY(SWATCH_PLAIN, "pulls", "relaxed length to pulled length", "more than 0, up to 100 in", "none",
     "4 in to 6 in")
-KEY(SWATCH_PLAIN, "size", "a length", "more than 0, up to 100 in", "over, and 1 in at each side",
-    "6 in")
+KEY(SWATCH_PLAIN, "size", "a length", "more than 0, up to 100 in",
+    "over, and {swatch_border_in} in at each side", "6 in")
 
 SECTION(MEASURE, "measure", ALONE, "the finished measurements")
 KEY(MEASURE, "around", "a length", "more than 0, up to 1000 in", "needed in the round",
@@ -159,28 +162,30 @@ KEY(YARN, "have", "a weight or a length", "0 to 20000 g, or 0 to 20000 m", "none
 KEY(YARN, "duplicate over", "a yarn", "", "it is knitted", "cream")
 
 SECTION(FLOAT, "float", ALONE, "floats and their catches")
-KEY(FLOAT, "leave up to", "a length", "more than 0, up to 100 in", "1 in, a child's 3/4 in",
+KEY(FLOAT, "leave up to", "a length", "more than 0, up to 100 in",
+    "{float_limit_in} in, a child's {float_limit_child_in} in",
     "1 in")
 KEY(FLOAT, "catch at", "a length", "more than 0, up to 100 in", "none", "1 in")
-KEY(FLOAT, "slack", "per cent", "0 % to 60 %", "measured, else 10 %", "10 %")
+KEY(FLOAT, "slack", "per cent", "0 % to 60 %", "measured, else {slack_default - 1}", "10 %")
 KEY(FLOAT, "stagger", "a number of columns", "1 to 3", "2", "2")
 KEY(FLOAT, "spare catches", "yes | no", "", "yes", "no")
 KEY(FLOAT, "placement", "best | quick", "", "best, quick for a large chart", "quick")
 KEY(FLOAT, "clear ends", "a number of stitches", "1 to 2", "1", "2")
-KEY(FLOAT, "carry up", "a length", "0 to 1000 in", "1 in", "1 1/2 in")
+KEY(FLOAT, "carry up", "a length", "0 to 1000 in", "{carry_wait_in} in", "1 1/2 in")
 
 SECTION(EDGES, "edges", ALONE, "edges, steek, seam and ends")
 KEY(EDGES, "selvedge", "a number of stitches", "0 to 20", "0", "1")
 KEY(EDGES, "steek", "a number of stitches", "0 to 30", "0", "7")
 KEY(EDGES, "bind-off", "standard, sewn, cord or none, and a yarn", "", "standard",
     "standard, cream")
-KEY(EDGES, "tail", "a length", "0 to 100 in", "6 in", "6 in")
+KEY(EDGES, "tail", "a length", "0 to 100 in", "{tail_in} in", "6 in")
 KEY(EDGES, "edges", "anchor | turn", "", "anchor", "anchor")
 KEY(EDGES, "seam", "a length", "0 to 1000 in", "none", "30 in")
 
 SECTION(BUY, "buy", ALONE, "what to buy")
-KEY(BUY, "margin", "per cent", "0 % to 100 %", "10 %, or 20 % where nothing was measured", "10 %")
-KEY(BUY, "confidence", "per cent", "50 % to 99.9 %", "95 %", "95 %")
+KEY(BUY, "margin", "per cent", "0 % to 100 %",
+    "{margin_measured}, or {margin_gauge_only} where nothing was measured", "10 %")
+KEY(BUY, "confidence", "per cent", "50 % to 99.9 %", "{buy_confidence}", "95 %")
 KEY(BUY, "swatch", "keep | rip", "", "rip", "keep")
 
 SECTION(WEIGHED, "weighed", ALONE, "what the scale said on the way")
@@ -193,7 +198,7 @@ KEY(WEIGHED, "scale", "the least weight the scale shows", "more than 0, up to 10
 MANY(WEIGHED, "weighing")
 
 SECTION(PACE, "pace", ALONE, "how fast you knit")
-KEY(PACE, "stitches an hour", "a number of stitches", "50 to 10000", "1000", "800")
+KEY(PACE, "stitches an hour", "a number of stitches", "50 to 10000", "{pace_sts_per_hour}", "800")
 
 SECTION(WEARER, "wearer", ALONE, "who wears it")
 KEY(WEARER, "child", "yes | no", "", "no", "yes")

@@ -34,20 +34,22 @@ static void read_project(struct reader *r)
     struct project *project = r->project;
 
     reader_enter(r, SECTION_PROJECT);
-    project->title = reader_text(r, "title", "");
-    project->make = reader_whole(r, "make", UNIT_NONE, 1);
-    project->worked = reader_choice(r, "worked", WORKED_ROUND);
-    project->units = reader_choice(r, "units", 0);
+    project->title = reader_text(r, "title");
+    project->make = reader_whole(r, "make", UNIT_NONE);
+    project->worked = reader_choice(r, "worked");
+    project->units = reader_choice(r, "units");
     project->units.value = project->units.value == 0 ? UNIT_INCH : UNIT_CM;
-    project->no_stitch = reader_mark(r, "no stitch", "-");
+    project->no_stitch = reader_mark(r, "no stitch");
 }
 
 static void read_swatch(struct reader *r, enum section_kind kind, struct swatch *swatch)
 {
     swatch->is_there = reader_enter(r, kind);
     swatch->at = reader_place(r);
-    swatch->worked = reader_choice(r, "worked", r->project->worked.value);
-    swatch->washed = reader_yes(r, "washed", false);
+    swatch->worked = reader_choice(r, "worked");
+    if (!swatch->worked.said)
+        swatch->worked.value = r->project->worked.value;
+    swatch->washed = reader_yes(r, "washed");
     swatch->over = reader_length(r, "over");
     swatch->stitches = reader_counts(r, "stitches");
     swatch->rows = reader_counts(r, "rows");
@@ -72,7 +74,7 @@ static void read_measure(struct reader *r)
     r->project->height = reader_length(r, "height");
     r->project->sizes = reader_sizes(r, "sizes");
     r->project->must_pass = reader_length(r, "must pass");
-    r->project->counts = reader_choice(r, "counts", COUNTS_EACH);
+    r->project->counts = reader_choice(r, "counts");
 }
 
 static void read_cast_on(struct reader *r)
@@ -81,7 +83,7 @@ static void read_cast_on(struct reader *r)
 
     reader_enter(r, SECTION_CAST_ON);
     cast_on->at = reader_place(r);
-    cast_on->kind = reader_choice(r, "kind", CAST_ON_LONG_TAIL);
+    cast_on->kind = reader_choice(r, "kind");
     cast_on->yarn = reader_yarn(r, "yarn");
     cast_on->purl_yarn = reader_yarn(r, "purl yarn");
     reader_rib(r, cast_on);
@@ -96,10 +98,10 @@ static void read_float(struct reader *r)
     project->leave_up_to = reader_length(r, "leave up to");
     project->catch_at = reader_length(r, "catch at");
     project->slack = reader_ratio(r, "slack");
-    project->stagger = reader_whole(r, "stagger", UNIT_STITCH, 2);
-    project->spare_catches = reader_yes(r, "spare catches", true);
-    project->placement = reader_choice(r, "placement", PLACEMENT_BY_SIZE);
-    project->clear_ends = reader_whole(r, "clear ends", UNIT_STITCH, 1);
+    project->stagger = reader_whole(r, "stagger", UNIT_STITCH);
+    project->spare_catches = reader_yes(r, "spare catches");
+    project->placement = reader_choice(r, "placement");
+    project->clear_ends = reader_whole(r, "clear ends", UNIT_STITCH);
     project->carry_up = reader_length(r, "carry up");
 }
 
@@ -108,25 +110,25 @@ static void read_rest(struct reader *r)
     struct project *project = r->project;
 
     reader_enter(r, SECTION_EDGES);
-    project->selvedge = reader_whole(r, "selvedge", UNIT_STITCH, 0);
-    project->steek = reader_whole(r, "steek", UNIT_STITCH, 0);
+    project->selvedge = reader_whole(r, "selvedge", UNIT_STITCH);
+    project->steek = reader_whole(r, "steek", UNIT_STITCH);
     reader_bind_off(r, project);
     project->tail = reader_length(r, "tail");
     project->seam = reader_length(r, "seam");
-    project->edges = reader_choice(r, "edges", EDGE_ANCHOR);
+    project->edges = reader_choice(r, "edges");
     reader_enter(r, SECTION_BUY);
     project->margin = reader_ratio(r, "margin");
     project->confidence = reader_ratio(r, "confidence");
-    project->swatch_fate = reader_choice(r, "swatch", SWATCH_RIP);
+    project->swatch_fate = reader_choice(r, "swatch");
     reader_enter(r, SECTION_WEIGHED);
     for (int i = 0; i < WEIGHINGS_MAX; i++)
         project->weighing[i] = reader_weighing(r, reader_again(r, "weighing", i + 1));
     project->not_yarn = reader_yarn_grams(r, "not yarn");
     project->weighed_scale = reader_grams(r, "scale");
     reader_enter(r, SECTION_PACE);
-    project->pace_sts_per_hour = reader_whole(r, "stitches an hour", UNIT_STITCH, 0);
+    project->pace_sts_per_hour = reader_whole(r, "stitches an hour", UNIT_STITCH);
     reader_enter(r, SECTION_WEARER);
-    project->child = reader_yes(r, "child", false);
+    project->child = reader_yes(r, "child");
 }
 
 /* --- sections with names ------------------------------------------------------------ */
@@ -162,7 +164,7 @@ static void grey_of(int index, unsigned char rgb[3])
 
 static void read_shade(struct reader *r, struct yarn *yarn)
 {
-    yarn->shade = reader_text(r, "shade", NULL);
+    yarn->shade = reader_text(r, "shade");
     if (!yarn->shade.text || tables_shade(r->work->tables, yarn->shade.text, yarn->rgb))
         return;
     diag_add(r->work->diagnostics, DIAG_VALUE_FORM, yarn->shade.at,
@@ -198,7 +200,7 @@ static void read_yarns(struct reader *r)
         if (!r->sections[i].known || r->sections[i].kind != SECTION_YARN)
             continue;
         reader_enter_at(r, i);
-        yarn->mark = reader_mark(r, "mark", NULL);
+        yarn->mark = reader_mark(r, "mark");
         grey_of(n, yarn->rgb);
         read_shade(r, yarn);
         yarn->ball = reader_ball(r, "ball");
@@ -212,13 +214,13 @@ static void read_band(struct reader *r, struct part *part)
 {
     part->kind = PART_BAND;
     reader_charts(r, part);
-    part->across = reader_whole(r, "across", UNIT_STITCH, 0);
+    part->across = reader_whole(r, "across", UNIT_STITCH);
     part->repeats = reader_repeats(r, "repeats");
-    part->upwards = reader_whole(r, "upwards", UNIT_NONE, 1);
+    part->upwards = reader_whole(r, "upwards", UNIT_NONE);
     part->before = reader_plain_rounds(r, "plain before");
     part->after = reader_plain_rounds(r, "plain after");
     part->must_pass = reader_length(r, "must pass");
-    part->count = reader_choice(r, "count", COUNT_OWN);
+    part->count = reader_choice(r, "count");
     part->remedy = reader_remedy(r, "remedy");
     part->begin = reader_stitch(r, "begin with");
 }
@@ -228,11 +230,11 @@ static void read_plain(struct reader *r, struct part *part)
     part->kind = PART_PLAIN;
     part->yarn = reader_yarn(r, "yarn");
     part->length = reader_length(r, "length");
-    part->rounds = reader_whole(r, "rounds", UNIT_ROW, 0);
+    part->rounds = reader_whole(r, "rounds", UNIT_ROW);
     if (part->rounds.value == 0)
-        part->rounds = reader_whole(r, "rows", UNIT_ROW, 0);
-    part->stitches = reader_whole(r, "stitches", UNIT_STITCH, 0);
-    part->on_needle = reader_whole(r, "stitches on needle", UNIT_STITCH, 0);
+        part->rounds = reader_whole(r, "rows", UNIT_ROW);
+    part->stitches = reader_whole(r, "stitches", UNIT_STITCH);
+    part->on_needle = reader_whole(r, "stitches on needle", UNIT_STITCH);
 }
 
 static void read_parts(struct reader *r)

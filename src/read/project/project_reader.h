@@ -3,7 +3,7 @@
  * Shared by project*.c alone: the project file being read, and its values one by one.
  *
  * Each reader_KIND(reader, key) looks the key up in the section that was entered and
- * returns the value with its place, or the fallback with given = false: because the key is
+ * returns the value with its place, or the default of keys.h, else none: because the key is
  * not there, or because what it says was reported as a fault.
  */
 #ifndef STRANDWISE_PROJECT_READER_H
@@ -121,13 +121,12 @@ void slice_unit_fault(const struct reader *reader, const struct slice *slice,
 
 /* --- plain values (project_values.c) ------------------------------------------------- */
 
-struct given_text reader_text(struct reader *reader, const char *key, const char *fallback);
-struct given_text reader_mark(struct reader *reader, const char *key, const char *fallback);
-struct given_whole reader_whole(struct reader *reader, const char *key, enum unit unit,
-                                int fallback);
-/* The number of the choice in the key's form. */
-struct given_choice reader_choice(struct reader *reader, const char *key, int fallback);
-struct given_choice reader_yes(struct reader *reader, const char *key, bool fallback);
+struct given_text reader_text(struct reader *reader, const char *key);
+struct given_text reader_mark(struct reader *reader, const char *key);
+struct given_whole reader_whole(struct reader *reader, const char *key, enum unit unit);
+/* The number of the choice in the key's form; -1: not said, and the default is none of them. */
+struct given_choice reader_choice(struct reader *reader, const char *key);
+struct given_choice reader_yes(struct reader *reader, const char *key);
 struct given_length reader_length(struct reader *reader, const char *key);
 struct given_length reader_needle(struct reader *reader, const char *key);
 struct given_ratio reader_ratio(struct reader *reader, const char *key);

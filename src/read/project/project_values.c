@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -8,10 +9,16 @@
 
 /* --- words and marks ---------------------------------------------------------------- */
 
-struct given_text reader_text(struct reader *reader, const char *key, const char *fallback)
+/* What keys.h says of the key where nothing is said. */
+static const char *fallback_of(const struct reader *reader, const char *key)
+{
+    return key_facts_find(reader->kind, key)->fallback;
+}
+
+struct given_text reader_text(struct reader *reader, const char *key)
 {
     struct slice slice;
-    struct given_text out = {.text = fallback};
+    struct given_text out = {.text = NULL};
 
     if (reader_slice(reader, key, &slice, &out.at))
         out.text = slice_words(reader, &slice);
@@ -35,10 +42,11 @@ static bool is_visible(uint32_t code)
     return true;
 }
 
-struct given_text reader_mark(struct reader *reader, const char *key, const char *fallback)
+struct given_text reader_mark(struct reader *reader, const char *key)
 {
+    const char *fallback = fallback_of(reader, key);
     struct slice slice;
-    struct given_text out = {.text = fallback};
+    struct given_text out = {.text = fallback[1] == '\0' ? fallback : NULL};
     uint32_t code = 0;
     size_t length;
 
@@ -127,16 +135,19 @@ static const char *const also_said[][2] = {{"inches", "in"},       {"inch", "in"
                                            {"in rounds", "round"}, {"in the round", "round"},
                                            {"in rows", "flat"},    {"long-tail", "long tail"}};
 
-struct given_choice reader_choice(struct reader *reader, const char *key, int fallback)
+struct given_choice reader_choice(struct reader *reader, const char *key)
 {
+    const struct key_facts *facts = key_facts_find(reader->kind, key);
     struct slice slice;
-    struct given_choice out = {.value = fallback};
+    struct given_choice out = {.value = -1};
     const char *words[CHOICES_MAX], *seen;
-    int n, found;
+    int n = choices_of(reader, facts->form, words), found;
 
+    for (int i = 0; i < n; i++)
+        if (strcmp(words[i], facts->fallback) == 0)
+            out.value = i;
     if (!reader_slice(reader, key, &slice, &out.at))
         return out;
-    n = choices_of(reader, slice.key->form, words);
     found = slice_choice(reader, &slice, words, n);
     seen = slice_words(reader, &slice);
     for (size_t k = 0; k < sizeof also_said / sizeof also_said[0] && found < 0; k++)
@@ -152,9 +163,9 @@ struct given_choice reader_choice(struct reader *reader, const char *key, int fa
     return out;
 }
 
-struct given_choice reader_yes(struct reader *reader, const char *key, bool fallback)
+struct given_choice reader_yes(struct reader *reader, const char *key)
 {
-    struct given_choice out = reader_choice(reader, key, fallback ? 0 : 1);
+    struct given_choice out = reader_choice(reader, key);
 
     out.value = out.value == 0;
     return out;
@@ -162,11 +173,10 @@ struct given_choice reader_yes(struct reader *reader, const char *key, bool fall
 
 /* --- numbers ------------------------------------------------------------------------ */
 
-struct given_whole reader_whole(struct reader *reader, const char *key, enum unit unit,
-                                int fallback)
+struct given_whole reader_whole(struct reader *reader, const char *key, enum unit unit)
 {
     struct slice slice;
-    struct given_whole out = {.value = fallback};
+    struct given_whole out = {.value = (int)strtol(fallback_of(reader, key), NULL, 10)}; /* words: 0 */
 
     if (reader_slice(reader, key, &slice, &out.at))
         out.said = slice_whole(reader, &slice, unit, &out.value);
