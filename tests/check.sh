@@ -19,7 +19,7 @@ unit=$!
 for test in golden cli schema recount remedies begin advice together referee draw choices layers core docs install; do
     sh "tests/$test.sh" || failed="$failed $test"
 done
-"$B/strandwise" tables --check || failed="$failed tables"
+sh tests/tables.sh || failed="$failed tables"
 wait "$unit"
 unit=$?
 cat "$said/pages"

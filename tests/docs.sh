@@ -127,6 +127,7 @@ project_file() {
 # A row of the table named with its value, `tail_in` (6 in) or `margin_measured` (10 %), says what the table has.
 rows_said() {
     for page in $(pages); do
+        # shellcheck disable=SC2016 # the quotes of a page
         grep -oE '`[a-z_]+` \([0-9][0-9./]*( %)?' "$page"
     done | tr -d '`(' | awk '
         { n = split($2, part, "/"); print $1, part[1] / (n > 1 ? part[2] : 1) / ($3 == "%" ? 100 : 1) }' >"$scratch/all"

@@ -55,8 +55,6 @@ static void values_as_published(void)
         {"loop_ks_unwashed", 19.0}, /* Munden 1959 in Spencer 2001 */
         {"loop_kw_washed", 4.1},
         {"loop_kw_unwashed", 3.8},
-        {"loop_kc_washed", 5.3},
-        {"loop_kc_unwashed", 5.0},
         {"loop_thickness_diameters", 5.94}, /* Peirce 1947, from memory */
         {"float_limit_in", 1},              /* common practice: an inch */
         {"tail_in", 6},                     /* common practice: 4 to 6 in */
@@ -79,8 +77,6 @@ static void keys_are_there(void)
         "loop_ks_unwashed",
         "loop_kw_washed",
         "loop_kw_unwashed",
-        "loop_kc_washed",
-        "loop_kc_unwashed",
         "loop_thickness_widths",
         "loop_thickness_rows",
         "loop_thickness_diameters",
