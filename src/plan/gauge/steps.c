@@ -21,6 +21,7 @@ struct walk {
     int count;       /* stitches now */
     int64_t row;     /* number of the next round, from 1 */
     int plain_yarn;  /* yarn of the last plain rounds */
+    struct plain_rounds after; /* of the band below, still to be worked */
 };
 
 static struct plan_step *add_step(struct walk *walk, enum step_kind kind)
@@ -48,18 +49,18 @@ static void take_rows(struct walk *walk, struct plan_step *step, int64_t rows, d
     walk->row += rows;
 }
 
-static struct plan_step *add_plain(struct walk *walk, const char *name, int yarn, int64_t rows)
+/* Nothing where no rows are left. */
+static void add_plain(struct walk *walk, const char *name, int yarn, int64_t rows)
 {
     struct plan_step *step;
 
     if (rows <= 0)
-        return NULL;
+        return;
     step = add_step(walk, STEP_PLAIN);
     step->name = name;
     step->yarn = yarn;
     walk->plain_yarn = yarn;
     take_rows(walk, step, rows, walk->builder->piece->plain_gauge.rows_per_in);
-    return step;
 }
 
 /* Twice as many stitches, or half, is the most that one round takes. */
@@ -80,8 +81,8 @@ static void caution_steep(struct walk *walk, const struct plan_step *step, struc
              "that is not wanted.");
 }
 
-/* Shape to `to` stitches in `yarn`, for the part at `at`; returned: rounds it takes. */
-static int add_shape(struct walk *walk, int to, int yarn, struct place at)
+/* Shape to `to` stitches in `yarn`, for the part at `at`. */
+static void add_shape(struct walk *walk, int to, int yarn, struct place at)
 {
     struct plan_step *step;
     struct shaping shaping;
@@ -92,7 +93,7 @@ static int add_shape(struct walk *walk, int to, int yarn, struct place at)
         builder_fault(walk->builder, DIAG_PLAN_SIZE, at,
                       "Two parts differ by more stitches than can be shaped.",
                       "Check the measures, and the stitches on the needle, of neighbouring parts.");
-        return 0;
+        return;
     }
     step = add_step(walk, STEP_SHAPE);
     walk->count = to;
@@ -103,7 +104,6 @@ static int add_shape(struct walk *walk, int to, int yarn, struct place at)
     walk->plain_yarn = yarn;
     take_rows(walk, step, shaping.rounds, walk->builder->piece->plain_gauge.rows_per_in);
     caution_steep(walk, step, at);
-    return shaping.rounds;
 }
 
 static int shape_rounds(const struct walk *walk, int to)
@@ -111,31 +111,27 @@ static int shape_rounds(const struct walk *walk, int to)
     return walk->count < 1 || to < 1 ? 0 : shaping_rounds(walk->count, to);
 }
 
-static int64_t at_least_zero(int64_t rows)
+/* The rounds after the part below, less those in which it is shaped. */
+static void work_after(struct walk *walk, int shaped)
 {
-    return rows > 0 ? rows : 0;
+    add_plain(walk, "", walk->after.yarn.index, walk->after.rounds - shaped);
 }
 
-/* From the part below to `next`: the rounds after the one, shaping, the rounds before the other.
- * after: rounds the part below still has. */
-static void enter_band(struct walk *walk, const struct part *next, int to,
-                       const struct plain_rounds *after)
+/* From the part below to `next`: the rounds after the one, shaping, the rounds before the other. */
+static void enter_band(struct walk *walk, const struct part *next, int to)
 {
-    int before_rows = next->before.rounds;
-    int after_rows = after ? after->rounds : 0;
+    int before_rows = next->before.rounds, after_rows = walk->after.rounds;
     int need = shape_rounds(walk, to);
     int from_before = need < before_rows ? need : before_rows;
     int from_after = need - from_before < after_rows ? need - from_before : after_rows;
     int shape_yarn = from_before > 0 ? next->before.yarn.index
-                     : from_after > 0 ? after->yarn.index
+                     : from_after > 0 ? walk->after.yarn.index
                                       : walk->plain_yarn;
 
-    if (after_rows > 0)
-        add_plain(walk, "", after->yarn.index, at_least_zero(after_rows - from_after));
+    work_after(walk, from_after);
     if (need > 0)
         add_shape(walk, to, shape_yarn, next->at);
-    if (before_rows > 0)
-        add_plain(walk, "", next->before.yarn.index, at_least_zero(before_rows - from_before));
+    add_plain(walk, "", next->before.yarn.index, before_rows - from_before);
 }
 
 static int64_t plain_rows(const struct builder *builder, const struct part *part)
@@ -167,23 +163,21 @@ static void work_counted(struct walk *walk, const struct part *part)
     walk->plain_yarn = step->yarn;
 }
 
-static void work_plain(struct walk *walk, const struct part *part, int to,
-                       const struct plain_rounds *after)
+static void work_plain(struct walk *walk, const struct part *part, int to)
 {
     int64_t rows = plain_rows(walk->builder, part);
-    int after_rows = after ? after->rounds : 0;
+    int after_rows = walk->after.rounds;
     int need = part->stitches.value > 0 ? 0 : shape_rounds(walk, to);
     int from_after = need < after_rows ? need : after_rows;
 
-    if (after_rows > 0)
-        add_plain(walk, "", after->yarn.index, after_rows - from_after);
+    work_after(walk, from_after);
     if (part->stitches.value > 0) {
         work_counted(walk, part);
         return;
     }
     if (need > 0)
-        add_shape(walk, to, from_after > 0 ? after->yarn.index : part->yarn.index, part->at);
-    add_plain(walk, part->name, part->yarn.index, at_least_zero(rows - (need - from_after)));
+        add_shape(walk, to, from_after > 0 ? walk->after.yarn.index : part->yarn.index, part->at);
+    add_plain(walk, part->name, part->yarn.index, rows - (need - from_after));
 }
 
 static void work_band(struct walk *walk, int band_index)
@@ -221,19 +215,18 @@ static void work_cast_on(struct walk *walk)
 }
 
 /* The rounds after a last band, and back to what the rest keeps where she shapes before and after it. */
-static void leave_last(struct walk *walk, const struct plain_rounds *after)
+static void leave_last(struct walk *walk)
 {
     const struct project *project = walk->builder->project;
     const struct part *last = &project->parts[project->nparts - 1];
-    int after_rows = after ? after->rounds : 0;
+    int after_rows = walk->after.rounds;
     int rest = walk->builder->rest_count[project->nparts - 1];
     int need = last->kind == PART_BAND ? shape_rounds(walk, rest) : 0;
     int from_after = need < after_rows ? need : after_rows;
 
     if (need > 0)
-        add_shape(walk, rest, from_after > 0 ? after->yarn.index : walk->plain_yarn, last->at);
-    if (after_rows > 0)
-        add_plain(walk, "", after->yarn.index, after_rows - from_after);
+        add_shape(walk, rest, from_after > 0 ? walk->after.yarn.index : walk->plain_yarn, last->at);
+    work_after(walk, from_after);
 }
 
 static void work_bind_off(struct walk *walk)
@@ -252,7 +245,6 @@ void plan_steps_set(struct builder *builder)
     enum { STEPS_EACH = 4, STEPS_BESIDE = 8 };
     const struct project *project = builder->project;
     struct walk walk = {.builder = builder, .row = 1, .plain_yarn = builder->main_yarn};
-    const struct plain_rounds *after = NULL;
     int band = 0;
 
     builder->piece->steps =
@@ -263,12 +255,12 @@ void plan_steps_set(struct builder *builder)
         const struct part *part = &project->parts[i];
 
         if (part->kind == PART_BAND) {
-            enter_band(&walk, part, builder->part_count[i], after);
+            enter_band(&walk, part, builder->part_count[i]);
             work_band(&walk, band++);
-            after = &part->after;
+            walk.after = part->after;
         } else {
-            work_plain(&walk, part, builder->part_count[i], after);
-            after = NULL;
+            work_plain(&walk, part, builder->part_count[i]);
+            walk.after = (struct plain_rounds){.rounds = 0};
         }
         if (walk.row > ROWS_MAX) {
             builder_fault(builder, DIAG_PLAN_SIZE, part->at,
@@ -277,6 +269,6 @@ void plan_steps_set(struct builder *builder)
             return;
         }
     }
-    leave_last(&walk, after);
+    leave_last(&walk);
     work_bind_off(&walk);
 }
