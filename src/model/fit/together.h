@@ -21,9 +21,9 @@ enum {
 };
 
 struct together_stage {
-    const struct count_rule *rules;
+    struct count_rule *rules;
     int nrules;
-    const struct rational *targets; /* exact, one of each band in it; each above 0 */
+    struct rational *targets; /* exact, one of each band in it; each above 0 */
     int ntargets;
     int64_t least; /* a whole motif goes in, it passes what it must: no fewer stitches */
     int64_t fixed; /* 0; else this count and no other, whatever the rules */

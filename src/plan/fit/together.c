@@ -21,12 +21,12 @@ static struct joint_stage *add_stage(struct joint *joint)
     struct joint_stage *stage = &joint->stages[joint->nstages++];
 
     stage->fixed_part = -1;
-    stage->rules = arena_alloc(arena, room, sizeof *stage->rules);
-    stage->targets = arena_alloc(arena, room, sizeof *stage->targets);
+    stage->model.rules = arena_alloc(arena, room, sizeof *stage->model.rules);
+    stage->model.targets = arena_alloc(arena, room, sizeof *stage->model.targets);
     stage->parts = arena_alloc(arena, room, sizeof *stage->parts);
     stage->names = arena_alloc(arena, room, sizeof *stage->names);
     if (joint->rib) {
-        stage->rules[stage->model.nrules++] = joint_rib_rule(joint->builder);
+        stage->model.rules[stage->model.nrules++] = joint_rib_rule(joint->builder);
         add_name(joint, stage, "rib");
     }
     joint->rib = false;
@@ -60,19 +60,18 @@ static void add_band(struct joint *joint, int part)
         return;
     }
     stage = below ? &joint->stages[joint->nstages - 1] : add_stage(joint);
-    stage->rules[stage->model.nrules++] = joint_band_rule(band);
-    stage->targets[stage->model.ntargets++] =
+    stage->model.rules[stage->model.nrules++] = joint_band_rule(band);
+    stage->model.targets[stage->model.ntargets++] =
         rational_sub(band->target_sts, rational_whole(builder_edges_in_measure(joint->builder)));
     if (stage->model.least < band->repeat_sts + (int64_t)band->side_sts)
         stage->model.least = band->repeat_sts + (int64_t)band->side_sts;
     pass_sts = plan_stretch_least_sts(joint->builder, band);
-    if (pass_sts > stage->pass_sts) {
-        stage->pass_sts = pass_sts;
+    if (pass_sts > stage->model.pass) {
+        stage->model.pass = pass_sts;
         stage->must_in = plan_stretch_must_in(joint->builder, band);
     }
     if (stage->model.least < pass_sts)
         stage->model.least = pass_sts;
-    stage->model.pass = stage->pass_sts;
     stage->parts[stage->nparts++] = part;
     stage->shown.bands |= index < 64 ? (uint64_t)1 << index : 0;
     add_name(joint, stage, at->name);
@@ -97,10 +96,6 @@ static struct joint gather(struct builder *builder)
             add_band(&joint, i);
         else if (plan_part_counts_itself(builder, i))
             add_fixed(&joint, project->parts[i].name, i, builder->part_count[i]);
-    }
-    for (int i = 0; i < joint.nstages; i++) {
-        joint.stages[i].model.rules = joint.stages[i].rules;
-        joint.stages[i].model.targets = joint.stages[i].targets;
     }
     return joint;
 }

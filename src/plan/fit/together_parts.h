@@ -11,16 +11,13 @@
 /* A stage being put together, with the parts in it. */
 struct joint_stage {
     struct together_stage model;
-    struct count_rule *rules;
-    struct rational *targets;
     int *parts; /* of the bands in it, in order of knitting */
     int nparts;
     int fixed_part; /* whose count stands; -1: that of the rib, or none stands */
     struct plan_stage shown;
     const char **names; /* of all in it, the rib too */
     int nnames;
-    int64_t pass_sts; /* with fewer it does not pass must_in; 0: nothing to pass */
-    double must_in;
+    double must_in; /* what it must pass with model.pass stitches */
 };
 
 struct joint {

@@ -39,7 +39,7 @@ static int sides_that_agree(const struct joint_stage *stage)
 
     if (n < 1 || n > RULES_MOST)
         return -1;
-    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    memcpy(rules, stage->model.rules, (size_t)n * sizeof *rules);
     own = rules[n - 1].plus;
     for (int plus = 0; plus < own + rules[n - 1].multiple; plus++) {
         rules[n - 1].plus = plus;
@@ -79,10 +79,10 @@ static bool measures_clash(const struct joint *joint, const struct joint_stage *
     double a, b;
 
     for (int i = 0; i < stage->model.ntargets; i++) {
-        if (i == 0 || rational_compare(stage->targets[i], low) < 0)
-            low = stage->targets[i];
-        if (i == 0 || rational_compare(stage->targets[i], high) > 0)
-            high = stage->targets[i];
+        if (i == 0 || rational_compare(stage->model.targets[i], low) < 0)
+            low = stage->model.targets[i];
+        if (i == 0 || rational_compare(stage->model.targets[i], high) > 0)
+            high = stage->model.targets[i];
     }
     a = rational_double(low);
     b = rational_double(high);
@@ -111,14 +111,14 @@ static int64_t rib_instead(const struct joint *joint, const struct joint_stage *
                            int64_t *bands_sts)
 {
     const struct cast_on *cast_on = &joint->builder->project->cast_on;
-    struct count_set bands = sizing_counts(stage->rules + 1, stage->model.nrules - 1);
-    double target = rational_double(stage->targets[0]);
+    struct count_set bands = sizing_counts(stage->model.rules + 1, stage->model.nrules - 1);
+    double target = rational_double(stage->model.targets[0]);
 
     if (stage->model.nrules == stage->nparts || bands.nresidues == 0 || bands.multiple > INT32_MAX)
         return 0;
     if (bands.least < stage->model.least)
         bands.least = stage->model.least;
-    *bands_sts = sizing_nearest(&bands, stage->targets[0]);
+    *bands_sts = sizing_nearest(&bands, stage->model.targets[0]);
     if (fabs((double)*bands_sts - target) > most * target)
         return 0;
     return sizing_rib_nearest(rational_whole(*bands_sts), cast_on->rib_knit, cast_on->rib_purl,
@@ -144,7 +144,7 @@ static void fault_beyond(const struct joint *joint, const struct joint_stage *st
                          const struct together_answer *answer, int index, double most)
 {
     struct arena *arena = joint->builder->work->arena;
-    double target = rational_double(stage->targets[0]);
+    double target = rational_double(stage->model.targets[0]);
     int64_t nearest = nearest_of(answer, index, target);
     const struct part *last = joint_part(joint, stage->parts[stage->nparts - 1]);
     bool shared = last->count.value == COUNT_AS_BELOW;
@@ -175,9 +175,9 @@ static void fault_beyond(const struct joint *joint, const struct joint_stage *st
 static void caution_passing(const struct joint *joint, const struct joint_stage *stage, bool stopped, int64_t first)
 {
     struct arena *arena = joint->builder->work->arena;
-    double target = rational_double(stage->targets[0]);
+    double target = rational_double(stage->model.targets[0]);
     const char *measure =
-        (double)stage->pass_sts > target
+        (double)stage->model.pass > target
             ? arena_printf(arena, ", and %.0f are its measure%s", target,
                            stopped ? ": counts that suit are there, but none near it passes" : "")
             : arena_printf(arena, ": of the counts near its measure of %.0f none that suits has so many", target);
@@ -185,7 +185,7 @@ static void caution_passing(const struct joint *joint, const struct joint_stage 
     diag_add(joint->builder->work->diagnostics, DIAG_MEASURE_FAR, place_of(joint, stage),
              arena_printf(arena, "To pass %s, %s needs %lld stitches or more%s.",
                           builder_length(joint->builder, stage->must_in), stage->shown.names,
-                          (long long)stage->pass_sts, measure),
+                          (long long)stage->model.pass, measure),
              arena_printf(arena,
                           "%lld is the %s count that does, %s. It is a model: pull a stranded swatch and write "
                           "what it gave%s.",
@@ -199,15 +199,15 @@ static void caution_reach(const struct joint *joint, const struct joint_stage *s
                           const struct together_answer *answer, int index, double reach)
 {
     struct arena *arena = joint->builder->work->arena;
-    double target = rational_double(stage->targets[0]);
+    double target = rational_double(stage->model.targets[0]);
     int64_t below = answer->below[index], above = answer->above[index];
     bool stopped = joint_is_stopped(stage, reach);
     const char *instead = rib_words(joint, stage, reach);
 
     if (joint->builder->try_at)
         return;
-    if (stopped || (double)stage->pass_sts > target) {
-        caution_passing(joint, stage, stopped, stopped && below >= stage->pass_sts ? below : above);
+    if (stopped || (double)stage->model.pass > target) {
+        caution_passing(joint, stage, stopped, stopped && below >= stage->model.pass ? below : above);
         return;
     }
     if (!instead)
@@ -241,7 +241,7 @@ static int counts_that_suit(const struct joint *joint, const struct joint_stage 
 
     if (n > RULES_MOST)
         return 0;
-    memcpy(rules, stage->rules, (size_t)n * sizeof *rules);
+    memcpy(rules, stage->model.rules, (size_t)n * sizeof *rules);
     if (stage->fixed_part < 0)
         rules[n++] = joint_rib_rule(builder);
     else if (joint_part(joint, stage->fixed_part)->kind == PART_BAND)
@@ -291,7 +291,7 @@ static const struct fit_remedy *remedy_that_suits(const struct joint *joint, con
     const struct fit_answer *answer;
 
     for (int i = 0; i < stage->nparts; i++)
-        if (stage->parts[i] != part && !sizing_suits(&stage->rules[i], count))
+        if (stage->parts[i] != part && !sizing_suits(&stage->model.rules[i], count))
             return NULL;
     band = joint_band(joint->builder, part);
     if (!band->has_target)
@@ -332,7 +332,7 @@ static bool suits_fixed(const struct joint *joint, const struct joint_stage *sta
     int64_t fixed = stage->model.fixed;
 
     for (int i = 0; fixed > 0 && i < stage->nparts; i++) {
-        const struct count_rule *rule = &stage->rules[i];
+        const struct count_rule *rule = &stage->model.rules[i];
 
         if (sizing_suits(rule, fixed))
             continue;

@@ -38,17 +38,17 @@ struct plan_band *joint_band(const struct builder *builder, int part)
 
 bool joint_is_stopped(const struct joint_stage *stage, double reach)
 {
-    struct count_set counts = sizing_counts(stage->rules, stage->model.nrules);
+    struct count_set counts = sizing_counts(stage->model.rules, stage->model.nrules);
     double low = 0.0, high = 0.0;
     int64_t below;
 
     for (int i = 0; i < stage->model.ntargets; i++) {
-        double target = rational_double(stage->targets[i]);
+        double target = rational_double(stage->model.targets[i]);
 
         low = fmax(low, target * (1.0 - reach));
         high = i == 0 ? target * (1.0 + reach) : fmin(high, target * (1.0 + reach));
     }
-    if (stage->pass_sts == 0 || high < 1.0 || high >= INT32_MAX)
+    if (stage->model.pass == 0 || high < 1.0 || high >= INT32_MAX)
         return false;
     below = sizing_below(&counts, (int64_t)floor(high));
     return below > 0 && (double)below >= low;
