@@ -49,7 +49,7 @@ static const char *partners(const struct page *page, const struct plan_recolour 
 static const char *change_words(const struct page *page, const struct plan_band *band,
                                 const struct plan_recolour *change)
 {
-    const struct plan_recolour_cell *first = &change->cells[0];
+    const struct recolour_cell *first = &change->cells[0];
 
     return words_format(page, "%s" WORDS_TIE "%d: make the %s stitch%s %s%s",
                         say_rounds(page->plan->round)->One, first->row + 1,
@@ -64,7 +64,7 @@ static const char *pair_words(const struct page *page, const struct plan_recolou
     struct text text = text_create(page->work->arena);
 
     for (int i = 0; i < pair->ncells; i++) {
-        const struct plan_recolour_cell *cell = &pair->cells[i];
+        const struct recolour_cell *cell = &pair->cells[i];
         bool new_row = i == 0 || cell->row != pair->cells[i - 1].row;
 
         if (new_row)

@@ -114,16 +114,17 @@ static struct worked_row *spot(const struct search *search, const struct recolou
     return row;
 }
 
-static int64_t put_all(struct search *search, const struct recolour *change, const uint8_t *yarn, int *reach)
+static int64_t put_all(struct search *search, const struct recolour *change, bool back, int *reach)
 {
     int64_t saved = 0;
     int place, repeats = search->band->repeats;
 
     for (int i = 0; i < change->ncells * repeats; i++) {
         struct worked_row *row = spot(search, change, i, &place);
+        const struct recolour_cell *cell = &change->cell[i / repeats];
 
         search->steps += 8;
-        saved += worked_put(row, place, yarn[i / repeats], reach);
+        saved += worked_put(row, place, back ? cell->was : cell->yarn, reach);
     }
     return saved;
 }
@@ -135,16 +136,16 @@ static int64_t reckon(struct search *search, struct recolour *change, int *reach
 
     *reach = 0;
     change->behind_sts = 0;
-    change->saved = put_all(search, change, change->yarn, reach);
+    change->saved = put_all(search, change, false, reach);
     for (int i = 0; i < change->ncells * repeats; i++) {
         const struct worked_row *row = spot(search, change, i, &place);
-        struct worked_way way = worked_way(row, place, change->was[i / repeats]);
+        struct worked_way way = worked_way(row, place, change->cell[i / repeats].was);
 
         change->behind_sts = way.span_sts > change->behind_sts ? way.span_sts : change->behind_sts;
         if (!way.met_below && !way.met_above)
             change->saved = LOST;
     }
-    put_all(search, change, change->was, &place);
+    put_all(search, change, true, &place);
     return change->saved;
 }
 
@@ -186,15 +187,13 @@ static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct re
 
     for (int i = 0; i < change->ncells; i++) {
         struct recolour_cell cell = change->cell[i];
-        uint8_t was = grid_at(band->knitted, cell.row, cell.column);
 
-        if (was == GRID_NO_STITCH || was != grid_at(band->drawn, cell.row, cell.column))
+        cell.was = grid_at(band->knitted, cell.row, cell.column);
+        cell.yarn = yarn;
+        if (cell.was == GRID_NO_STITCH || cell.was != grid_at(band->drawn, cell.row, cell.column))
             return false;
-        if (was == yarn)
-            continue;
-        change->cell[kept] = cell;
-        change->yarn[kept] = yarn;
-        change->was[kept++] = was;
+        if (cell.was != yarn)
+            change->cell[kept++] = cell;
     }
     change->ncells = kept;
     return kept > 0;
@@ -204,7 +203,7 @@ static bool fill_yarns(const struct recolour_band *band, uint8_t yarn, struct re
 static bool with_partners(const struct recolour_band *band, int row, int column, uint8_t yarn,
                           struct recolour *change)
 {
-    change->cell[0] = (struct recolour_cell){row, column};
+    change->cell[0] = (struct recolour_cell){.row = row, .column = column};
     change->ncells = 1;
     for (int i = 0; i < change->ncells; i++)
         for (int s = 0; s < band->nsymmetries; s++) {
@@ -216,7 +215,7 @@ static bool with_partners(const struct recolour_band *band, int row, int column,
                 continue;
             if (change->ncells == RECOLOUR_CELLS_MAX)
                 return false;
-            change->cell[change->ncells++] = (struct recolour_cell){r, c};
+            change->cell[change->ncells++] = (struct recolour_cell){.row = r, .column = c};
         }
     qsort(change->cell, (size_t)change->ncells, sizeof *change->cell, compare_cells);
     return fill_yarns(band, yarn, change);
@@ -241,7 +240,7 @@ static int64_t most_it_can(struct search *search, const struct recolour *change)
     for (int i = 0, last = 0; i < stitches; i++) {
         int place, k = i % search->band->repeats;
         const struct worked_row *row = spot(search, change, i, &place);
-        struct worked_way way = worked_way(row, place, change->yarn[i / search->band->repeats]);
+        struct worked_way way = worked_way(row, place, change->cell[i / search->band->repeats].yarn);
 
         if (k == 0 || place - way.below != last) /* another float */
             most += floats_fewest_catches(way.span_sts, search->band->leave_sts);
@@ -304,7 +303,7 @@ static int compare(const void *a, const void *b)
 /* Of the repeats the first in which a float over the limit is there. */
 static void list_column(struct search *search, int row, int column, uint8_t yarn)
 {
-    const struct recolour at = {.cell = {{row, column}}, .ncells = 1};
+    const struct recolour at = {.cell = {{.row = row, .column = column}}, .ncells = 1};
     int place;
 
     for (int k = 0; k < search->band->repeats; k++) {
@@ -407,9 +406,7 @@ static bool unite(const struct recolour *x, const struct recolour *y, struct rec
 
         if (order == 0)
             return false;
-        out->cell[out->ncells] = of->cell[k];
-        out->yarn[out->ncells] = of->yarn[k];
-        out->was[out->ncells++] = of->was[k];
+        out->cell[out->ncells++] = of->cell[k];
     }
     return true;
 }

@@ -33,9 +33,8 @@ struct recolour_band {
 struct recolour {
     struct recolour_cell {
         int row, column;
+        uint8_t was, yarn; /* as charted, and what it becomes */
     } cell[2 * RECOLOUR_CELLS_MAX];
-    uint8_t yarn[2 * RECOLOUR_CELLS_MAX]; /* what each becomes */
-    uint8_t was[2 * RECOLOUR_CELLS_MAX];
     int ncells;
     int64_t saved;      /* catches fewer, the fewest, once upwards as worked */
     int behind_sts;     /* the longest float, behind a changed stitch, of the yarn it was in */
@@ -51,7 +50,7 @@ struct recolour_found {
     bool pair_certain;      /* false: too many to try them all; the pair is the best of those tried */
 };
 
-/* Catches fewer with those stitches changed, `was` the yarns they are in. */
+/* Catches fewer with those stitches changed. */
 int64_t recolour_saves(struct work *work, const struct recolour_band *band, const struct recolour *change);
 
 /* Notes: a change is a stitch behind which a float over the limit passes, in that float's yarn; none that takes a

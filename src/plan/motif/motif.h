@@ -12,12 +12,8 @@
 
 /* Stitches of the repeat made in another yarn, so that fewer floats need catching: one stitch and its
  * partners by the symmetries of the chart, or two such changes. Catches: the fewest. */
-struct plan_recolour_cell {
-    int row, column;
-    uint8_t was, yarn;
-};
 struct plan_recolour {
-    const struct plan_recolour_cell *cells; /* by row, then column */
+    const struct recolour_cell *cells; /* by row, then column */
     int ncells;
     int64_t saved_repeat;   /* of one repeat as a ring */
     int64_t saved_piece, saved_all; /* as worked: one piece, all of them */

@@ -4,6 +4,8 @@
  */
 #include "plan/builder.h"
 
+#include <string.h>
+
 #include "base/arena.h"
 #include "model/motif/recolour.h"
 #include "proofread.h"
@@ -34,13 +36,10 @@ static struct plan_recolour reckon(struct builder *builder, const struct plan *p
                                    const struct recolour *change)
 {
     struct plan_recolour out = {.ncells = change->ncells, .behind_sts = change->behind_sts};
-    struct plan_recolour_cell *cells =
-        arena_alloc(builder->work->arena, (size_t)change->ncells, sizeof *cells);
+    struct recolour_cell *cells = arena_alloc(builder->work->arena, (size_t)change->ncells, sizeof *cells);
     bool open = builder_is_open(builder);
 
-    for (int i = 0; i < change->ncells; i++)
-        cells[i] = (struct plan_recolour_cell){change->cell[i].row, change->cell[i].column,
-                                               change->was[i], change->yarn[i]};
+    memcpy(cells, change->cell, (size_t)change->ncells * sizeof *cells);
     out.cells = cells;
     out.saved_repeat = recolour_saves(builder->work, ring, change);
     out.saved_piece = change->saved * (open ? 1 : band->repeats) * band->upwards;

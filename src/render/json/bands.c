@@ -156,10 +156,10 @@ static const struct json_table placed = {ON_A_LINE, ROWS{
 /* --- stitches in another yarn -------------------------------------------------------------- */
 
 static const struct json_table cell = {ON_A_LINE, ROWS{
-    {"row", NUMBERED(plan_recolour_cell, row), FROM_1, "Row of the chart, from 1 at the bottom."},
-    {"column", NUMBERED(plan_recolour_cell, column), FROM_1, "Column of the repeat, from 1 at the right."},
-    {"was", YARN(plan_recolour_cell, was), ANY, "Yarn as charted."},
-    {"becomes", YARN(plan_recolour_cell, yarn), ANY, "Yarn that floats behind it."},
+    {"row", NUMBERED(recolour_cell, row), FROM_1, "Row of the chart, from 1 at the bottom."},
+    {"column", NUMBERED(recolour_cell, column), FROM_1, "Column of the repeat, from 1 at the right."},
+    {"was", YARN(recolour_cell, was), ANY, "Yarn as charted."},
+    {"becomes", YARN(recolour_cell, yarn), ANY, "Yarn that floats behind it."},
     {0}}};
 
 static const struct json_table change = {ON_LINES, ROWS{

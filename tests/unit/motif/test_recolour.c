@@ -274,8 +274,8 @@ static void as_it_says(void)
             for (int i = 0; i < said->ncells; i++) {
                 uint8_t *cell = &changed.cell[said->cell[i].row * chart.ncols + said->cell[i].column];
 
-                CU_ASSERT_EQUAL(*cell, said->was[i]);
-                *cell = said->yarn[i];
+                CU_ASSERT_EQUAL(*cell, said->cell[i].was);
+                *cell = said->cell[i].yarn;
             }
             CU_ASSERT_EQUAL(catches(&chart) - catches(&changed), said->saved);
             CU_ASSERT_TRUE(off_mirror(&changed) <= off_mirror(&chart));

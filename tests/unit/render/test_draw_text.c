@@ -232,7 +232,7 @@ static void nearest_of_256(void)
 /* In place of the catches: the number of the change behind its stitch. */
 static void stitches_to_change_have_a_number(void)
 {
-    static const struct plan_recolour_cell cells[] = {{0, 1, FIXTURE_CREAM, FIXTURE_SLATE},
+    static const struct recolour_cell cells[] = {{0, 1, FIXTURE_CREAM, FIXTURE_SLATE},
                                                       {0, 3, FIXTURE_CREAM, FIXTURE_SLATE},
                                                       {2, 0, FIXTURE_CREAM, FIXTURE_SLATE}};
     struct work work = fixture_work();

@@ -392,7 +392,7 @@ static void small_words(void)
 /* Two stitches to change, in the words of a knitter. Figures by hand: 2 catches a repeat, 7 repeats, a pair. */
 static void stitches_to_change(void)
 {
-    static const struct plan_recolour_cell cells[] = {{8, 4, FIXTURE_CREAM, FIXTURE_SLATE},
+    static const struct recolour_cell cells[] = {{8, 4, FIXTURE_CREAM, FIXTURE_SLATE},
                                                       {8, 8, FIXTURE_CREAM, FIXTURE_SLATE},
                                                       {10, 8, FIXTURE_CREAM, FIXTURE_SLATE}};
     struct work work = fixture_plan_work();
