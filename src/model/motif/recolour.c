@@ -36,7 +36,8 @@ struct search {
     int *number;         /* by yarn, row and column: of the candidate there, from 1 */
     int width, nyarns;
     struct candidate *candidates;
-    int ncandidates;
+    int ncandidates, nsaving; /* those that save a catch by themselves come first, sorted */
+    int64_t most;             /* that any of them could save */
     size_t room;
     int one[RECOLOUR_ONES_MAX]; /* candidates picked */
     int64_t steps;
@@ -286,6 +287,7 @@ static void list_stitch(struct search *search, int row, int column, uint8_t yarn
     candidate->most = most_it_can(search, &change);
     candidate->saved = reckon(search, &change, &candidate->reach);
     candidate->behind_sts = change.behind_sts;
+    search->most = candidate->most > search->most ? candidate->most : search->most;
     if (s->band->ends != FLOATS_RING)
         candidate->reach = search->width;
 }
@@ -321,6 +323,12 @@ static void list_column(struct search *search, int row, int column, uint8_t yarn
     }
 }
 
+static void sort(struct search *search, int from, int to)
+{
+    if (to > from)
+        qsort(search->candidates + from, (size_t)(to - from), sizeof *search->candidates, compare);
+}
+
 static void list(struct search *search)
 {
     const struct grid *grid = search->band->knitted;
@@ -332,8 +340,15 @@ static void list(struct search *search)
             for (int yarn = 0; yarn < search->nyarns; yarn++)
                 if (search->rows[row].yarns >> yarn & 1 && search->place[cell_of(search, row, column)] >= 0)
                     list_column(search, row, column, (uint8_t)yarn);
-    if (search->ncandidates > 0)
-        qsort(search->candidates, (size_t)search->ncandidates, sizeof *search->candidates, compare);
+    for (int i = 0; i < search->ncandidates; i++) {
+        struct candidate one = search->candidates[i];
+
+        if (one.saved <= 0)
+            continue;
+        search->candidates[i] = search->candidates[search->nsaving];
+        search->candidates[search->nsaving++] = one;
+    }
+    sort(search, 0, search->nsaving);
 }
 
 /* Has a float behind one of its stitches been chosen? */
@@ -362,12 +377,10 @@ static void take(struct search *search, const struct recolour *change, uint8_t y
 /* The best under each float; its partners' floats are those of its partners. */
 static void pick_ones(struct search *search, struct recolour_found *found)
 {
-    for (int i = 0; i < search->ncandidates && found->nones < RECOLOUR_ONES_MAX; i++) {
+    for (int i = 0; i < search->nsaving && found->nones < RECOLOUR_ONES_MAX; i++) {
         struct recolour *one = &found->one[found->nones];
         const struct candidate *candidate = &search->candidates[i];
 
-        if (candidate->saved <= 0)
-            return;
         change_of(search, candidate, one);
         if (is_taken(search, one, candidate->yarn))
             continue;
@@ -416,15 +429,15 @@ struct best {
     int a, b; /* candidates; -1: none */
 };
 
-/* Candidates stand by what they save: the first two in different rows that cannot be bettered. */
+/* Those that save stand by what they save: the first two in different rows that cannot be bettered. */
 static void best_apart(struct search *search, struct best *best)
 {
     const struct candidate *all = search->candidates;
     struct recolour x, y;
 
-    for (int i = 0; i + 1 < search->ncandidates && all[i].saved + all[i + 1].saved > best->saved; i++) {
+    for (int i = 0; i + 1 < search->nsaving && all[i].saved + all[i + 1].saved > best->saved; i++) {
         change_of(search, &all[i], &x);
-        for (int j = i + 1; j < search->ncandidates && all[i].saved + all[j].saved > best->saved; j++) {
+        for (int j = i + 1; j < search->nsaving && all[i].saved + all[j].saved > best->saved; j++) {
             change_of(search, &all[j], &y);
             if (!meet(search, &x, search->width, &y))
                 *best = (struct best){all[i].saved + all[j].saved, i, j};
@@ -500,9 +513,13 @@ static void try_pair(struct search *search, const struct recolour *x, int a, int
 static bool best_together(struct search *search, struct best *best)
 {
     int count;
-    const struct entry *entries = list_entries(search, &count);
+    const struct entry *entries;
     struct recolour x;
 
+    if (2 * search->most <= best->saved)
+        return true; /* none: in a large chart most often */
+    sort(search, search->nsaving, search->ncandidates);
+    entries = list_entries(search, &count);
     for (int i = 0; i < count; i++) {
         if (2 * entries[i].most <= best->saved)
             continue;
@@ -547,7 +564,7 @@ static void find_pair(struct search *search, struct recolour_found *found)
     best_apart(search, &best);
     found->pair_certain = best_together(search, &best);
     prefer_ones(search, found, &best);
-    if (best.a < 0 || best.saved <= search->candidates[0].saved)
+    if (best.a < 0 || (found->nones > 0 && best.saved <= found->one[0].saved))
         return; /* no better than one alone */
     change_of(search, &search->candidates[best.a], &x);
     change_of(search, &search->candidates[best.b], &y);
