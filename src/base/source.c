@@ -62,7 +62,8 @@ void source_refuse(struct work *work, const char *name, enum file_found found, s
                "Give yourself the right to read it, or name a copy of your own.");
     else if (found == FILE_UNREADABLE)
         refuse(work, asked_at, DIAG_FILE_MISSING, name,
-               arena_printf(work->arena, "cannot be read (%s).", got->why), "Name another file, or a copy of this one.");
+               arena_printf(work->arena, "cannot be read (%s).", got->why),
+               "Name another file, or a copy of this one.");
     else if (found == FILE_LARGE)
         refuse_size(work, asked_at, name, limit_bytes);
     else
