@@ -14,16 +14,9 @@ int project_yarn_find(const struct project *project, const char *name)
     for (int i = 0; i < project->nyarns; i++)
         if (strcmp(project->yarns[i].name, name) == 0)
             return i;
-    for (int i = 0; i < project->nyarns; i++) {
-        const char *a = project->yarns[i].name, *b = name;
-
-        while (*a && reader_small(*a) == reader_small(*b)) {
-            a++;
-            b++;
-        }
-        if (*a == *b)
+    for (int i = 0; i < project->nyarns; i++)
+        if (reader_same(project->yarns[i].name, name))
             return i;
-    }
     return -1;
 }
 

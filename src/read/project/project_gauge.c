@@ -113,20 +113,9 @@ static bool read_yarn_share(const struct reader *reader, struct slice slice,
     return true;
 }
 
-/* The comma between the two yarns is one with white space behind it: 15,5 in is a number. */
-static size_t yarns_apart(const struct slice *slice)
-{
-    const char *value = slice->entry->value;
-
-    for (size_t i = slice->from; i + 1 < slice->to; i++)
-        if (value[i] == ',' && (value[i + 1] == ' ' || value[i + 1] == '\t'))
-            return i;
-    return slice->to;
-}
-
 static bool read_two_yarns(struct reader *reader, struct slice slice, struct given_unravelled *out)
 {
-    size_t comma = yarns_apart(&slice);
+    size_t comma = slice_find_comma(&slice);
     struct slice first = slice_part(slice, slice.from, comma);
     struct slice second = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     bool fine;

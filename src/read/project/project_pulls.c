@@ -13,17 +13,6 @@ enum { PULLED_TIMES_MAX = 3 }; /* no knitting goes farther */
 static const char *const of_words[] = {"of", NULL};
 static const char stitches_range[] = "1 to 1000";
 
-/* The comma with white space behind it: 5,3 in is a number. */
-static size_t share_starts(const struct slice *slice)
-{
-    const char *value = slice->entry->value;
-
-    for (size_t i = slice->from; i + 1 < slice->to; i++)
-        if (value[i] == ',' && (value[i + 1] == ' ' || value[i + 1] == '\t'))
-            return i;
-    return slice->to;
-}
-
 static bool read_lengths(const struct reader *reader, struct slice slice, struct rational *ratio)
 {
     size_t to = slice_find_word(&slice, "to");
@@ -85,7 +74,7 @@ struct given_pull reader_pulls(struct reader *reader, const char *key, bool stra
 
     if (!reader_slice(reader, key, &slice, &out.at))
         return out;
-    comma = share_starts(&slice);
+    comma = slice_find_comma(&slice);
     share = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     if (!read_lengths(reader, slice_part(slice, slice.from, comma), &out.ratio)) {
         out.ratio = rational_none();

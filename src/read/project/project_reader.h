@@ -66,6 +66,7 @@ void reader_enter_at(struct reader *reader, int section);
 struct place reader_place(const struct reader *reader); /* of the section, or of the file */
 
 char reader_small(char c); /* an ASCII capital made small */
+bool reader_same(const char *a, const char *b); /* but for ASCII capitals */
 
 /* --- parts of a value (project_slice.c) --------------------------------------------- */
 
@@ -89,6 +90,8 @@ const char *slice_seen(const struct reader *reader, const struct slice *slice);
 const char *slice_words(const struct reader *reader, const struct slice *slice);
 /* Offset in the value of the next `mark` from slice->from, or slice->to. */
 size_t slice_find(const struct slice *slice, char mark);
+/* The same of a comma with white space behind it: 15,5 in is a number. */
+size_t slice_find_comma(const struct slice *slice);
 /* The same of a word (small letters) that stands on its own. */
 size_t slice_find_word(const struct slice *slice, const char *word);
 

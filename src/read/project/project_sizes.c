@@ -37,20 +37,11 @@ static size_t name_ends(const struct slice *slice)
     return slice->to;
 }
 
-static bool same_name(const char *a, const char *b)
-{
-    while (*a && reader_small(*a) == reader_small(*b)) {
-        a++;
-        b++;
-    }
-    return *a == *b;
-}
-
 static bool is_new(const struct reader *reader, const struct slice *slice, const char *name,
                    const struct given_sizes *sizes)
 {
     for (int i = 0; i < sizes->count; i++)
-        if (same_name(sizes->name[i], name)) {
+        if (reader_same(sizes->name[i], name)) {
             slice_fault(reader, slice, DIAG_VALUE_FORM,
                         arena_printf(reader->work->arena, "Two sizes are called %s.", name),
                         "Give each size a name of its own.");

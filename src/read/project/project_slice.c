@@ -10,6 +10,13 @@ char reader_small(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
+bool reader_same(const char *a, const char *b)
+{
+    for (; *a && reader_small(*a) == reader_small(*b); a++)
+        b++;
+    return *a == *b;
+}
+
 static bool is_blank(char c)
 {
     return c == ' ' || c == '\t';
@@ -96,6 +103,16 @@ size_t slice_find(const struct slice *slice, char mark)
     const char *found = memchr(slice_text(slice), mark, slice_length(slice));
 
     return found ? (size_t)(found - slice->entry->value) : slice->to;
+}
+
+size_t slice_find_comma(const struct slice *slice)
+{
+    const char *value = slice->entry->value;
+
+    for (size_t i = slice->from; i + 1 < slice->to; i++)
+        if (value[i] == ',' && is_blank(value[i + 1]))
+            return i;
+    return slice->to;
 }
 
 size_t slice_find_word(const struct slice *slice, const char *word)

@@ -93,20 +93,13 @@ static int choices_of(const struct reader *reader, const char *form, const char 
     return n;
 }
 
-static bool same_ignoring_case(const char *a, const char *b)
-{
-    for (; *a && reader_small(*a) == reader_small(*b); a++)
-        b++;
-    return *a == *b;
-}
-
 int slice_choice(const struct reader *reader, const struct slice *slice, const char *const *words,
                  int n)
 {
     const char *seen = slice_words(reader, slice);
 
     for (int i = 0; i < n; i++)
-        if (same_ignoring_case(seen, words[i]))
+        if (reader_same(seen, words[i]))
             return i;
     return -1;
 }
@@ -152,7 +145,7 @@ struct given_choice reader_choice(struct reader *reader, const char *key)
     seen = slice_words(reader, &slice);
     for (size_t k = 0; k < sizeof also_said / sizeof also_said[0] && found < 0; k++)
         for (int i = 0; i < n; i++)
-            if (same_ignoring_case(seen, also_said[k][0]) && strcmp(words[i], also_said[k][1]) == 0)
+            if (reader_same(seen, also_said[k][0]) && strcmp(words[i], also_said[k][1]) == 0)
                 found = i;
     if (found < 0) {
         slice_choice_fault(reader, &slice, words, n);

@@ -12,17 +12,6 @@ static const char number_range[] = "1 to 100000";
 
 /* --- cream 94.6 g, slate 42.8 g --------------------------------------------------------- */
 
-/* The comma between two yarns has white space behind it: 42,8 g is a number. */
-static size_t next_yarn(const struct slice *slice)
-{
-    const char *value = slice->entry->value;
-
-    for (size_t i = slice->from; i + 1 < slice->to; i++)
-        if (value[i] == ',' && (value[i + 1] == ' ' || value[i + 1] == '\t'))
-            return i;
-    return slice->to;
-}
-
 /* The name ends where the first number starts. */
 static bool read_one(const struct reader *reader, struct slice slice, struct yarn_grams *out)
 {
@@ -52,7 +41,7 @@ static void read_list(const struct reader *reader, struct slice slice, struct gi
         room += slice.entry->value[i] == ',';
     out->list = arena_alloc(reader->work->arena, (size_t)room, sizeof *out->list);
     do {
-        comma = next_yarn(&slice);
+        comma = slice_find_comma(&slice);
         fine = read_one(reader, slice_part(slice, slice.from, comma), &out->list[out->count]) &&
                fine;
         out->count++;
