@@ -11,7 +11,7 @@
 #include "base/arena.h"
 #include "base/work.h"
 
-enum { STEPS_MAX = 50000000, FOUND_MAX = 24, NONE = -2 };
+enum { STEPS_MAX = 50000000, FOUND_MAX = 24, BROKEN_MAX = 6, NEAR_MAX = 1000, NONE = -2 };
 
 struct row_found {
     struct row_slip slip;
@@ -33,6 +33,8 @@ struct row_search {
     uint64_t *sum; /* by row of it: sum_row() */
     int put_in;    /* the row put in, of which nothing is known yet; NONE */
     int failed;    /* the row where the last move failed */
+    struct symmetry near[NEAR_MAX]; /* as charted: moves that few rows miss */
+    int nnear;                      /* -1: not known, or too many: all are tried */
     int64_t steps;
     struct row_found found[FOUND_MAX];
     int nfound;
@@ -309,10 +311,59 @@ static void judge(struct row_search *search, struct row_slip slip)
 
 /* --- each slip undone ------------------------------------------------------------------------- */
 
+/* Slips of two rows concern those before and after them: a move that more rows miss cannot be mended by one. */
+static bool is_near(struct row_search *search, const struct symmetry *move, bool whole)
+{
+    int missed = 0;
+
+    for (int row = 0; row < search->grid.nrows && missed <= BROKEN_MAX; row++) {
+        int to = partner_of(&search->tried, move, row);
+
+        search->steps++;
+        missed += search->sum[row] != (to < 0 ? 0 : search->sum[to]) || (whole && !row_agrees(search, move, row));
+    }
+    return missed <= BROKEN_MAX;
+}
+
+static void list_near(struct row_search *search)
+{
+    search->nnear = 0;
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        struct symmetry move = symmetry_make((enum symmetry_kind)kind, 0, 0);
+        int asked = -1;
+
+        move.times = 0;
+        while (search->open[kind] && search->nnear >= 0 && symmetry_next(&search->tried, false, &move)) {
+            if (asked != move.row && !is_near(search, &move, false)) {
+                move.column = 2 * GRID_SIDE_MAX; /* on to the next row */
+                continue;
+            }
+            asked = move.row;
+            if (is_near(search, &move, true) && search->nnear < NEAR_MAX)
+                search->near[search->nnear++] = move;
+            else if (search->nnear == NEAR_MAX)
+                search->nnear = -1;
+        }
+    }
+}
+
+static void try_move(struct row_search *search, struct row_slip slip, const struct symmetry *move)
+{
+    if (!keeps(search, move))
+        return;
+    slip.symmetry = *move;
+    slip.like = partner_of(&search->tried, move, slip.row) - 1; /* of a row put in, in the chart as it stands */
+    slip.like += slip.like < slip.row;
+    judge(search, slip);
+}
+
 /* Every move, whole rows first. A mirror left to right asks each row by itself: in it but a shift changes nothing. */
 static void try_moves(struct row_search *search, struct row_slip slip)
 {
-    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+    for (int i = 0; i < search->nnear; i++)
+        if (slip.kind == ROW_SHIFTED || search->near[i].kind != SYMMETRY_ACROSS || search->near[i].row != 0)
+            try_move(search, slip, &search->near[i]);
+    for (int kind = 0; kind < SYMMETRY_KINDS && search->nnear < 0; kind++) {
         struct symmetry move = symmetry_make((enum symmetry_kind)kind, 0, 0);
         int asked = -1;
 
@@ -328,12 +379,7 @@ static void try_moves(struct row_search *search, struct row_slip slip)
                 continue;
             }
             asked = move.row;
-            if (!keeps(search, &move))
-                continue;
-            slip.symmetry = move;
-            slip.like = partner_of(&search->tried, &move, slip.row) - 1; /* of a row put in, in the chart as it stands */
-            slip.like += slip.like < slip.row;
-            judge(search, slip);
+            try_move(search, slip, &move);
         }
     }
 }
@@ -422,12 +468,14 @@ static void set_rows(struct row_search *search, int nrows, int put_in)
     search->tried.grid = &search->grid;
     search->put_in = put_in;
     search->failed = 0;
+    search->nnear = -1;
 }
 
 static void undo_within(struct row_search *search, int nrows)
 {
     set_rows(search, nrows, NONE);
     copy_rows(search, 0, 0, nrows);
+    list_near(search);
     for (int row = 0; row < nrows; row++) {
         undo_shift(search, row, 1);
         undo_shift(search, row, -1);
