@@ -150,9 +150,6 @@ void plan_cast_on_set(struct builder *builder); /* gauge/size.c */
 void plan_steps_set(struct builder *builder);  /* gauge/steps.c */
 void plan_sewn_set(struct builder *builder);   /* gauge/sewn.c: what the seam takes up */
 void plan_bands_fill(struct builder *builder); /* catches/bands.c: floats, catches, remedies */
-/* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
- * Given: room for stitches + side_sts. Returned: how many. (catches/bands.c) */
-int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of);
 void plan_turns_set(struct builder *builder, struct plan_band *band);     /* catches/turns.c */
 void plan_catches_place(struct builder *builder, struct plan_band *band); /* catches/catches.c */
 /* Once colours and floats at the edges are known: spares, no room, cautions. (catches/catches.c) */

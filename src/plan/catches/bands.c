@@ -9,6 +9,7 @@
 
 #include "base/arena.h"
 #include "dents.h"
+#include "rows.h"
 
 enum {
     CELLS_WORKED_MAX = 400000000,
@@ -103,25 +104,6 @@ static void work_ring(struct plan_band *band)
     }
 }
 
-int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of)
-{
-    const struct grid *grids[3] = {&band->right_knitted, &band->knitted, &band->left_knitted};
-    int n = 0;
-
-    for (int g = 0; g < 3; g++) {
-        int times = g == 1 ? band->repeats : 1;
-
-        for (int t = 0; t < times; t++)
-            for (int c = 0; c < grids[g]->ncols; c++) {
-                uint8_t yarn = grid_at(grids[g], row, c);
-
-                if (yarn != GRID_NO_STITCH)
-                    yarn_of[n++] = yarn;
-            }
-    }
-    return n;
-}
-
 /* Every whole row counted, side stitches and edges with it. */
 static void tally_whole_rows(struct builder *builder, const struct plan_band *band,
                              enum float_ends ends, struct float_tally *tally, int64_t *histogram,
@@ -133,7 +115,7 @@ static void tally_whole_rows(struct builder *builder, const struct plan_band *ba
     struct float_run *runs = arena_alloc(scratch, width + 2 * GRID_YARNS_MAX, sizeof *runs);
 
     for (int row = 0; row < band->rows; row++) {
-        int n = plan_read_whole_row(band, row, yarn_of);
+        int n = plan_read_whole_row(band, row, yarn_of, NULL);
         int nruns = floats_of_row(yarn_of, n, ends, runs);
 
         floats_tally_row(yarn_of, n, runs, nruns, row, band->leave_sts, tally, histogram,
@@ -251,37 +233,21 @@ static bool within_reach(double per_in, double own)
     return per_in > 0.5 * own && per_in < 2.0 * own;
 }
 
-static void fill_cliffs(struct builder *builder, struct plan_band *band)
+/* The next step upwards (1) or downwards (-1) at which another number of catches is the fewest. */
+static bool find_cliff(const struct builder *builder, const struct plan_band *band, int way,
+                       struct plan_cliff *cliff)
 {
-    double own = builder->piece->gauge.per_in;
-    int64_t now = plan_band_fewest(band, band->leave_sts);
-    double limit_in = rational_double(builder->limit_in);
+    for (int m = band->leave_sts + way; m >= 1 && (way < 0 || m <= band->worked_longest_sts); m += way) {
+        double per_in = (way > 0 ? m : m + 1) / rational_double(builder->limit_in);
 
-    band->lengths_fewest = now;
-    for (int m = band->leave_sts + 1; m <= band->worked_longest_sts; m++) {
-        double per_in = m / limit_in;
-        int64_t catches = plan_band_fewest(band, m);
-
-        if (!within_reach(per_in, own))
+        *cliff = (struct plan_cliff){per_in, m, plan_band_fewest(band, m)};
+        if (!within_reach(per_in, builder->piece->gauge.per_in))
             break;
-        if (catches == now)
-            continue;
-        band->has_cliff_above = true;
-        band->above = (struct plan_cliff){per_in, m, catches};
-        break;
+        if (cliff->catches != band->lengths_fewest)
+            return true;
     }
-    for (int m = band->leave_sts - 1; m >= 1; m--) {
-        double per_in = (m + 1) / limit_in;
-        int64_t catches = plan_band_fewest(band, m);
-
-        if (!within_reach(per_in, own))
-            break;
-        if (catches == now)
-            continue;
-        band->has_cliff_below = true;
-        band->below = (struct plan_cliff){per_in, m, catches};
-        break;
-    }
+    *cliff = (struct plan_cliff){0};
+    return false;
 }
 
 /* --- cautions ----------------------------------------------------------------- */
@@ -330,7 +296,9 @@ static void fill_band(struct builder *builder, struct plan_band *band)
     sum_colours(builder, band);
     if (!builder->own) /* of a variant nobody asks */
         fill_dents(builder, band);
-    fill_cliffs(builder, band);
+    band->lengths_fewest = plan_band_fewest(band, band->leave_sts);
+    band->has_cliff_above = find_cliff(builder, band, 1, &band->above);
+    band->has_cliff_below = find_cliff(builder, band, -1, &band->below);
     caution_one_stitch(builder, band);
     plan_catches_judge(builder, band);
     plan_turns_set(builder, band);

@@ -10,6 +10,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "plan/builder.h"
+#include "rows.h"
 
 enum { CATCHES_BEST_MAX = 6000 }; /* of more the best placement takes its time: on demand only */
 
@@ -58,90 +59,44 @@ static void weigh_spares(struct builder *builder, struct plan_band *band)
 
 /* --- no room -------------------------------------------------------------------------------------- */
 
-static int by_row(const void *a, const void *b)
-{
-    const struct plan_tight *x = a, *y = b;
-
-    if (x->row != y->row)
-        return x->row < y->row ? -1 : 1;
-    if (x->column != y->column)
-        return x->column < y->column ? -1 : 1;
-    return (x->strand > y->strand) - (x->strand < y->strand);
-}
-
 static int by_column(const void *a, const void *b)
 {
     const struct plan_tight *x = a, *y = b;
 
     if (x->column != y->column)
         return x->column < y->column ? -1 : 1;
-    return by_row(a, b);
-}
-
-/* All catches once upwards, by row: of one repeat, or of whole rows where they have two ends. */
-static struct plan_tight *list_worked(struct builder *builder, const struct plan_band *band, int *count)
-{
-    const struct catch_map *inner = band->catches, *outer = band->outer;
-    int64_t room = inner->count * (outer ? band->repeats : 1) + (outer ? outer->count : 0);
-    struct plan_tight *list = arena_alloc(builder->work->arena, (size_t)room, sizeof *list);
-    int n = 0;
-
-    for (int64_t i = 0; i < inner->count; i++) {
-        const struct catch_mark *mark = &inner->mark[i];
-        struct catch_copies copies = {0, 1};
-        int right = outer ? band->right.ncols : 0;
-
-        if (outer)
-            copies = catches_copies(&band->knitted, mark, band->repeats);
-        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
-            list[n++] = (struct plan_tight){
-                mark->row, right + copy * band->drawn.ncols + mark->column, mark->strand};
-    }
-    for (int64_t i = 0; outer && i < outer->count; i++)
-        list[n++] = (struct plan_tight){outer->mark[i].row, outer->mark[i].column, outer->mark[i].strand};
-    qsort(list, (size_t)n, sizeof *list, by_row);
-    *count = n;
-    return list;
-}
-
-/* Is there a catch behind that stitch? list: by row, then column. */
-static bool stands_at(const struct plan_tight *list, int n, int row, int column)
-{
-    int low = 0, high = n;
-
-    while (low < high) {
-        int middle = (low + high) / 2;
-        const struct plan_tight *at = &list[middle];
-
-        if (at->row < row || (at->row == row && at->column < column))
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return low < n && list[low].row == row && list[low].column == column;
+    if (x->row != y->row)
+        return x->row < y->row ? -1 : 1;
+    return (int)x->strand - (int)y->strand;
 }
 
 /* Catches that stand on one of the row below, or share their stitch with another strand's. */
 static void list_tight(struct builder *builder, struct plan_band *band)
 {
     const struct catch_map *map = band->outer ? band->outer : band->catches;
-    int n, ntight = 0;
-    struct plan_tight *worked;
+    struct arena *scratch = arena_branch(builder->work->arena);
+    const struct catch_mark *here, *below = NULL;
+    int nhere, nbelow = 0;
 
-    if (map->stacked + map->doubled == 0)
-        return;
-    worked = list_worked(builder, band, &n);
-    band->tight = arena_alloc(builder->work->arena, (size_t)n, sizeof *band->tight);
-    for (int i = 0; i < n; i++) {
-        const struct plan_tight *at = &worked[i];
-        int below = at->row > 0 ? at->row - 1 : band->upwards > 1 ? band->rows - 1 : -1;
-        bool shares = i > 0 && worked[i - 1].row == at->row && worked[i - 1].column == at->column;
+    if (map->stacked + map->doubled > 0)
+        band->tight = arena_alloc(builder->work->arena, (size_t)band->catches_once, sizeof *band->tight);
+    if (band->upwards > 1)
+        below = plan_row_catches(scratch, band, band->rows - 1, &nbelow);
+    for (int row = 0; band->tight && row < band->rows; row++, below = here, nbelow = nhere) {
+        here = plan_row_catches(scratch, band, row, &nhere);
+        for (int i = 0, under = 0; i < nhere; i++) {
+            const struct catch_mark *at = &here[i];
 
-        if (shares || stands_at(worked, n, below, at->column))
-            band->tight[ntight++] = *at;
+            while (under < nbelow && below[under].column < at->column)
+                under++;
+            if ((i > 0 && at[-1].column == at->column) ||
+                (under < nbelow && below[under].column == at->column))
+                band->tight[band->ntight++] = (struct plan_tight){row, at->column, at->strand};
+        }
     }
-    qsort(band->tight, (size_t)ntight, sizeof *band->tight, by_column);
-    band->ntight = ntight;
+    arena_destroy(scratch);
+    if (band->tight)
+        qsort(band->tight, (size_t)band->ntight, sizeof *band->tight, by_column);
 }
 
 static void note_no_room(struct builder *builder, const struct plan_band *band)

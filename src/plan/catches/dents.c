@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
+#include "rows.h"
 #include "strands.h"
 
 static const double NEARLY = 1e-9; /* what is exactly on the circle is within it */
@@ -33,31 +34,25 @@ static uint32_t *row_before(const struct worked_catches *worked, int64_t row)
 
 struct worked_catches worked_catches_read(struct arena *arena, const struct plan_band *band)
 {
-    const struct catch_map *inner = band->catches, *outer = band->outer;
-    int repeat = band->drawn.ncols, right = outer ? band->right.ncols : 0;
     struct worked_catches worked = {
         .band = band,
-        .ring = !outer,
-        .ncols = outer ? right + band->repeats * repeat + band->left.ncols : repeat,
-        .times = outer ? 1 : band->repeats,
+        .ring = !band->outer,
+        .ncols = band->outer ? plan_whole_columns(band) : band->drawn.ncols,
+        .times = band->outer ? 1 : band->repeats,
     };
 
     worked.before = arena_alloc(arena, (size_t)band->rows * ((size_t)worked.ncols + 1),
                                 sizeof *worked.before);
-    for (int64_t i = 0; i < inner->count; i++) {
-        const struct catch_mark *mark = &inner->mark[i];
-        struct catch_copies copies = {0, 1};
+    for (int row = 0; row < band->rows; row++) {
+        uint32_t *before = row_before(&worked, row);
+        int count;
+        const struct catch_mark *marks = plan_row_catches(arena, band, row, &count);
 
-        if (outer)
-            copies = catches_copies(&band->knitted, mark, band->repeats);
-        for (int copy = copies.first; copy < copies.first + copies.count; copy++)
-            row_before(&worked, mark->row)[right + copy * repeat + mark->column + 1]++;
-    }
-    for (int64_t i = 0; outer && i < outer->count; i++)
-        row_before(&worked, outer->mark[i].row)[outer->mark[i].column + 1]++;
-    for (int row = 0; row < band->rows; row++)
+        for (int i = 0; i < count; i++)
+            before[marks[i].column + 1]++;
         for (int column = 0; column < worked.ncols; column++)
-            row_before(&worked, row)[column + 1] += row_before(&worked, row)[column];
+            before[column + 1] += before[column];
+    }
     return worked;
 }
 

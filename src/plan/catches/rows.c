@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rows.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -8,14 +9,44 @@
 
 enum { YARN_BITS = 6, YARN_MASK = GRID_YARNS_MAX - 1 };
 
-/* A stitch and what is caught behind it, as one number, so that alike means equal: the yarn,
- * and above it which of `sets` (0: nothing is caught). */
-struct strip {
-    uint32_t *code;
-    int count;
-    uint64_t *sets; /* sets[i]: bit y: yarn y is caught; sets[0] is 0 */
-    int nsets;
-};
+/* --- stitches and catches ------------------------------------------------------------------ */
+
+int plan_whole_columns(const struct plan_band *band)
+{
+    return band->right_knitted.ncols + band->repeats * band->knitted.ncols + band->left_knitted.ncols;
+}
+
+int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of, int *column_of)
+{
+    const struct grid *grids[3] = {&band->right_knitted, &band->knitted, &band->left_knitted};
+    int n = 0, first = 0;
+
+    for (int g = 0; g < 3; g++) {
+        int times = g == 1 ? band->repeats : 1;
+
+        for (int t = 0; t < times; t++, first += grids[g]->ncols)
+            for (int c = 0; c < grids[g]->ncols; c++) {
+                uint8_t yarn = grid_at(grids[g], row, c);
+
+                if (yarn == GRID_NO_STITCH)
+                    continue;
+                if (column_of)
+                    column_of[n] = first + c;
+                yarn_of[n++] = yarn;
+            }
+    }
+    return n;
+}
+
+struct plan_band plan_lone_repeat(const struct plan_band *band)
+{
+    struct plan_band lone = *band;
+
+    lone.repeats = 1;
+    lone.left_knitted.ncols = lone.right_knitted.ncols = 0;
+    lone.outer = NULL;
+    return lone;
+}
 
 struct marks {
     const struct catch_mark *mark;
@@ -45,44 +76,87 @@ static struct marks marks_of_row(const struct catch_map *map, int row)
     return found;
 }
 
-static void strip_catch(struct strip *strip, int stitch, int strand)
+static int compare_marks(const void *a, const void *b)
 {
-    uint32_t code = strip->code[stitch];
-    uint64_t wanted = strip->sets[code >> YARN_BITS] | UINT64_C(1) << (strand & YARN_MASK);
+    const struct catch_mark *p = a, *q = b;
+
+    return p->column != q->column ? (p->column < q->column ? -1 : 1) : (int)p->strand - (int)q->strand;
+}
+
+const struct catch_mark *plan_row_catches(struct arena *arena, const struct plan_band *band, int row,
+                                          int *count)
+{
+    struct marks inner = marks_of_row(band->catches, row), outer = marks_of_row(band->outer, row);
+    struct catch_mark *worked;
+    int n = 0;
+
+    if (!band->outer) {
+        *count = (int)inner.count;
+        return inner.mark;
+    }
+    worked = arena_alloc(arena, (size_t)(inner.count * band->repeats + outer.count), sizeof *worked);
+    for (int64_t i = 0; i < inner.count; i++) {
+        struct catch_copies copies = catches_copies(&band->knitted, &inner.mark[i], band->repeats);
+
+        for (int copy = copies.first; copy < copies.first + copies.count; copy++) {
+            worked[n] = inner.mark[i];
+            worked[n++].column += band->right_knitted.ncols + copy * band->knitted.ncols;
+        }
+    }
+    for (int64_t i = 0; i < outer.count; i++)
+        worked[n++] = outer.mark[i];
+    qsort(worked, (size_t)n, sizeof *worked, compare_marks);
+    *count = n;
+    return worked;
+}
+
+/* --- as numbers ---------------------------------------------------------------------------- */
+
+/* What is caught behind a stitch: bit y of sets.of[i]: yarn y; of[0] is 0. */
+struct sets {
+    uint64_t *of;
+    int count;
+};
+
+/* A row of which each stitch is one number, so that alike means equal: the yarn, and above it which
+ * of the sets. */
+struct strip {
+    uint32_t *code;
+    int *column; /* which each stands in */
+    int count;
+    const struct sets *sets;
+};
+
+static void strip_catch(uint32_t *code, int strand, struct sets *sets)
+{
+    uint64_t wanted = sets->of[*code >> YARN_BITS] | UINT64_C(1) << (strand & YARN_MASK);
     int set = 0;
 
-    while (set < strip->nsets && strip->sets[set] != wanted)
+    while (set < sets->count && sets->of[set] != wanted)
         set++;
-    if (set == strip->nsets)
-        strip->sets[strip->nsets++] = wanted;
-    strip->code[stitch] = (code & YARN_MASK) | (uint32_t)set << YARN_BITS;
+    if (set == sets->count)
+        sets->of[sets->count++] = wanted;
+    *code = (*code & YARN_MASK) | (uint32_t)set << YARN_BITS;
 }
 
-/* Appends the stitches of one row of a grid. index (may be NULL): stitch of each column within
- * what was appended, -1 for an empty square. Returned: stitches appended. */
-static int strip_append(struct strip *strip, const struct grid *grid, int row, int *index)
+/* The row with its catches. sets: those there are, and room for all that its catches may make. */
+static struct strip strip_read(struct work *work, const struct plan_band *band, int row,
+                               const struct catch_mark *marks, int nmarks, struct sets *sets)
 {
-    const uint8_t *cell = grid->ncols > 0 ? grid->cell + (size_t)row * (size_t)grid->ncols : NULL;
-    int from = strip->count;
+    size_t columns = (size_t)plan_whole_columns(band);
+    uint8_t *yarn_of = arena_alloc(work->arena, columns, 1);
+    struct strip strip = {arena_alloc(work->arena, columns, sizeof *strip.code),
+                          arena_alloc(work->arena, columns, sizeof *strip.column), 0, sets};
 
-    for (int column = 0; column < grid->ncols; column++) {
-        bool stitch = cell[column] != GRID_NO_STITCH;
-
-        if (index)
-            index[column] = stitch ? strip->count - from : -1;
-        if (stitch)
-            strip->code[strip->count++] = cell[column] & YARN_MASK;
+    strip.count = plan_read_whole_row(band, row, yarn_of, strip.column);
+    for (int i = 0; i < strip.count; i++)
+        strip.code[i] = yarn_of[i] & YARN_MASK;
+    for (int i = 0, at = 0; i < nmarks; i++) {
+        while (at < strip.count && strip.column[at] < marks[i].column)
+            at++;
+        if (at < strip.count && strip.column[at] == marks[i].column)
+            strip_catch(&strip.code[at], marks[i].strand, sets);
     }
-    return strip->count - from;
-}
-
-static struct strip strip_create(struct work *work, int64_t stitches, int64_t nmarks)
-{
-    struct strip strip = {0};
-
-    strip.code = arena_alloc(work->arena, (size_t)stitches, sizeof *strip.code);
-    strip.sets = arena_alloc(work->arena, (size_t)nmarks + 1, sizeof *strip.sets);
-    strip.nsets = 1;
     return strip;
 }
 
@@ -107,7 +181,7 @@ static int count_catches(const struct strip *strip, int from, int to)
     int count = 0;
 
     for (int i = from; i < to; i++)
-        for (uint64_t set = strip->sets[strip->code[i] >> YARN_BITS]; set; set &= set - 1)
+        for (uint64_t set = strip->sets->of[strip->code[i] >> YARN_BITS]; set; set &= set - 1)
             count++;
     return count;
 }
@@ -144,7 +218,7 @@ static const struct row_run *read_runs(struct work *work, const struct strip *st
             *run = (struct row_run){.yarn = yarn, .catches = catches};
         }
         run->stitches++;
-        added = add_catches(strip->sets[strip->code[i] >> YARN_BITS], run->stitches, catches);
+        added = add_catches(strip->sets->of[strip->code[i] >> YARN_BITS], run->stitches, catches);
         run->ncatches += added;
         catches += added;
     }
@@ -194,121 +268,17 @@ static void set_one_yarn(struct work *work, struct plan_row *out)
 }
 
 /* In the round without a steek the ring of the repeat says all. */
-static void read_ring(struct work *work, const struct plan_band *band, int row,
-                      struct plan_row *out)
+static void set_ring(struct work *work, const struct plan_band *band, const struct strip *repeat,
+                     struct plan_row *out)
 {
-    struct marks marks = marks_of_row(band->catches, row);
-    struct strip strip = strip_create(work, band->knitted.ncols, marks.count);
-    int *index = arena_alloc(work->arena, (size_t)band->knitted.ncols, sizeof *index);
-    int unit_sts;
+    int unit_sts = shortest_unit(work, repeat->code, repeat->count);
 
-    strip_append(&strip, &band->knitted, row, index);
-    for (int64_t i = 0; i < marks.count; i++)
-        strip_catch(&strip, index[marks.mark[i].column], marks.mark[i].strand);
-    list_yarns(&strip, out);
-    out->stitches = strip.count * band->repeats;
-    unit_sts = shortest_unit(work, strip.code, strip.count);
-    if (out->nyarns > 1) {
-        set_parts(work, &strip, 0, strip.count, unit_sts, out->stitches / unit_sts, out);
-    } else {
+    list_yarns(repeat, out);
+    out->stitches = repeat->count * band->repeats;
+    if (out->nyarns > 1)
+        set_parts(work, repeat, 0, repeat->count, unit_sts, out->stitches / unit_sts, out);
+    else
         set_one_yarn(work, out);
-    }
-}
-
-/* An open row while it is put together: right side stitches, the copies, left ones. */
-struct open_row {
-    struct strip strip;
-    int right_sts, repeat_sts, left_sts;
-    int *right_index, *repeat_index, *left_index;
-    uint32_t *ring; /* the repeat with every catch of the ring: what a middle copy looks like */
-};
-
-/* The catches of the ring stand in a copy where both ends of their float lie inside the
- * repeats: everywhere but before a yarn's first stitch and after its last. */
-static void catch_copies(struct open_row *open, const struct plan_band *band, struct marks marks)
-{
-    struct strip *strip = &open->strip;
-    int first[GRID_YARNS_MAX], last[GRID_YARNS_MAX];
-    int repeats = band->repeats, n = open->repeat_sts;
-
-    for (int yarn = 0; yarn < GRID_YARNS_MAX; yarn++)
-        first[yarn] = last[yarn] = -1;
-    for (int i = 0; i < n; i++) {
-        int yarn = (int)(strip->code[open->right_sts + i] & YARN_MASK);
-
-        first[yarn] = first[yarn] < 0 ? i : first[yarn];
-        last[yarn] = i;
-    }
-    for (int64_t i = 0; i < marks.count; i++) {
-        int strand = marks.mark[i].strand & YARN_MASK;
-        int stitch = open->repeat_index[marks.mark[i].column];
-        int from = first[strand] >= 0 && stitch > first[strand] ? 0 : 1;
-        int to = stitch < last[strand] ? repeats : repeats - 1;
-
-        for (int copy = from; copy < to; copy++)
-            strip_catch(strip, open->right_sts + copy * n + stitch, strand);
-    }
-}
-
-/* Columns of the whole row count on from the right side stitches through every copy. */
-static int open_stitch_at(const struct open_row *open, const struct plan_band *band, int column)
-{
-    int copy, stitch, within;
-
-    if (column < band->right_knitted.ncols)
-        return open->right_index[column];
-    column -= band->right_knitted.ncols;
-    copy = column / band->knitted.ncols;
-    if (copy < band->repeats) {
-        within = open->repeat_index[column % band->knitted.ncols];
-        return within < 0 ? -1 : open->right_sts + copy * open->repeat_sts + within;
-    }
-    column -= band->repeats * band->knitted.ncols;
-    stitch = column < band->left_knitted.ncols ? open->left_index[column] : -1;
-    return stitch < 0 ? -1 : open->right_sts + band->repeats * open->repeat_sts + stitch;
-}
-
-static struct open_row open_row_read(struct work *work, const struct plan_band *band, int row)
-{
-    struct marks inner = marks_of_row(band->catches, row);
-    struct marks outer = marks_of_row(band->outer, row);
-    /* a catch may look new in the ring and in the first, middle and last copy: four sets each */
-    const struct grid *right = &band->right_knitted, *left = &band->left_knitted;
-    int ncols = band->knitted.ncols;
-    struct open_row open = {0};
-    int *index = arena_alloc(work->arena, (size_t)(right->ncols + ncols + left->ncols),
-                             sizeof *index);
-    struct strip *strip = &open.strip;
-
-    *strip = strip_create(work,
-                          (int64_t)right->ncols + (int64_t)ncols * band->repeats + left->ncols,
-                          4 * inner.count + outer.count);
-    open.right_index = index;
-    open.repeat_index = index + right->ncols;
-    open.left_index = index + right->ncols + ncols;
-    open.right_sts = strip_append(strip, right, row, open.right_index);
-    for (int copy = 0; copy < band->repeats; copy++)
-        open.repeat_sts = strip_append(strip, &band->knitted, row, open.repeat_index);
-    open.left_sts = strip_append(strip, left, row, open.left_index);
-
-    open.ring = arena_alloc(work->arena, (size_t)open.repeat_sts, sizeof *open.ring);
-    if (open.repeat_sts > 0) {
-        struct strip ring = {.code = open.ring, .sets = strip->sets, .nsets = strip->nsets};
-
-        memcpy(open.ring, strip->code + open.right_sts,
-               (size_t)open.repeat_sts * sizeof *open.ring);
-        for (int64_t i = 0; i < inner.count; i++)
-            strip_catch(&ring, open.repeat_index[inner.mark[i].column], inner.mark[i].strand);
-        strip->nsets = ring.nsets;
-        catch_copies(&open, band, inner);
-    }
-    for (int64_t i = 0; i < outer.count; i++) {
-        int stitch = open_stitch_at(&open, band, outer.mark[i].column);
-
-        if (stitch >= 0)
-            strip_catch(strip, stitch, outer.mark[i].strand);
-    }
-    return open;
 }
 
 static void reverse(uint32_t *code, int count)
@@ -321,16 +291,19 @@ static void reverse(uint32_t *code, int count)
     }
 }
 
-/* The longest stretch of neighbouring copies that look like `ring`: *from copy, how many. */
-static int longest_alike(const struct open_row *open, int start, int repeats, int *from)
+static bool is_alike(const struct strip *whole, int at, const struct strip *repeat, int stitches)
 {
-    size_t bytes = (size_t)open->repeat_sts * sizeof *open->ring;
+    return memcmp(whole->code + at, repeat->code, (size_t)stitches * sizeof *repeat->code) == 0;
+}
+
+/* The longest stretch of neighbouring copies with every catch of the repeat: *from copy, how many. */
+static int longest_alike(const struct strip *whole, const struct strip *repeat, int start, int repeats,
+                         int *from)
+{
     int best = 0, length = 0;
 
     for (int copy = 0; copy < repeats; copy++) {
-        const uint32_t *code = open->strip.code + start + copy * open->repeat_sts;
-
-        length = memcmp(code, open->ring, bytes) == 0 ? length + 1 : 0;
+        length = is_alike(whole, start + copy * repeat->count, repeat, repeat->count) ? length + 1 : 0;
         if (length > best) {
             best = length;
             *from = copy - length + 1;
@@ -339,52 +312,47 @@ static int longest_alike(const struct open_row *open, int start, int repeats, in
     return best;
 }
 
-/* Where the copies begin and end, and the stretch [*from, *to) that is made of whole units. */
-static void find_units(const struct open_row *open, int start, int repeats, int unit_sts,
-                       int *from, int *to)
+/* The stretch [*from, *to) of the copies, which begin at start, that is made of whole units. */
+static void find_units(const struct strip *whole, const struct strip *repeat, int start, int repeats,
+                       int unit_sts, int *from, int *to)
 {
-    const struct strip *strip = &open->strip;
-    size_t bytes = (size_t)unit_sts * sizeof *open->ring;
-    int end = start + repeats * open->repeat_sts;
-    int first = 0;
-    int alike = longest_alike(open, start, repeats, &first);
+    int end = start + repeats * repeat->count, first = 0;
+    int alike = longest_alike(whole, repeat, start, repeats, &first);
 
-    *from = start + first * open->repeat_sts;
-    *to = *from + alike * open->repeat_sts;
+    *from = start + first * repeat->count;
+    *to = *from + alike * repeat->count;
     if (alike == 0)
         return;
-    while (*from - unit_sts >= start &&
-           memcmp(strip->code + *from - unit_sts, open->ring, bytes) == 0)
+    while (*from - unit_sts >= start && is_alike(whole, *from - unit_sts, repeat, unit_sts))
         *from -= unit_sts;
-    while (*to + unit_sts <= end && memcmp(strip->code + *to, open->ring, bytes) == 0)
+    while (*to + unit_sts <= end && is_alike(whole, *to, repeat, unit_sts))
         *to += unit_sts;
 }
 
-static void read_open(struct work *work, const struct plan_band *band, int row,
-                      struct plan_row *out)
+/* A row with two ends; a copy in its middle looks like `repeat`. */
+static void set_open(struct work *work, const struct plan_band *band, const struct strip *whole,
+                     const struct strip *repeat, struct plan_row *out)
 {
-    struct open_row open = open_row_read(work, band, row);
-    struct strip *strip = &open.strip;
-    int start = open.right_sts;
-    int unit_sts, from = 0, to = 0;
+    int unit_sts, start = 0, from = 0, to = 0;
 
+    while (start < whole->count && whole->column[start] < band->right_knitted.ncols)
+        start++;
     if (!out->right_side) {
-        reverse(strip->code, strip->count);
-        reverse(open.ring, open.repeat_sts);
-        start = open.left_sts;
+        reverse(whole->code, whole->count);
+        reverse(repeat->code, repeat->count);
+        start = whole->count - start - band->repeats * repeat->count;
     }
-    list_yarns(strip, out);
-    out->stitches = strip->count;
-    unit_sts = shortest_unit(work, open.ring, open.repeat_sts);
+    list_yarns(whole, out);
+    out->stitches = whole->count;
+    unit_sts = shortest_unit(work, repeat->code, repeat->count);
     if (unit_sts > 1)
-        find_units(&open, start, band->repeats, unit_sts, &from, &to);
+        find_units(whole, repeat, start, band->repeats, unit_sts, &from, &to);
     if (unit_sts > 1 && to - from > unit_sts) {
-        set_parts(work, strip, from, to, unit_sts, (to - from) / unit_sts, out);
+        set_parts(work, whole, from, to, unit_sts, (to - from) / unit_sts, out);
         return;
     }
-    unit_sts = out->nyarns > 1 ? shortest_unit(work, strip->code, strip->count) : strip->count;
-    set_parts(work, strip, 0, strip->count, unit_sts,
-              unit_sts > 0 ? strip->count / unit_sts : 0, out);
+    unit_sts = out->nyarns > 1 ? shortest_unit(work, whole->code, whole->count) : whole->count;
+    set_parts(work, whole, 0, whole->count, unit_sts, unit_sts > 0 ? whole->count / unit_sts : 0, out);
 }
 
 void plan_row_read(struct work *work, const struct plan *plan, const struct plan_band *band,
@@ -393,6 +361,12 @@ void plan_row_read(struct work *work, const struct plan *plan, const struct plan
     bool open = !plan->round || plan->piece.cast_on.steek_sts > 0;
     int64_t first = band->first_round > 0 ? band->first_round : 1;
     int64_t round = first + (int64_t)time * band->rows + row;
+    struct plan_band lone = plan_lone_repeat(band);
+    int ninner, nworked;
+    const struct catch_mark *inner = plan_row_catches(work->arena, &lone, row, &ninner);
+    const struct catch_mark *worked = plan_row_catches(work->arena, band, row, &nworked);
+    struct sets sets = {arena_alloc(work->arena, (size_t)(ninner + nworked) + 1, sizeof *sets.of), 1};
+    struct strip repeat = strip_read(work, &lone, row, inner, ninner, &sets), whole;
 
     memset(out, 0, sizeof *out);
     out->row = row;
@@ -400,8 +374,10 @@ void plan_row_read(struct work *work, const struct plan *plan, const struct plan
     for (int i = 0; i < band->ntight; i++)
         if (band->tight[i].row == row)
             out->tight |= UINT64_C(1) << band->tight[i].strand;
-    if (open)
-        read_open(work, band, row, out);
-    else
-        read_ring(work, band, row, out);
+    if (!open) {
+        set_ring(work, band, &repeat, out);
+        return;
+    }
+    whole = strip_read(work, band, row, worked, nworked, &sets);
+    set_open(work, band, &whole, &repeat, out);
 }

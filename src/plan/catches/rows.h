@@ -9,6 +9,20 @@
 
 #include "plan/plan.h"
 
+struct arena;
+
+/* Columns of a whole row: right side stitches, all repeats, left side stitches, from 0 at the right. */
+int plan_whole_columns(const struct plan_band *band);
+/* One row as worked from the right, side stitches and all repeats; selvedge and steek left out.
+ * Given: room for stitches + side_sts; column_of: the column of each, may be NULL. Returned: how many. */
+int plan_read_whole_row(const struct plan_band *band, int row, uint8_t *yarn_of, int *column_of);
+/* The band as if one repeat were all of it. */
+struct plan_band plan_lone_repeat(const struct plan_band *band);
+/* The catches of a row as worked, by column, then strand: of one repeat, or of the whole row where rows
+ * have two ends (band->outer). */
+const struct catch_mark *plan_row_catches(struct arena *arena, const struct plan_band *band, int row,
+                                          int *count);
+
 struct row_catch {
     int strand; /* yarn caught */
     int behind; /* the how-many-th stitch of the run, from 1, as worked */

@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/work.h"
+#include "rows.h"
 
 struct gathering {
     struct strand *strand;
@@ -10,40 +11,24 @@ struct gathering {
     int leave_sts;
 };
 
-/* A row of stitches and the columns they stand in. */
+/* A row of stitches, the columns they stand in, and what floats behind them. */
 struct line {
-    uint8_t *yarn;
-    int *column;
     int stitches;
+    int *column;
+    struct float_run *runs;
+    int nruns;
 };
 
-static void line_append(struct line *line, const struct grid *grid, int row, int first_column)
+static struct line line_read(struct arena *arena, const struct plan_band *band, int row, enum float_ends ends)
 {
-    const uint8_t *cell = grid->ncols > 0 ? grid->cell + (size_t)row * (size_t)grid->ncols : NULL;
+    size_t columns = (size_t)plan_whole_columns(band);
+    uint8_t *yarn_of = arena_alloc(arena, columns, 1);
+    struct line line = {.column = arena_alloc(arena, columns, sizeof *line.column),
+                        .runs = arena_alloc(arena, columns + 2 * GRID_YARNS_MAX, sizeof *line.runs)};
 
-    for (int column = 0; column < grid->ncols; column++)
-        if (cell[column] != GRID_NO_STITCH) {
-            line->yarn[line->stitches] = cell[column];
-            line->column[line->stitches++] = first_column + column;
-        }
-}
-
-static struct line line_create(struct arena *arena, int columns)
-{
-    struct line line = {arena_alloc(arena, (size_t)columns + 1, sizeof *line.yarn),
-                        arena_alloc(arena, (size_t)columns + 1, sizeof *line.column), 0};
-
+    line.stitches = plan_read_whole_row(band, row, yarn_of, line.column);
+    line.nruns = line.stitches > 0 ? floats_of_row(yarn_of, line.stitches, ends, line.runs) : 0;
     return line;
-}
-
-static struct float_run *line_floats(struct arena *arena, const struct line *line,
-                                     enum float_ends ends, int *count)
-{
-    struct float_run *runs =
-        arena_alloc(arena, (size_t)line->stitches + 2 * GRID_YARNS_MAX, sizeof *runs);
-
-    *count = line->stitches > 0 ? floats_of_row(line->yarn, line->stitches, ends, runs) : 0;
-    return runs;
 }
 
 static void gather(struct gathering *into, const struct float_run *run, int from, bool from_open,
@@ -59,24 +44,21 @@ static void gather(struct gathering *into, const struct float_run *run, int from
 }
 
 /* Between repeats alike: what runs off at the left comes in at the right. */
-static void gather_ring(struct gathering *into, struct arena *arena, const struct grid *repeat,
-                        int row, int first_column)
+static void gather_ring(struct gathering *into, struct arena *arena, const struct plan_band *band, int row)
 {
-    struct line line = line_create(arena, repeat->ncols);
-    int count;
-    const struct float_run *runs;
+    const struct plan_band lone = plan_lone_repeat(band);
+    struct line line = line_read(arena, &lone, row, FLOATS_RING);
+    int first = band->right_knitted.ncols;
 
-    line_append(&line, repeat, row, first_column);
-    runs = line_floats(arena, &line, FLOATS_RING, &count);
-    for (int i = 0; i < count; i++) {
-        int from = line.column[runs[i].from];
-        int end = runs[i].from + runs[i].span_sts + 1;
+    for (int i = 0; i < line.nruns; i++) {
+        const struct float_run *run = &line.runs[i];
+        int from = first + line.column[run->from], end = run->from + run->span_sts + 1;
 
         if (end < line.stitches) {
-            gather(into, &runs[i], from, false, line.column[end], false);
+            gather(into, run, from, false, first + line.column[end], false);
         } else {
-            gather(into, &runs[i], from, false, first_column + repeat->ncols, true);
-            gather(into, &runs[i], first_column, true, line.column[end - line.stitches], false);
+            gather(into, run, from, false, first + band->knitted.ncols, true);
+            gather(into, run, first, true, first + line.column[end - line.stitches], false);
         }
     }
 }
@@ -87,37 +69,24 @@ static void gather_open(struct gathering *into, struct arena *arena, const struc
                         const struct plan_band *band, int row)
 {
     int repeats = band->repeats, repeat = band->knitted.ncols, right = band->right_knitted.ncols;
-    int between = repeats * repeat, skipped = (repeats - 1) * repeat;
-    int columns = right + between + band->left_knitted.ncols;
-    struct line line = line_create(arena, columns);
-    int count;
-    const struct float_run *runs;
+    int columns = plan_whole_columns(band), left = right + repeats * repeat; /* where those begin */
+    struct line line = line_read(arena, band, row, plan->edges == EDGE_TURN ? FLOATS_TURN : FLOATS_ANCHOR);
 
-    line_append(&line, &band->right_knitted, row, 0);
-    for (int i = 0; i < repeats; i++)
-        line_append(&line, &band->knitted, row, right + i * repeat);
-    line_append(&line, &band->left_knitted, row, right + between);
-    runs = line_floats(arena, &line, plan->edges == EDGE_TURN ? FLOATS_TURN : FLOATS_ANCHOR, &count);
-    for (int i = 0; i < count; i++) {
-        int end = runs[i].from + runs[i].span_sts + 1;
-        bool from_edge = runs[i].from < 0, to_edge = end >= line.stitches;
-        int from = from_edge ? 0 : line.column[runs[i].from];
+    for (int i = 0; i < line.nruns; i++) {
+        const struct float_run *run = &line.runs[i];
+        int end = run->from + run->span_sts + 1, skipped = (repeats - 1) * repeat;
+        bool from_edge = run->from < 0, to_edge = end >= line.stitches;
+        int from = from_edge ? 0 : line.column[run->from];
         int to = to_edge ? columns : line.column[end];
-        bool starts_right = from < right, ends_left = to >= right + between;
 
         if (repeats == 1) {
-            gather(into, &runs[i], from, from_edge, to, to_edge);
+            gather(into, run, from, from_edge, to, to_edge);
             continue;
         }
-        if (starts_right) {
-            bool leaves = to >= right;
-            gather(into, &runs[i], from, from_edge, leaves ? right : to, leaves);
-        }
-        if (ends_left && columns > right + between) {
-            bool enters = from < right + between;
-            gather(into, &runs[i], (enters ? right + between : from) - skipped, enters, to - skipped,
-                   to_edge);
-        }
+        if (from < right)
+            gather(into, run, from, from_edge, to < right ? to : right, to >= right);
+        if (to >= left && columns > left)
+            gather(into, run, (from < left ? left : from) - skipped, from < left, to - skipped, to_edge);
     }
 }
 
@@ -131,7 +100,7 @@ const struct strand *plan_row_strands(struct work *work, const struct plan *plan
 
     into.strand = arena_alloc(work->arena, 2 * (size_t)drawn + 4 * GRID_YARNS_MAX, sizeof *into.strand);
     if (!alone)
-        gather_ring(&into, scratch, &band->knitted, row, band->right_knitted.ncols);
+        gather_ring(&into, scratch, band, row);
     if (!plan->round && (alone || band->side_sts > 0))
         gather_open(&into, scratch, plan, band, row);
     arena_destroy(scratch);

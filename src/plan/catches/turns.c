@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "plan/builder.h"
+#include "rows.h"
 
 /* Stitches outside each yarn's outermost ones, at either edge; -1: not in the row. */
 struct edge_gaps {
@@ -75,7 +76,7 @@ void plan_turns_set(struct builder *builder, struct plan_band *band)
             int at = time * band->rows + row;
             bool right_side = (band->first_round + at) % 2 == 1;
 
-            read_gaps(yarn_of, plan_read_whole_row(band, row, yarn_of), &gaps[at % 2]);
+            read_gaps(yarn_of, plan_read_whole_row(band, row, yarn_of, NULL), &gaps[at % 2]);
             if (at == 0)
                 first = gaps[0];
             else

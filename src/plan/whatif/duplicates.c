@@ -4,6 +4,7 @@
  * a choice, what either way takes.
  */
 #include "plan/builder.h"
+#include "plan/catches/rows.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -129,13 +130,13 @@ static bool weigh_row(const struct weighing *w, int row, struct plan_duplicate_r
 {
     /* in the round one repeat is a ring of its own; a row with two ends is read whole */
     const struct plan_band *worked = builder_is_open(w->builder) ? &w->stranded : &w->repeat;
-    int n = plan_read_whole_row(w->sewn_now ? worked : &w->repeat, row, w->yarn_of);
+    int n = plan_read_whole_row(w->sewn_now ? worked : &w->repeat, row, w->yarn_of, NULL);
     int64_t own;
 
     *holds = count_own(w, n) > 0;
     if (!*holds || (!w->sewn_now && !duplicate_is_choice(w->yarn_of, n, w->yarn, w->sparse_ratio)))
         return false;
-    n = plan_read_whole_row(worked, row, w->yarn_of);
+    n = plan_read_whole_row(worked, row, w->yarn_of, NULL);
     own = count_own(w, n);
     *out = (struct plan_duplicate_row){.row = row};
     out->stitches = llround(w->times * (double)own);

@@ -6,6 +6,7 @@
  * they stay on the piece and are a fraction of a gram.
  */
 #include "plan/builder.h"
+#include "plan/catches/rows.h"
 
 #include <math.h>
 
@@ -111,7 +112,7 @@ static double *row_parts(const struct builder *builder, const struct plan_band *
         arena_alloc(builder->work->arena, (size_t)(band->stitches + band->side_sts + 1), 1);
 
     for (int row = 0; row < band->rows; row++) {
-        int n = plan_read_whole_row(band, row, yarn_of), own = 0;
+        int n = plan_read_whole_row(band, row, yarn_of, NULL), own = 0;
 
         for (int i = 0; i < n; i++)
             own += yarn_of[i] == yarn;
