@@ -54,7 +54,7 @@ TEST_OBJECTS := $(TEST_SOURCES:tests/unit/%.c=$(B)/tests/%.o)
 .DELETE_ON_ERROR:
 .SECONDARY:
 .PHONY: all core test check golden-update tables layers docs lint asan tsan cover fuzz mutate bench bench-place \
-        bench-referee bench-resize install uninstall clean help
+        bench-referee bench-resize install uninstall clean help FORCE
 
 all: $(B)/strandwise ## build build/strandwise (the default)
 
@@ -63,10 +63,10 @@ core: $(B)/libstrandwise-core.a ## the library alone: no files, no environment; 
 $(B)/strandwise: $(MAIN) $(B)/libstrandwise.a
 	$(call Q,LINK)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(LINKHARD) -o $@ $(MAIN) $(B)/libstrandwise.a $(LIBS)
 
-$(B)/libstrandwise.a: $(OBJECTS)
+$(B)/libstrandwise.a: $(OBJECTS) $(B)/gen/objects
 	$(call Q,AR  )rm -f $@ && $(AR) qcs $@ $(OBJECTS)
 
-$(B)/libstrandwise-core.a: $(CORE)
+$(B)/libstrandwise-core.a: $(CORE) $(B)/gen/objects
 	$(call Q,AR  )rm -f $@ && $(AR) qcs $@ $(CORE)
 
 $(B)/src/%.o: src/%.c
@@ -84,10 +84,18 @@ $(B)/gen/tables_text.c: $(B)/embed $(TABLES)
 $(B)/gen/tables_text.o: $(B)/gen/tables_text.c
 	$(call Q,CC  )$(CC) $(ALL_CPPFLAGS) $(ALL_CFLAGS) -c -o $@ $<
 
+# Lists are compared each time and written where they differ, so that a file taken away is noticed as one put there.
+write_list = @mkdir -p $(@D) && printf '%s\n' $(1) > $@.now && if cmp -s $@.now $@; then rm $@.now; else mv $@.now $@; fi
+
+$(B)/gen/objects: FORCE
+	$(call write_list,$(OBJECTS))
+
 # One suite a file: tests/unit/ROOM/test_NAME.c defines `CU_TestInfo tests_NAME[]`.
-$(B)/gen/suites.h: $(TEST_SOURCES)
-	@mkdir -p $(@D)
-	$(call Q,GEN )for f in $(sort $(patsubst test_%.c,%,$(filter test_%.c,$(notdir $(TEST_SOURCES))))); do echo "SUITE($$f)"; done > $@
+SUITES := $(sort $(patsubst test_%.c,%,$(filter test_%.c,$(notdir $(TEST_SOURCES)))))
+$(B)/gen/suites.h: FORCE
+	$(call write_list,$(patsubst %,'SUITE(%)',$(SUITES)))
+
+FORCE:
 
 $(B)/tests/%.o: tests/unit/%.c $(B)/gen/suites.h
 	@mkdir -p $(@D)
