@@ -16,13 +16,15 @@ import pathlib
 import random
 import re
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
+import threading
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 STAGES = ("src/model", "src/plan", "src/read")
-SECONDS = 120  # of processor: a change that makes a process take so much, or so much memory, is noticed
+SECONDS = 60  # of processor: a change that makes a process take so much, or so much memory, is noticed
 MEMORY_KB = 4 << 20
 # Suites that take seconds are asked about changes of their own room alone.
 SLOW = ("knitters", "resize_search", "best", "seeding", "weighed", "redraw", "redraw_motif", "row_slips", "shaping", "symmetry")
@@ -63,53 +65,110 @@ def changes_of(text):
     return found
 
 
+class Change:
+    """One token of one file, and what is to stand there."""
+
+    def __init__(self, name, text, start, end, new):
+        self.name, self.text, self.start, self.end, self.new = name, text, start, end, new
+        self.line = text.count("\n", 0, start) + 1
+
+    def made(self):
+        return self.text[:self.start] + self.new + self.text[self.end:]
+
+    def __str__(self):
+        first = self.text.rfind("\n", 0, self.start) + 1
+        last = self.text.find("\n", self.end)
+        return "%s:%d: %s[%s -> %s]%s" % (self.name, self.line, self.text[first:self.start].lstrip(),
+                                          self.text[self.start:self.end], self.new or "nothing", self.text[self.end:last])
+
+
 def all_changes(only):
     changes = []
     for stage in STAGES:
         for path in sorted((ROOT / stage).rglob("*.c")):
             name = path.relative_to(ROOT).as_posix()
             text = path.read_text()
-            for start, end, new in changes_of(text):
-                line = text.count("\n", 0, start) + 1
-                if not only or only in (name, "%s:%d" % (name, line)):
-                    changes.append((name, line, start, end, new))
-    return changes
+            if not only or only.split(":")[0] == name:
+                changes += [Change(name, text, *one) for one in changes_of(text)]
+    return [change for change in changes if not only or only in (change.name, "%s:%d" % (change.name, change.line))]
+
+
+class Stopped(Exception):
+    """No more commands are to be started."""
+
+
+class Commands:
+    """The commands that run now, each with all it starts in a process group of its own."""
+
+    def __init__(self):
+        self.lock, self.running, self.stopped = threading.Lock(), set(), False
+
+    def run(self, command, **how):
+        with self.lock:
+            if self.stopped:
+                raise Stopped
+            made = subprocess.Popen(command, start_new_session=True, **how)
+            self.running.add(made)
+        status = made.wait()
+        with self.lock:
+            self.running.discard(made)
+        if self.stopped:
+            raise Stopped
+        return status
+
+    def stop(self):
+        with self.lock:
+            self.stopped = True
+            for one in self.running:
+                if one.poll() is None:
+                    os.killpg(one.pid, signal.SIGTERM)
 
 
 class Copy:
-    """A copy of the tree, built once, in which changes are made one after another."""
+    """A copy of the tree, built, in which changes are made one after another."""
 
-    def __init__(self, folder):
-        self.folder = pathlib.Path(folder)
+    def __init__(self, folder, commands, like=None):
+        self.folder, self.commands = folder, commands
+        if like:
+            shutil.copytree(like.folder, folder, symlinks=True)
+            self.suites = like.suites
+            return
         for name in subprocess.check_output(["git", "ls-files"], cwd=ROOT, text=True).splitlines():
             if (ROOT / name).is_file():
-                (self.folder / name).parent.mkdir(parents=True, exist_ok=True)
-                shutil.copy2(ROOT / name, self.folder / name)
+                (folder / name).parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy2(ROOT / name, folder / name)
+        (folder / "scratch").mkdir()
         if not self.make("all", "build/unit"):
             sys.exit("mutate: the tree does not build")
+        self.suites = [(self.folder_of(suite), suite) for suite in
+                       subprocess.check_output(["build/unit", "--list"], cwd=folder, text=True).split()]
         if not self.run("sh", "tests/golden.sh"):
             sys.exit("mutate: the stored outputs are not what comes out, before anything is changed")
-        self.suites = [(self.room_of(suite), suite) for suite in
-                       subprocess.check_output(["build/unit", "--list"], cwd=self.folder, text=True).split()]
 
     def run(self, *command):
-        environment = dict(os.environ, STOP_AT_FIRST="1", B="build")
+        environment = dict(os.environ, STOP_AT_FIRST="1", B="build", TMPDIR=str(self.folder / "scratch"))
         limited = ["sh", "-c", 'ulimit -v %d; ulimit -t %d; exec "$@"' % (MEMORY_KB, SECONDS), "sh", *command]
-        return subprocess.run(limited, cwd=self.folder, env=environment, stdin=subprocess.DEVNULL,
-                              stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False).returncode == 0
+        return self.commands.run(limited, cwd=self.folder, env=environment, stdin=subprocess.DEVNULL,
+                                 stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) == 0
 
     def make(self, *targets):
         return self.run("make", "-j1", "CFLAGS=-O1 -w", "HARDEN=", *targets)
 
-    def room_of(self, suite):
+    def folder_of(self, suite):
         return next(self.folder.glob("tests/unit/*/test_%s.c" % suite)).parent.name
+
+    def room_of(self, name):
+        """Where in tests/unit a source is tested: its innermost folder that is one there too."""
+        rooms = {home for home, _ in self.suites}
+        return next((part for part in reversed(name.split("/")[:-1]) if part in rooms), None)
 
     def noticed_by(self, name):
         """The first test that fails; None: all pass."""
         if not self.run("sh", "tests/golden.sh"):
             return "golden"
-        self.make("build/unit")
-        room = name.split("/")[2]
+        if not self.make("build/unit"):
+            return "the build"
+        room = self.room_of(name)
         for home, suite in sorted(self.suites, key=lambda s: (s[0] != room, s[1] in SLOW)):
             if (home == room or suite not in SLOW) and not self.run("build/unit", suite):
                 return suite
@@ -124,26 +183,48 @@ class Copy:
 
     def judge(self, change):
         """'no change', a suite's name, or None for a survivor."""
-        name, _, start, end, new = change
-        path = self.folder / name
-        text = path.read_text()
+        path = self.folder / change.name
+        before = self.code_of(change.name)
+        path.write_text(change.made())
+        if not self.make("build/strandwise") or self.code_of(change.name) == before:
+            verdict = "no change"
+        else:
+            verdict = self.noticed_by(change.name)
+        path.write_text(change.text)
+        self.make("build/strandwise")
+        return verdict
+
+
+def judge_all(changes, number, jobs, folder, commands):
+    """How many changes were made, and which survive: (count, survivors). What is said comes in the order drawn."""
+    first = Copy(folder / "0", commands)
+    free = [first] + [Copy(folder / str(i), commands, first) for i in range(1, jobs)]
+    made, survivors, waiting, drawn = 0, [], [], iter(changes)
+
+    def judged(change):
+        copy = free.pop()
+        verdict = copy.judge(change)
+        free.append(copy)
+        return verdict
+
+    with concurrent.futures.ThreadPoolExecutor(jobs) as pool:
         try:
-            before = self.code_of(name)
-            path.write_text(text[:start] + new + text[end:])
-            if not self.make("build/strandwise") or self.code_of(name) == before:
-                return "no change"
-            return self.noticed_by(name)
+            while made < number:
+                while len(waiting) < jobs and (change := next(drawn, None)):
+                    waiting.append((change, pool.submit(judged, change)))
+                if not waiting:
+                    break
+                change, verdict = waiting.pop(0)
+                verdict = verdict.result()
+                if verdict == "no change":
+                    continue
+                made += 1
+                print("%-14s %s" % (verdict or "SURVIVES", change), flush=True)
+                if verdict is None:
+                    survivors.append(change)
         finally:
-            path.write_text(text)
-            self.make("build/strandwise")
-
-
-def shown(change):
-    name, line, start, end, new = change
-    text = (ROOT / name).read_text()
-    first = text.rfind("\n", 0, start) + 1
-    rest = text[end:text.find("\n", end)]
-    return "%s:%d: %s[%s -> %s]%s" % (name, line, text[first:start].lstrip(), text[start:end], new or "nothing", rest)
+            commands.stop()  # what was begun beyond the number, or all, when told to end
+    return made, survivors
 
 
 def main():
@@ -156,51 +237,24 @@ def main():
     asked = parser.parse_args()
 
     changes = all_changes(asked.only)
+    number = len(changes) if asked.only else asked.number
     if not asked.only:
         random.Random(asked.seed).shuffle(changes)
-    else:
-        asked.number = len(changes)
     if asked.list:
-        for change in changes[:asked.number]:
-            print(shown(change))
+        for change in changes[:number]:
+            print(change)
         return 0
+    for one in (signal.SIGTERM, signal.SIGHUP):
+        signal.signal(one, lambda number, _: sys.exit(128 + number))
     build = ROOT / os.environ.get("B", "build")
     build.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory(dir=build, prefix="mutate.") as folder:
-        copies = [Copy(pathlib.Path(folder) / str(i)) for i in range(asked.jobs)]
-        free = list(copies)
-
-        def judged(change):
-            copy = free.pop()
-            try:
-                return copy.judge(change)
-            finally:
-                free.append(copy)
-
-        made, survivors = 0, []
-        with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
-            waiting = []
-            drawn = iter(changes)
-            while made < asked.number:
-                while len(waiting) < asked.jobs and (change := next(drawn, None)):
-                    waiting.append((change, pool.submit(judged, change)))
-                if not waiting:
-                    break
-                change, verdict = waiting.pop(0)
-                verdict = verdict.result()
-                if verdict == "no change":
-                    continue
-                made += 1
-                print("%s %s" % ("%-14s" % (verdict or "SURVIVES"), shown(change)), flush=True)
-                if verdict is None:
-                    survivors.append(change)
-            for _, verdict in waiting:
-                verdict.cancel()
+        made, survivors = judge_all(changes, number, asked.jobs, pathlib.Path(folder), Commands())
     if not made:
         sys.exit("mutate: nothing was there to change")
     print("\n%d of %d changes noticed, seed %d; survivors:" % (made - len(survivors), made, asked.seed))
     for change in survivors:
-        print(shown(change))
+        print(change)
     return 0
 
 
