@@ -201,8 +201,7 @@ static void sum_up(struct plan_ladder *ladder)
         free = free && !rung->at.piece.too_long;
         if (free)
             ladder->free_to = i;
-        if (ladder->own < 0 || i <= ladder->own ||
-            is_near_number(rung->at.piece.gauge.per_in, own_per_in))
+        if (ladder->own < 0 || is_near_number(rung->at.piece.gauge.per_in, own_per_in))
             continue; /* hers, or hardly another */
         if (ladder->heavier < 0)
             ladder->heavier = i;

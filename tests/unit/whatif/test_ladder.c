@@ -9,6 +9,7 @@
 #include "run.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "fixture_measures.h"
 #include "fixture_plan.h"
 #include "render/render.h"
 
@@ -105,6 +106,8 @@ static void by_yarn_weight(void)
     CU_ASSERT_TRUE(plan->ladder->by_weight);
     CU_ASSERT_FALSE(plan->ladder->own_known);
     CU_ASSERT_EQUAL(plan->ladder->own, -1);
+    CU_ASSERT_EQUAL(plan->ladder->heavier, -1);
+    CU_ASSERT_EQUAL(plan->ladder->first_longer, -1);
     CU_ASSERT_FALSE(plan->piece.gauge.measured);
     CU_ASSERT_EQUAL_FATAL(plan->ladder->nrungs, 8);
     for (int i = 0; i < 8; i++) {
@@ -177,9 +180,32 @@ static void counts_of_no_gauge(void)
     arena_destroy(work.arena);
 }
 
+/* The ripple's longest float, 10 stitches, is 2 in at her own 5 to the inch, 2.08 at 4 4/5, 2 1/2 at 4; 4 19/20 is
+ * hardly another gauge than hers. Up to 2 1/4 in may be left. */
+static void the_first_that_is_too_long(void)
+{
+    static const int rungs = 5, own = 1, next = 3, last = 4; /* 6, 5, 4 19/20, 4 4/5, 4 */
+    struct work work = work_new();
+    const struct plan_ladder *ladder =
+        good_plan(&work, ROUND "[measure]\naround = 10 in\n[band one]\nchart = ripple.chart\n" YARNS
+                         "[float]\nleave up to = 2 1/4 in\n[ladder]\nover = 1 in\n"
+                         "stitches = 4, 4 4/5, 4 19/20, 6\n")->ladder;
+
+    CU_ASSERT_EQUAL_FATAL(ladder->nrungs, rungs);
+    CU_ASSERT_EQUAL(ladder->own, own);
+    CU_ASSERT_EQUAL(ladder->finest, 0);
+    CU_ASSERT_EQUAL(ladder->heaviest, last);
+    CU_ASSERT_EQUAL(ladder->free_to, next);
+    CU_ASSERT_EQUAL(ladder->heavier, next);
+    CU_ASSERT_EQUAL(ladder->first_longer, last);
+    CU_ASSERT_EQUAL(ladder->rungs[last].at.verdict, VERDICT_TOO_LONG);
+    fixture_end(&work);
+}
+
 CU_TestInfo tests_ladder[] = {
     {"six gauges worked by hand", ripple_by_hand},
     {"steps of the reeds", reeds_by_hand},
+    {"the first that is too long", the_first_that_is_too_long},
     {"by yarn weight, without a swatch", by_yarn_weight},
     {"why one does not fit", why_one_does_not_fit},
     {"names of yarn weights", weights_by_name},
