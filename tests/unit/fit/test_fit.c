@@ -420,6 +420,42 @@ static void test_what_must_pass(void)
     arena_destroy(work.arena);
 }
 
+/* The words for each number, as a knitter would say them; without a chart nobody knows which stitches stand alone. */
+static void test_stitches_that_stand_alone(void)
+{
+    static const char *const says[2][3] = {
+        {NULL, " 1 stitch that stands alone in its row goes with it.",
+         " 2 stitches that stand alone in their rows go with it."},
+        {NULL, " 1 stitch that stands alone in its row becomes two.",
+         " 2 stitches that stand alone in their rows become two each."}};
+    static const char *const rows[] = {".x..........", "x.x........."};
+    struct work work = new_work();
+    struct grid grid = SMALL_CHART(work.arena, rows, ".x");
+    struct fit_chart chart = {.repeat = &grid, .repeats = 6, .upwards = 1, .ends = FLOATS_RING, .limit_in = r(1, 1)};
+    struct fit_question question = QUESTION(r(684, 10), r(8, 1), 12, 0, true, &chart);
+    struct fit_remedy remedy = {.kind = FIT_TRIM_OR_PAD, .stitches = 66, .repeats = 6, .repeat_sts = 11,
+                                .finished_in = 8.25, .gauge_per_in = 8, .remake = {.ncolumns = 1}};
+    struct fit_answer answer = {.remedies = &remedy, .count = 1, .facts = {.question = &question}};
+
+    for (int twice = 0; twice < 2; twice++)
+        for (int alone = 0; alone < 3; alone++) {
+            remedy.remake.twice = twice == 1;
+            remedy.remake.lone_sts = alone;
+            question.chart = &chart;
+            remedy_name(&work, &answer);
+            remedy_say(&work, &answer);
+            if (says[twice][alone]) {
+                SAYS(&remedy, says[twice][alone]);
+            } else {
+                CU_ASSERT_PTR_NULL(strstr(remedy.line, "alone"));
+            }
+            question.chart = NULL;
+            remedy_say(&work, &answer);
+            CU_ASSERT_PTR_NULL(strstr(remedy.line, "alone"));
+        }
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_fit[] = {
     {"a sock by hand", test_sock_by_hand},
     {"increase before, decrease after", test_shaping_by_hand},
@@ -431,5 +467,6 @@ CU_TestInfo tests_fit[] = {
     {"what it does to the floats", test_what_it_does_to_floats},
     {"what must pass", test_what_must_pass},
     {"every remedy adds up", test_every_remedy_adds_up},
+    {"stitches that stand alone", test_stitches_that_stand_alone},
     CU_TEST_INFO_NULL,
 };

@@ -450,6 +450,39 @@ static void the_head_names_all_that_are_off(void)
     fixture_end(&work);
 }
 
+static const char *refused(struct work *work, const char *head, const char *measure, const char *chart, int selvedge)
+{
+    CU_ASSERT_PTR_NULL(plan_of(work, arena_printf(work->arena, "%s[measure]\n%s\n[band one]\nchart = %s\n" YARNS
+                                                  "[edges]\nselvedge = %d\n", head, measure, chart, selvedge)));
+    return unfolded(work, fixture_printed(work, false));
+}
+
+/* 5 stitches to the inch. Two stitches are a measure, less than two are none. A repeat of 12 is 2 2/5 in, with two
+ * edge stitches 2 4/5; one of 6 and a side stitch 1 2/5; one of 20, five at its sides and two edges 27, 5 2/5 in;
+ * said to the eighth. */
+static void a_chart_wider_than_the_piece(void)
+{
+    static const struct {
+        const char *head, *measure, *chart, *says;
+        int selvedge;
+    } cases[] = {
+        {ROUND, "around = 2/5 in", "ripple.chart", "one repeat of 12 stitches is 2 3/8 in", 0},
+        {ROUND, "around = 3/8 in", "ripple.chart", "comes to less than two stitches", 0},
+        {FLAT, "width = 1 in", "ripple.chart", "one repeat of 12 stitches is 2 3/8 in", 0},
+        {FLAT, "width = 1 in", "ripple.chart", "one repeat of 12 stitches and 2 at its edges are 2 3/4 in", 1},
+        {FLAT, "width = 1/2 in", "side.chart", "one repeat of 6 stitches and 1 at its sides are 1 3/8 in", 0},
+        {FLAT, "width = 3 in", "seeds.chart", "one repeat of 20 stitches and 5 at its sides are 5 in", 0},
+        {FLAT, "width = 3 in", "seeds.chart", "one repeat of 20 stitches and 7 at its sides and edges are 5 3/8 in", 1},
+    };
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct work work = work_new();
+
+        says(refused(&work, cases[i].head, cases[i].measure, cases[i].chart, cases[i].selvedge), cases[i].says);
+        fixture_end(&work);
+    }
+}
+
 CU_TestInfo tests_measures[] = {
     {"a width counts the edges, everywhere", a_width_counts_the_edges},
     {"a steek is on the needle", a_steek_is_on_the_needle},
@@ -470,5 +503,6 @@ CU_TestInfo tests_measures[] = {
     {"the ladder in words", the_ladder_in_words},
     {"the head names all that are off", the_head_names_all_that_are_off},
     {"what is printed subtracts", what_is_printed_subtracts},
+    {"a chart wider than the piece", a_chart_wider_than_the_piece},
     CU_TEST_INFO_NULL,
 };

@@ -81,6 +81,34 @@ static void strays_by_hand(void)
 
 /* --- the example charts --------------------------------------------------------------------- */
 
+/* Three rounds of five, every 4th stitch and every 4th row, the middle one of the middle round left out, and single
+ * stitches elsewhere that have none 4 rows up: of 14 and two such just half (4 of the lowest round, 4 of the next)
+ * have one there, of 14 and three less than half. */
+static void half_of_them_make_a_step(void)
+{
+    static const char *const half[] = {"....x.......x.......", "....................", "....................",
+                                       "..x...x...x...x...x.", "....................", "....................",
+                                       "....................", "..x...x.......x...x.", "....................",
+                                       "....................", "....................", "..x...x...x...x...x."};
+    static const char *const fewer[] = {"....x.......x.......", "x...................", "....................",
+                                        "..x...x...x...x...x.", "....................", "....................",
+                                        "....................", "..x...x.......x...x.", "....................",
+                                        "....................", "....................", "..x...x...x...x...x."};
+    struct work work = fixture_work();
+    struct grid grid = SMALL_CHART(work.arena, half, ".x");
+    struct symmetry_field field = {&grid, true, false, 0};
+    struct proof_steps steps;
+    struct proof_hole hole[3];
+
+    CU_ASSERT_EQUAL_FATAL(proof_holes(&field, 1, 3, 10, &steps, hole), 1);
+    CU_ASSERT_EQUAL(hole[0].row, 4);
+    CU_ASSERT_EQUAL(hole[0].column, 9);
+    CU_ASSERT_EQUAL(steps.agreeing, 14);
+    grid = SMALL_CHART(work.arena, fewer, ".x");
+    CU_ASSERT_EQUAL(proof_holes(&field, 1, 3, 10, &steps, hole), 0);
+    fixture_end(&work);
+}
+
 static const char *const examples[] = {"examples/barley-socks/barley-socks.ini",
                                        "examples/moth-cushion/moth-cushion.ini",
                                        "examples/pinewood-yoke/pinewood-yoke.ini",
@@ -257,6 +285,9 @@ static void slips_have_a_place(void)
     CU_ASSERT_EQUAL_FATAL(chart->nfaults, 1);
     CU_ASSERT_TRUE(is_placed(chart, 3, 7));
     CU_ASSERT_TRUE(is_placed(chart, 11, 7));
+    CU_ASSERT_FALSE(chart->faults[0].likely); /* which of the two nobody can say: the lower is named first */
+    CU_ASSERT_EQUAL(chart->faults[0].row, 3);
+    CU_ASSERT_EQUAL(chart->faults[0].partner_row, 11);
     chart = read_one(&work, "tests/projects/proof-speck.ini");
     CU_ASSERT_EQUAL_FATAL(chart->nfaults, 1);
     CU_ASSERT_TRUE(chart->faults[0].likely);
@@ -355,6 +386,7 @@ CU_TestInfo tests_proof[] = {{"rows by hand", rows_by_hand},
                              {"slips are found", slips_are_found},
                              {"a round off the mirror", a_round_off_the_mirror_is_named},
     {"the slip is named", the_slip_is_named},
+    {"half of them make a step", half_of_them_make_a_step},
                              {"slips have a place", slips_have_a_place},
                              {"too few whole times", too_few_whole_times},
                              {"colours of the tile", colours_of_the_tile},

@@ -432,6 +432,35 @@ static void counts_two_lines(void)
     CU_ASSERT_EQUAL(crowd.room, 2);
 }
 
+/* A bar of four stitches by twelve rows drawn on half as many rows, new row i over old rows 2i and 2i + 1: one new row
+ * left out parts it. By hand: the shorter piece is what came off, whether it stands below the longer or above. */
+static void marks_what_came_off(void)
+{
+    for (int gap = 2; gap <= 5; gap += 3) {
+        struct work work = fixture_work();
+        uint8_t old_cell[16 * 8] = {0}, cell[8 * 8] = {0};
+        struct grid old = {16, 8, old_cell};
+        struct resize_question question = ask(&old, false, 8, 8);
+        struct resize_answer answer = {0};
+        int off = gap == 2 ? 1 : 6; /* the new row of the shorter piece: of 1 to 6 */
+
+        for (int row = 2; row < 14; row++)
+            memset(old_cell + row * 8 + 2, 1, 4);
+        for (int row = 1; row < 7; row++)
+            memset(cell + row * 8 + 2, row != gap, 4);
+        resize_look_over(judged_state(&work, &question, cell, &answer), &answer);
+        CU_ASSERT_EQUAL(answer.broken_rows.count, 2);
+        CU_ASSERT_EQUAL(answer.broken_rows.number[0], 2 * off);
+        CU_ASSERT_EQUAL(answer.broken_rows.number[1], 2 * off + 1);
+        CU_ASSERT_EQUAL(answer.broken_columns.count, 4);
+        CU_ASSERT_EQUAL(answer.broken_columns.number[0], 2);
+        CU_ASSERT_EQUAL(answer.broken_columns.number[3], 5);
+        CU_ASSERT_EQUAL(answer.broken_new_rows.count, 1);
+        CU_ASSERT_EQUAL(answer.broken_new_rows.number[0], off);
+        fixture_end(&work);
+    }
+}
+
 CU_TestInfo tests_resize[] = {
     {"sizes the worked example", sizes_the_worked_example},
     {"measures area", measures_area},
@@ -440,5 +469,6 @@ CU_TestInfo tests_resize[] = {
     {"finds the crowded stretch", finds_the_crowded_stretch},
     {"counts two lines", counts_two_lines},
     {"knows a rib", knows_a_rib},
+    {"marks what came off", marks_what_came_off},
     CU_TEST_INFO_NULL,
 };
