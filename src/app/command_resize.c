@@ -202,7 +202,7 @@ static enum run_status make_chart(const struct arguments *arguments, const struc
         redraw_write_chart(plan, redraw, out);
         return RUN_DONE;
     }
-    if (!redraw->picture_fits)
+    if (redraw->picture_why)
         return command_usage("the chart cannot be a picture: %s. Name a file that ends in .chart or .txt.",
                              redraw->picture_why);
     return paper_write_dots(work, redraw_dots(work, plan, redraw), drawn->ncols, drawn->nrows, out) == 0 ? RUN_DONE

@@ -51,33 +51,39 @@ static int leave_sts(const struct redraw_job *job)
     int64_t leave;
 
     if (rational_is_value(project->catch_at.in))
-        leave = gauge_catch_at_sts(project->catch_at.in, job->per_in);
+        leave = gauge_catch_at_sts(project->catch_at.in, job->of[true].per_in);
     else
-        leave = gauge_leave_up_to_sts(project->leave_up_to.in, job->per_in);
+        leave = gauge_leave_up_to_sts(project->leave_up_to.in, job->of[true].per_in);
     return leave < 1 ? 1 : leave > RESIZE_SIDE_MAX ? RESIZE_SIDE_MAX : (int)leave;
+}
+
+static struct redraw_direction direction_of(int was, int asked, struct rational old_per_in, struct rational per_in)
+{
+    return (struct redraw_direction){.was = was,
+                                     .asked = asked,
+                                     .old_per_in = old_per_in,
+                                     .per_in = per_in,
+                                     .exact = rational_div(rational_mul(rational_whole(was), per_in), old_per_in)};
 }
 
 static void gauges_set(struct redraw_job *job)
 {
     const struct redraw_asked *asked = job->asked;
     const struct gauge *gauge = &job->plan->piece.gauge.gauge;
-    const struct grid *drawn = &job->old->drawn;
     const double mm_per_in = 25.4;
+    struct rational old_per_in = gauge->stitches.per_in, old_rows_per_in = gauge->rows.per_in;
     struct plan_redraw *redraw = job->redraw;
 
-    job->old_per_in = gauge->stitches.per_in;
-    job->old_rows_per_in = gauge->rows.per_in;
-    job->per_in = asked->has_gauge ? asked->per_in : job->old_per_in;
-    job->rows_per_in = asked->has_gauge ? asked->rows_per_in : job->old_rows_per_in;
-    job->exact_cols = rational_div(rational_mul(rational_whole(drawn->ncols), job->per_in), job->old_per_in);
-    job->exact_rows =
-        rational_div(rational_mul(rational_whole(drawn->nrows), job->rows_per_in), job->old_rows_per_in);
+    job->of[true] = direction_of(job->old->drawn.ncols, asked->ncols, old_per_in,
+                                 asked->has_gauge ? asked->per_in : old_per_in);
+    job->of[false] = direction_of(job->old->drawn.nrows, asked->nrows, old_rows_per_in,
+                                  asked->has_gauge ? asked->rows_per_in : old_rows_per_in);
     redraw->has_gauge = asked->has_gauge;
-    redraw->per_in = rational_double(job->per_in);
-    redraw->rows_per_in = rational_double(job->rows_per_in);
+    redraw->per_in = rational_double(job->of[true].per_in);
+    redraw->rows_per_in = rational_double(job->of[false].per_in);
     redraw->stitch_width_mm = mm_per_in / redraw->per_in;
     redraw->row_height_mm = mm_per_in / redraw->rows_per_in;
-    if (!rational_is_value(job->exact_cols) || !rational_is_value(job->exact_rows))
+    if (!rational_is_value(job->of[true].exact) || !rational_is_value(job->of[false].exact))
         job->why = "these counts are too fine to be kept exactly: give quarters or eighths.";
 }
 
@@ -94,7 +100,7 @@ static void target_set(struct redraw_job *job)
             : rational_div(band->has_target && !band->repeats_given
                                ? band->target_sts
                                : rational_whole((int64_t)band->stitches + job->plus_sts),
-                           job->old_per_in);
+                           job->of[true].old_per_in);
     job->redraw->target_in = rational_double(job->target_in);
 }
 
@@ -108,7 +114,6 @@ static void question_set(struct redraw_job *job)
     for (int y = 0; y < GRID_YARNS_MAX; y++)
         job->question.knitted_as[y] =
             (uint8_t)(y < piece->nyarns && piece->yarns[y].over >= 0 ? piece->yarns[y].over : y);
-    job->redraw->rows_are_ring = job->question.rows_are_ring;
     redraw_plain_set(job);
 }
 
@@ -124,7 +129,7 @@ static const struct project *project_of_band(const struct redraw_job *job)
 
     *project = *job->plan->project;
     *part = project->parts[job->old->part];
-    part->repeats = (struct given_whole){.value = (int)job->redraw->ways[0].repeats, .at = part->at};
+    part->repeats = (struct given_whole){.value = (int)job->redraw->ways.of[0].repeats, .at = part->at};
     part->remedy.word = REMEDY_NONE;
     part->before.rounds = part->after.rounds = 0;
     part->count.value = COUNT_OWN;
@@ -152,8 +157,8 @@ static void count_said(struct redraw_job *job)
                                              job->plan->piece.nbands > 1);
     redraw->remedy = part->remedy.word != REMEDY_NONE;
     redraw->remade = job->old->remedy && job->old->remedy->remake.kind != REMAKE_NOTHING;
-    if (part->repeats.value > 0 && part->repeats.value != redraw->ways[0].repeats)
-        redraw->repeats = (int)redraw->ways[0].repeats;
+    if (part->repeats.value > 0 && part->repeats.value != redraw->ways.of[0].repeats)
+        redraw->repeats = (int)redraw->ways.of[0].repeats;
 }
 
 static const struct chart *chart_of(const struct redraw_job *job)
@@ -162,7 +167,7 @@ static const struct chart *chart_of(const struct redraw_job *job)
 
     chart->name = job->old->chart_name;
     chart->at = job->plan->project->parts[job->old->part].chart[0].at;
-    chart->repeat = job->redraw->answer->chart;
+    chart->repeat = job->redraw->answer.chart;
     redraw_sides(job, &chart->left, &chart->right);
     return chart;
 }
@@ -181,7 +186,7 @@ static void band_of_grids(const struct redraw_job *job, const struct chart *char
     band->right_knitted = plan_knitted_grid(&builder, &chart->right);
     band->repeat_sts = chart->repeat.ncols;
     band->rows = chart->repeat.nrows;
-    band->repeats = (int)job->redraw->ways[0].repeats;
+    band->repeats = (int)job->redraw->ways.of[0].repeats;
     band->stitches = band->repeats * band->repeat_sts;
     band->catches = arena_alloc(job->work->arena, 1, sizeof *band->catches);
     band->outer = NULL;
@@ -214,7 +219,7 @@ static void plan_again(struct redraw_job *job)
         &own,
         &(struct variant){.project = project_of_band(job),
                           .charts = &chart,
-                          .at = plan_variant_gauge(job->work, "", job->per_in, job->rows_per_in)},
+                          .at = plan_variant_gauge(job->work, "", job->of[true].per_in, job->of[false].per_in)},
         piece, &redraw->why_not);
     redraw->was = floats_of(job->old, job->plan->piece.gauge.per_in);
     if (redraw->planned) {
@@ -270,7 +275,8 @@ const struct plan_redraw *plan_redraw_make(struct work *work, const struct plan 
     *why = job.why;
     if (job.why)
         return NULL;
-    redraw->answer = redraw_plain_back(&job, resize_chart(work, &job.question));
+    redraw->answer = *resize_chart(work, &job.question);
+    redraw_plain_back(&job);
     redraw_look_over(&job);
     plan_again(&job);
     count_said(&job);

@@ -12,7 +12,7 @@
 #include "plan/plan.h"
 #include "plan/motif/proofread.h"
 
-enum { REDRAW_WAYS_MAX = 4, REDRAW_HEIGHTS_MAX = 4 };
+enum { REDRAW_WAYS_MAX = 4 };
 
 /* What is wanted. */
 struct redraw_asked {
@@ -43,18 +43,17 @@ struct redraw_upwards {
     double best_in, best_off_part;
 };
 
-/* A number of stitches for the repeat, and how it goes into the piece. */
+/* A number of stitches for the repeat, and how it goes into the piece; or of rows for the chart. */
 struct redraw_way {
-    int ncols;
+    int count;
+    double finished_in, off_part; /* of the piece's measure; rows: of the chart's old height */
     int64_t repeats, stitches;    /* stitches: side stitches and selvedge too */
-    double finished_in, off_part; /* of the piece's measure */
     double wide_part;             /* repeat against its true width */
 };
 
-/* A number of rows for the chart. */
-struct redraw_height {
-    int nrows;
-    double finished_in, off_part; /* of the chart's old height */
+struct redraw_ways {
+    int n;
+    struct redraw_way of[REDRAW_WAYS_MAX]; /* the one taken first, then by what is least wrong */
 };
 
 /* Rows (along) or columns where something broke, and the stretch with more runs of colour than new
@@ -93,34 +92,21 @@ struct plan_redraw {
     struct redraw_upwards upwards;
     double stretch_part;                /* width for its height against what it was: 0.1, 10 % wider */
     bool stretched;                     /* so much that it is said */
-    struct redraw_way ways[REDRAW_WAYS_MAX]; /* the one taken first, then by what is least wrong */
-    int nways;
-    struct redraw_height heights[REDRAW_HEIGHTS_MAX]; /* likewise */
-    int nheights;
-    const struct resize_answer *answer; /* of the whole chart; its `rows` are those between the plain ones */
+    struct redraw_ways ways, heights;
+    struct resize_answer answer;        /* of the whole chart; its lines and axes are of what is between plain rows */
     struct redraw_plain plain;
     int keeps_cols, keeps_rows;         /* one is lost: the nearest counts that keep every symmetry; 0: none, or none lost */
-    bool rows_are_ring;
     int nfaults;                        /* lines and parts; floats besides */
     int nlost;                          /* parts of which nothing is left, holes of one stitch apart */
     bool begins;                        /* the project begins the old chart with another stitch */
-    const uint8_t *changed;             /* by stitch of the new chart: a colour that covers less of it than
-                                           another does */
-    int nchanged;
     double differs_part, least_part;    /* of the area: from the true drawing; least that whole stitches can */
     const struct redraw_crowd *crowds;  /* those that lack most first */
     int ncrowds;
-    struct resize_numbers hurt_old, hurt_new; /* rows with something broken; the new rows that lie there */
-    struct resize_simpler simpler_rows, simpler_columns; /* where no line or part broke: lines side by side may
-                                                            have become one */
-    int ends_lost;                      /* there too: tips and short arms that are gone */
-    struct resize_numbers ends_rows;    /* rows of the old chart that had them, and others of the same parts */
     struct redraw_floats was, now;      /* now: if planned */
     const struct proof_chart *nearly;   /* the old chart, where it just misses a symmetry; NULL */
     const char *mark[GRID_YARNS_MAX];   /* by yarn, for a chart in marks */
     bool mark_chosen[GRID_YARNS_MAX];   /* the project gives none */
-    bool picture_fits;                  /* as a picture it would be read back as it is */
-    const char *picture_why;            /* words, if not */
+    const char *picture_why;            /* words: as a picture it would not be read back as it is; NULL: it would */
     bool remedy;                        /* the project has a way round for the old chart: to be taken out */
     bool remade;                        /* the old chart here is as that has it worked */
     int repeats;                        /* the project says another number of them: to be changed to this; 0 */

@@ -9,29 +9,7 @@
 #include "base/work.h"
 #include "redraw_parts.h"
 
-static const struct resize_answer *answer_of(const struct redraw_job *job)
-{
-    return job->redraw->answer;
-}
-
 /* --- what could not be kept --------------------------------------------------------------------- */
-
-/* Of the rows between the plain ones: those of the whole chart. */
-static struct resize_numbers numbers_said(const struct redraw_job *job, struct resize_numbers numbers, int below)
-{
-    struct resize_numbers said = {arena_alloc(job->work->arena, (size_t)numbers.count, sizeof(int)), numbers.count};
-
-    for (int i = 0; i < numbers.count; i++)
-        said.number[i] = numbers.number[i] + below;
-    return said;
-}
-
-static struct resize_simpler simpler_said(const struct redraw_job *job, struct resize_simpler simpler, int below)
-{
-    simpler.at = numbers_said(job, simpler.at, below);
-    simpler.worst += below;
-    return simpler;
-}
 
 static bool same_stretch(const struct resize_crowd *a, const struct resize_crowd *b)
 {
@@ -46,58 +24,50 @@ static int lacks_more(const void *a, const void *b)
     return by != 0 ? by : x->along != y->along ? y->along - x->along : x->at.number[0] - y->at.number[0];
 }
 
-/* Those of the same stretch together. Returned: how many were added. */
-static int crowds_add(const struct redraw_job *job, bool along, struct redraw_crowd *crowds)
+/* Those of the same stretch together. */
+static void crowds_add(const struct redraw_job *job, bool along, struct redraw_crowd *crowds, int *ncrowds)
 {
-    const struct resize_answer *answer = answer_of(job);
+    const struct resize_answer *answer = &job->redraw->answer;
     const struct resize_numbers *broken = along ? &answer->broken_rows : &answer->broken_columns;
-    int below = job->redraw->plain.below_was, n = broken->count, added = 0;
+    const struct grid *old = along ? &job->old->drawn : job->question.old;
+    int n = broken->count;
     struct resize_crowd *found = arena_alloc(job->work->arena, (size_t)n, sizeof *found);
 
     for (int i = 0; i < n; i++)
-        found[i] = resize_crowd_find(job->question.old, along ? &answer->columns : &answer->rows, along,
+        found[i] = resize_crowd_find(old, along ? &answer->columns : &answer->rows, along,
                                      along || job->question.rows_are_ring, broken->number[i]);
     for (int i = 0; i < n; i++) {
-        struct redraw_crowd *crowd = &crowds[added];
-        struct resize_numbers at = {arena_alloc(job->work->arena, (size_t)n, sizeof(int)), 0};
+        struct redraw_crowd *crowd = &crowds[*ncrowds];
 
         if (found[i].runs <= found[i].room)
             continue;
-        *crowd = (struct redraw_crowd){.along = along, .stretch = found[i]};
+        *crowd = (struct redraw_crowd){
+            along, {arena_alloc(job->work->arena, (size_t)n, sizeof(int)), 0}, found[i]};
         for (int j = i; j < n; j++)
             if (found[j].runs > found[j].room && same_stretch(&found[j], &crowd->stretch)) {
-                at.number[at.count++] = broken->number[j];
+                crowd->at.number[crowd->at.count++] = broken->number[j];
                 found[j].runs = 0;
             }
-        crowd->at = numbers_said(job, at, along ? below : 0);
-        crowd->stretch.from += along ? 0 : below;
-        added++;
+        crowd->stretch.from += along ? 0 : job->redraw->plain.below_was;
+        ++*ncrowds;
     }
-    return added;
 }
 
 static void faults_set(struct redraw_job *job)
 {
     struct plan_redraw *redraw = job->redraw;
-    const struct resize_answer *answer = answer_of(job);
-    int below = redraw->plain.below_was;
+    const struct resize_answer *answer = &redraw->answer;
     struct redraw_crowd *crowds = arena_alloc(
         job->work->arena, (size_t)answer->broken_rows.count + (size_t)answer->broken_columns.count, sizeof *crowds);
 
     redraw->nfaults = resize_faults_of_drawing(&answer->faults);
     redraw->nlost = answer->faults.lost - answer->faults.holes;
     redraw->begins = job->old->begin > 0;
-    redraw->ends_lost = answer->ends_lost;
-    redraw->ends_rows = numbers_said(job, answer->ends_rows, below);
-    redraw->simpler_rows = simpler_said(job, answer->simpler_rows, below);
-    redraw->simpler_columns = simpler_said(job, answer->simpler_columns, 0);
-    redraw->ncrowds = crowds_add(job, true, crowds);
-    redraw->ncrowds += crowds_add(job, false, crowds + redraw->ncrowds);
+    crowds_add(job, true, crowds, &redraw->ncrowds);
+    crowds_add(job, false, crowds, &redraw->ncrowds);
     if (redraw->ncrowds > 1)
         qsort(crowds, (size_t)redraw->ncrowds, sizeof *crowds, lacks_more);
     redraw->crowds = crowds;
-    redraw->hurt_old = numbers_said(job, answer->broken_rows, below);
-    redraw->hurt_new = numbers_said(job, answer->broken_new_rows, redraw->plain.below_now);
 }
 
 /* --- marks, and the chart as a picture ----------------------------------------------------------- */
@@ -151,7 +121,7 @@ static const char *picture_why(const struct redraw_job *job)
     if (job->old->side_sts > 0)
         return "a picture has no side stitches";
     for (int y = 0; y < piece->nyarns; y++) {
-        if (!has_yarn(&answer_of(job)->chart, y))
+        if (!has_yarn(&job->redraw->answer.chart, y))
             continue;
         if (!piece->yarns[y].shade_given)
             return arena_printf(job->work->arena, "%s has no shade in the project", piece->yarns[y].name);
@@ -167,18 +137,15 @@ static const char *picture_why(const struct redraw_job *job)
 void redraw_look_over(struct redraw_job *job)
 {
     struct plan_redraw *redraw = job->redraw;
-    const struct resize_answer *answer = redraw->answer;
+    const struct resize_answer *answer = &redraw->answer;
     double whole = (double)answer->square * answer->chart.ncols * answer->chart.nrows;
     const struct given_whole *across = &job->plan->project->parts[job->old->part].across;
 
     redraw->differs_part = (double)answer->area / whole;
     redraw->least_part = (double)answer->bound / whole;
-    redraw->changed = answer->changed;
-    redraw->nchanged = answer->nchanged;
     faults_set(job);
     marks_set(job);
     redraw->picture_why = picture_why(job);
-    redraw->picture_fits = redraw->picture_why == NULL;
     if (across->value > 0 && across->value != answer->chart.ncols)
         redraw->across = across->value;
 }

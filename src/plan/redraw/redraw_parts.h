@@ -12,8 +12,12 @@ struct redraw_job {
     const struct plan *plan;
     const struct redraw_asked *asked;
     const struct plan_band *old;
-    struct rational old_per_in, old_rows_per_in, per_in, rows_per_in;
-    struct rational exact_cols, exact_rows, target_in;
+    struct redraw_direction {
+        int was, asked;        /* of the whole chart; asked: 0, as the gauge has it */
+        struct rational old_per_in, per_in, exact;
+        int least;             /* fewer show no motif */
+    } of[2];                   /* by `along`: rows, stitches */
+    struct rational target_in;
     int plus_sts;              /* side stitches and, flat, selvedge */
     struct motif motif;        /* of question.old */
     struct grid between;       /* rows of the old chart between the plain ones, where question.old is that */
@@ -29,8 +33,8 @@ void redraw_plain_set(struct redraw_job *job);
 /* So many rows of the whole chart: those of question.old's part in it. */
 struct rational redraw_exact_between(const struct redraw_job *job, struct rational whole);
 int redraw_rows_between(const struct redraw_job *job, int nrows);
-/* The answer for question.old with the plain rows put back, all numbers those of the whole charts. */
-const struct resize_answer *redraw_plain_back(const struct redraw_job *job, const struct resize_answer *between);
+/* The redraw's answer, for question.old, with the plain rows put back: all numbers those of the whole charts. */
+void redraw_plain_back(const struct redraw_job *job);
 
 /* Columns, rows, and how they go into the piece; job->why where they cannot be. (redraw/redraw_size.c) */
 void redraw_size(struct redraw_job *job);

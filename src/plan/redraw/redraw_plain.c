@@ -86,36 +86,43 @@ int redraw_rows_between(const struct redraw_job *job, int nrows)
 
 /* --- put back ------------------------------------------------------------------------------------ */
 
-static const uint8_t *rows_around(const struct redraw_job *job, const uint8_t *between, int nbetween, int width,
-                                  int below, int nrows, uint8_t with)
+static uint8_t *rows_around(const struct redraw_job *job, const uint8_t *between, uint8_t with)
 {
-    uint8_t *all = arena_alloc(job->work->arena, (size_t)nrows * (size_t)width, 1);
+    const struct plan_redraw *redraw = job->redraw;
+    size_t width = (size_t)redraw->answer.chart.ncols, n = (size_t)redraw->rows.now * width;
+    uint8_t *all = memset(arena_alloc(job->work->arena, n, 1), with, n);
 
-    memset(all, with, (size_t)nrows * (size_t)width);
-    memcpy(all + below * width, between, (size_t)nbetween * (size_t)width);
+    memcpy(all + (size_t)redraw->plain.below_now * width, between, (size_t)redraw->plain.motif_now * width);
     return all;
 }
 
-const struct resize_answer *redraw_plain_back(const struct redraw_job *job, const struct resize_answer *between)
+static void numbers_raise(struct resize_numbers *numbers, int by)
+{
+    for (int i = 0; i < numbers->count; i++)
+        numbers->number[i] += by;
+}
+
+void redraw_plain_back(const struct redraw_job *job)
 {
     struct redraw_plain *plain = &job->redraw->plain;
-    struct resize_answer *answer;
-    int nbetween = between->chart.nrows, nrows = job->redraw->rows.now, ncols = between->chart.ncols;
-    uint8_t ground = symmetry_ground(&job->old->drawn);
+    struct resize_answer *answer = &job->redraw->answer;
+    int more = job->redraw->rows.now - answer->chart.nrows;
 
     plain->motif_was = job->question.old->nrows;
-    plain->motif_now = nbetween;
+    plain->motif_now = answer->chart.nrows;
     if (plain->below_was + plain->above_was == 0)
-        return between;
-    plain->below_now = plain->below_was > 0 ? nrows - nbetween : 0;
-    plain->above_now = plain->above_was > 0 ? nrows - nbetween : 0;
-    answer = arena_alloc(job->work->arena, 1, sizeof *answer);
-    *answer = *between;
-    answer->chart = (struct grid){
-        nrows, ncols, rows_around(job, between->chart.cell, nbetween, ncols, plain->below_now, nrows, ground)};
-    answer->changed = rows_around(job, between->changed, nbetween, ncols, plain->below_now, nrows, 0);
+        return;
+    plain->below_now = plain->below_was > 0 ? more : 0;
+    plain->above_now = plain->above_was > 0 ? more : 0;
+    answer->chart.cell = rows_around(job, answer->chart.cell, symmetry_ground(&job->old->drawn));
+    answer->changed = rows_around(job, answer->changed, 0);
+    answer->chart.nrows += more;
     for (int i = 0; i < answer->motif.nmoves; i++)
         if (answer->motif.move[i].row_is_mirrored)
             answer->motif.move[i].row += 2 * plain->below_was;
-    return answer;
+    numbers_raise(&answer->broken_rows, plain->below_was);
+    numbers_raise(&answer->broken_new_rows, plain->below_now);
+    numbers_raise(&answer->ends_rows, plain->below_was);
+    numbers_raise(&answer->simpler_rows.at, plain->below_was);
+    answer->simpler_rows.worst += plain->below_was;
 }

@@ -42,7 +42,7 @@ static bool sides_alike(const struct sides *sides, int a, int b)
 static int64_t unlike(const struct sides *sides, int old_row, int row)
 {
     const struct grid *old = sides->old, *chart = sides->chart;
-    const struct resize_axis *x = &sides->job->redraw->answer->x;
+    const struct resize_axis *x = &sides->job->redraw->answer.x;
     int64_t off = 0;
 
     for (int c = 0; c < chart->ncols; c++)
@@ -64,7 +64,7 @@ static int from_middle(const struct sides *sides, int old_row)
 static int row_like(const struct sides *sides, int row)
 {
     const struct redraw_plain *plain = &sides->job->redraw->plain;
-    const struct resize_axis *y = &sides->job->redraw->answer->y;
+    const struct resize_axis *y = &sides->job->redraw->answer.y;
     int number = row - plain->below_now, best = -1;
     int64_t best_unlike = 0, best_length = 0;
 
@@ -197,7 +197,7 @@ static struct grid side_redrawn(const struct sides *sides, const struct grid *si
 
 void redraw_sides(const struct redraw_job *job, struct grid *left, struct grid *right)
 {
-    const struct grid *chart = &job->redraw->answer->chart;
+    const struct grid *chart = &job->redraw->answer.chart;
     struct sides sides = {.job = job,
                           .old = &job->old->drawn,
                           .chart = chart,

@@ -26,12 +26,11 @@ static int by_number(const void *a, const void *b)
 /* Half of the rows (or columns) that have a pattern need more stitches than that: each run needs one. */
 static int runs_usual(const struct redraw_job *job, bool along)
 {
-    const struct grid *old = &job->old->drawn;
-    int n = along ? old->nrows : old->ncols, count = 0;
+    int n = job->of[!along].was, count = 0;
     int *runs = arena_alloc(job->work->arena, (size_t)n, sizeof *runs);
 
     for (int i = 0; i < n; i++) {
-        int here = resize_runs(old, along, along || job->question.rows_are_ring, i);
+        int here = resize_runs(&job->old->drawn, along, along || job->question.rows_are_ring, i);
 
         if (here > 1)
             runs[count++] = here;
@@ -44,38 +43,44 @@ static int runs_usual(const struct redraw_job *job, bool along)
  * motif. Judgement. */
 static int least_count(const struct redraw_job *job, bool along)
 {
-    int half = ((along ? job->old->drawn.ncols : job->old->drawn.nrows) + 1) / 2;
-    int runs = runs_usual(job, along);
+    int half = (job->of[along].was + 1) / 2, runs = runs_usual(job, along);
 
     return runs < half ? runs : half;
 }
 
+/* Of the chart that is searched for: without plain rows. */
+static int old_count(const struct redraw_job *job, bool along)
+{
+    return along ? job->question.old->ncols : job->question.old->nrows;
+}
+
+static int count_between(const struct redraw_job *job, bool along, int count)
+{
+    return along ? count : redraw_rows_between(job, count);
+}
+
 static bool keeps_all(const struct redraw_job *job, bool along, int count)
 {
-    const struct grid *old = job->question.old;
-
-    if (!along)
-        count = redraw_rows_between(job, count);
-    return motif_count_near(&job->motif, along, along ? old->ncols : old->nrows, rational_whole(count),
-                            rational_whole(0)) == count;
+    count = count_between(job, along, count);
+    return motif_count_near(&job->motif, along, old_count(job, along), rational_whole(count), rational_whole(0)) ==
+           count;
 }
 
-/* The least that may and keeps every symmetry. */
-static int least_offered(const struct redraw_job *job, bool along)
+static struct motif_line line_with(const struct redraw_job *job, bool along, int count)
 {
-    const struct grid *old = &job->old->drawn;
-    int count = along ? old->ncols : old->nrows, least = least_count(job, along);
+    return motif_line_of(&job->motif, along, old_count(job, along), count_between(job, along, count));
+}
 
-    while (least < count && !keeps_all(job, along, least))
+/* That, if it may be, else the least that may and keeps every symmetry. */
+static int least_offered(const struct redraw_job *job, bool along, int count)
+{
+    int least = job->of[along].least;
+
+    if (count >= least)
+        return count;
+    while (least < job->of[along].was && !keeps_all(job, along, least))
         least++;
     return least;
-}
-
-/* Whether the new chart can still be the motif. All that decides it is here. */
-static bool shows_motif(const struct redraw_job *job)
-{
-    return job->question.ncols >= least_count(job, true) &&
-           job->redraw->heights[0].nrows >= least_count(job, false);
 }
 
 static const char *rounds_word(const struct redraw_job *job, int n)
@@ -83,27 +88,29 @@ static const char *rounds_word(const struct redraw_job *job, int n)
     return n == 1 ? say_rounds(job->plan->round)->one : say_rounds(job->plan->round)->many;
 }
 
+static const char *size_words(const struct redraw_job *job, bool along, int count)
+{
+    return redraw_length(job, count / rational_double(job->of[along].per_in));
+}
+
 void redraw_judge_motif(struct redraw_job *job)
 {
     struct arena *arena = job->work->arena;
-    int ncols = job->question.ncols, nrows = job->redraw->heights[0].nrows;
-    int cols = ncols < least_count(job, true) ? least_offered(job, true) : ncols;
-    int rows = nrows < least_count(job, false) ? least_offered(job, false) : nrows;
-    const char *columns_words = ncols < cols ? arena_printf(arena, " --columns %d", cols) : "";
-    const char *rows_words = nrows < rows ? arena_printf(arena, " --rows %d", rows) : "";
+    int ncols = job->redraw->columns.now, cols = least_offered(job, true, ncols);
+    int nrows = job->redraw->rows.now, rows = least_offered(job, false, nrows);
 
-    if (shows_motif(job))
+    if (ncols == cols && nrows == rows)
         return;
     job->why = arena_printf(
         arena,
         "%d stitch%s by %d %s cannot show this motif, which has %d by %d: every run of colour needs a stitch "
         "of its own. Give at least%s%s%s.",
-        ncols, ncols == 1 ? "" : "es", nrows, rounds_word(job, nrows), job->old->drawn.ncols,
-        job->old->drawn.nrows, columns_words, rows_words,
+        ncols, ncols == 1 ? "" : "es", nrows, rounds_word(job, nrows), job->of[true].was, job->of[false].was,
+        ncols < cols ? arena_printf(arena, " --columns %d", cols) : "",
+        nrows < rows ? arena_printf(arena, " --rows %d", rows) : "",
         (ncols < cols && job->asked->ncols == 0) || (nrows < rows && job->asked->nrows == 0)
-            ? arena_printf(arena, "; the motif is then %s by %s. Or take a finer gauge",
-                           redraw_length(job, cols / rational_double(job->per_in)),
-                           redraw_length(job, rows / rational_double(job->rows_per_in)))
+            ? arena_printf(arena, "; the motif is then %s by %s. Or take a finer gauge", size_words(job, true, cols),
+                           size_words(job, false, rows))
             : "");
 }
 
@@ -112,29 +119,27 @@ static void refuse_wide(struct redraw_job *job, struct rational most, int64_t ro
     struct arena *arena = job->work->arena;
     const char *gauge = job->asked->has_gauge ? "that gauge" : "the project's gauge";
     const char *piece = redraw_length(job, rational_double(job->target_in));
+    const char *sides = job->plus_sts > 0 ? arena_printf(arena, ", %d of them at the sides", job->plus_sts) : "";
 
-    if (room < 2) {
-        job->why = arena_printf(arena, "%s is %lld stitches at %s%s: there is no room for a motif. Check the measure and its unit.",
-                                piece, (long long)rational_floor(most), gauge,
-                                job->plus_sts > 0 ? arena_printf(arena, ", %d of them at the sides", job->plus_sts)
-                                                  : "");
-        return;
-    }
-    job->why = arena_printf(
-        arena,
-        "a repeat of %d stitches is %s wide at %s, and the piece is %s, %lld stitches%s: give at most --columns "
-        "%lld.",
-        ncols, redraw_length(job, ncols / rational_double(job->per_in)), gauge, piece,
-        (long long)rational_floor(most),
-        job->plus_sts > 0 ? arena_printf(arena, ", %d of them at the sides", job->plus_sts) : "", (long long)room);
+    if (room < 2)
+        job->why = arena_printf(
+            arena, "%s is %lld stitches at %s%s: there is no room for a motif. Check the measure and its unit.", piece,
+            (long long)rational_floor(most), gauge, sides);
+    else
+        job->why = arena_printf(
+            arena,
+            "a repeat of %d stitches is %s wide at %s, and the piece is %s, %lld stitches%s: give at most --columns "
+            "%lld.",
+            ncols, size_words(job, true, ncols), gauge, piece, (long long)rational_floor(most), sides,
+            (long long)room);
 }
 
 static void judge_size(struct redraw_job *job)
 {
     struct arena *arena = job->work->arena;
     const struct redraw_asked *asked = job->asked;
-    double wide = rational_double(job->exact_cols), tall = rational_double(job->exact_rows);
-    struct rational most = rational_mul(job->target_in, job->per_in);
+    double wide = rational_double(job->of[true].exact), tall = rational_double(job->of[false].exact);
+    struct rational most = rational_mul(job->target_in, job->of[true].per_in);
     int ncols = asked->ncols > 0 ? asked->ncols : 1;
     int64_t room = rational_floor(most) - job->plus_sts;
 
@@ -151,21 +156,25 @@ static void judge_size(struct redraw_job *job)
     else if (room < ncols)
         refuse_wide(job, most, room, ncols);
     else if (asked->ncols == 0 && asked->has_around && wide > (double)room * (1 + COST_SAID))
-        refuse_wide(job, most, room, (int)rational_nearest(job->exact_cols));
+        refuse_wide(job, most, room, (int)rational_nearest(job->of[true].exact));
 }
 
-/* --- stitches --------------------------------------------------------------------------------- */
+/* --- ways ------------------------------------------------------------------------------------- */
 
-static struct redraw_way way_of(const struct redraw_job *job, int ncols)
+static struct redraw_way way_of(const struct redraw_job *job, bool along, int count)
 {
-    struct rational target = rational_mul(job->target_in, job->per_in);
-    struct redraw_way way = {.ncols = ncols};
+    const struct redraw_direction *of = &job->of[along];
+    double per_in = rational_double(of->per_in), target_in = of->was / rational_double(of->old_per_in);
+    struct redraw_way way = {.count = count, .finished_in = count / per_in};
 
-    way.stitches = sizing_nearest_multiple(target, ncols, job->plus_sts);
-    way.repeats = (way.stitches - job->plus_sts) / ncols;
-    way.finished_in = (double)way.stitches / rational_double(job->per_in);
-    way.off_part = way.finished_in / rational_double(job->target_in) - 1.0;
-    way.wide_part = ncols / rational_double(job->exact_cols) - 1.0;
+    if (along) { /* the piece's measure counts, not the repeat's */
+        target_in = rational_double(job->target_in);
+        way.stitches = sizing_nearest_multiple(rational_mul(job->target_in, of->per_in), count, job->plus_sts);
+        way.repeats = (way.stitches - job->plus_sts) / count;
+        way.finished_in = (double)way.stitches / per_in;
+        way.wide_part = count / rational_double(of->exact) - 1.0;
+    }
+    way.off_part = way.finished_in / target_in - 1.0;
     return way;
 }
 
@@ -175,67 +184,28 @@ static double away(const struct redraw_way *way)
 }
 
 /* Into its place among the ways from `from` on, the least wrong first; the last may fall out. */
-static void way_insert(struct plan_redraw *redraw, struct redraw_way way, int from)
+static void way_insert(struct redraw_ways *ways, struct redraw_way way, int from)
 {
-    int at = redraw->nways < REDRAW_WAYS_MAX ? redraw->nways++ : REDRAW_WAYS_MAX;
+    int at = ways->n < REDRAW_WAYS_MAX ? ways->n++ : REDRAW_WAYS_MAX;
 
-    while (at > from && away(&way) < away(&redraw->ways[at - 1])) {
+    for (; at > from && away(&way) < away(&ways->of[at - 1]); at--)
         if (at < REDRAW_WAYS_MAX)
-            redraw->ways[at] = redraw->ways[at - 1];
-        at--;
-    }
+            ways->of[at] = ways->of[at - 1];
     if (at < REDRAW_WAYS_MAX)
-        redraw->ways[at] = way;
+        ways->of[at] = way;
 }
 
-/* The counts that keep every symmetry within a tenth of the true width, the one that is least
- * wrong in its own width and in the piece's first; a count she gave before all others. */
-static void ways_set(struct redraw_job *job, int nearest)
+/* The one taken, and those within reach of the exact count that keep every symmetry; a number of stitches that was
+ * not given may be less good than another, which is then taken. */
+static void ways_set(const struct redraw_job *job, bool along, int taken, struct redraw_ways *ways)
 {
-    struct plan_redraw *redraw = job->redraw;
-    double exact = rational_double(job->exact_cols);
-    int given = job->asked->ncols, first = given > 0 ? given : nearest;
+    double exact = rational_double(job->of[along].exact), reach = along ? WIDE_REACH : HEIGHT_REACH;
+    int from = along && job->of[along].asked == 0 ? 0 : 1;
 
-    way_insert(redraw, way_of(job, first), 0);
-    for (int n = (int)(exact * (1 - WIDE_REACH)); n <= exact * (1 + WIDE_REACH); n++)
-        if (n >= exact * (1 - WIDE_REACH) && n >= 1 && n <= RESIZE_SIDE_MAX && n != first && keeps_all(job, true, n))
-            way_insert(redraw, way_of(job, n), given > 0 ? 1 : 0);
-}
-
-/* --- rows --------------------------------------------------------------------------------------- */
-
-static struct redraw_height height_of(const struct redraw_job *job, int nrows)
-{
-    double was_in = job->old->drawn.nrows / rational_double(job->old_rows_per_in);
-    struct redraw_height height = {.nrows = nrows,
-                                   .finished_in = nrows / rational_double(job->rows_per_in)};
-
-    height.off_part = height.finished_in / was_in - 1.0;
-    return height;
-}
-
-static void height_insert(struct plan_redraw *redraw, struct redraw_height height)
-{
-    int at = redraw->nheights < REDRAW_HEIGHTS_MAX ? redraw->nheights++ : REDRAW_HEIGHTS_MAX;
-
-    while (at > 1 && fabs(height.off_part) < fabs(redraw->heights[at - 1].off_part)) {
-        if (at < REDRAW_HEIGHTS_MAX)
-            redraw->heights[at] = redraw->heights[at - 1];
-        at--;
-    }
-    if (at < REDRAW_HEIGHTS_MAX)
-        redraw->heights[at] = height;
-}
-
-/* The one taken, then those nearest the true height that keep every symmetry. */
-static void heights_set(struct redraw_job *job, int taken)
-{
-    double exact = rational_double(job->exact_rows);
-
-    job->redraw->heights[job->redraw->nheights++] = height_of(job, taken);
-    for (int n = (int)fmax(1, ceil(exact * (1 - HEIGHT_REACH))); n <= exact * (1 + HEIGHT_REACH); n++)
-        if (n != taken && n <= RESIZE_SIDE_MAX && keeps_all(job, false, n))
-            height_insert(job->redraw, height_of(job, n));
+    way_insert(ways, way_of(job, along, taken), 0);
+    for (int n = (int)fmax(1, ceil(exact * (1 - reach))); n <= exact * (1 + reach); n++)
+        if (n != taken && n <= RESIZE_SIDE_MAX && keeps_all(job, along, n))
+            way_insert(ways, way_of(job, along, n), from);
 }
 
 /* --- all of it ---------------------------------------------------------------------------------- */
@@ -243,37 +213,47 @@ static void heights_set(struct redraw_job *job, int taken)
 /* The count that trade has may be the next above what is drawn: then the most that keeps every symmetry. */
 static int within_most(const struct redraw_job *job, bool along, int count)
 {
-    int most = RESIZE_SIDE_MAX;
-
-    if (count <= most)
+    if (count <= RESIZE_SIDE_MAX)
         return count;
-    while (most > RESIZE_SIDE_MAX / 2 && !keeps_all(job, along, most))
-        most--;
-    return keeps_all(job, along, most) ? most : RESIZE_SIDE_MAX;
+    for (int most = RESIZE_SIDE_MAX; most >= RESIZE_SIDE_MAX / 2; most--)
+        if (keeps_all(job, along, most))
+            return most;
+    return RESIZE_SIDE_MAX;
 }
 
-static struct redraw_line line_of(int was, int now, struct rational exact, struct rational old_per_in,
-                                  struct rational per_in)
+static struct redraw_line line_of(const struct redraw_direction *of, int now)
 {
-    struct redraw_line line = {.was = was, .now = now, .exact = rational_double(exact)};
+    struct redraw_line line = {.was = of->was, .now = now, .exact = rational_double(of->exact)};
 
-    line.was_in = was / rational_double(old_per_in);
-    line.now_in = now / rational_double(per_in);
+    line.was_in = line.was / rational_double(of->old_per_in);
+    line.now_in = now / rational_double(of->per_in);
     line.off_part = line.now_in / line.was_in - 1.0;
     return line;
+}
+
+/* By move: the new chart keeps it. Returned: does it keep all? */
+static bool kept_now(const struct redraw_job *job, bool *keeps)
+{
+    struct motif_line columns = line_with(job, true, job->redraw->columns.now);
+    struct motif_line rows = line_with(job, false, job->redraw->rows.now);
+    bool all = true;
+
+    for (int i = 0; i < job->motif.nmoves; i++) {
+        keeps[i] = columns.keeps[i] && rows.keeps[i];
+        all = all && keeps[i];
+    }
+    return all;
 }
 
 /* So many keep each symmetry that the new chart keeps, if not the place of the centre line. */
 static bool keeps_those(const struct redraw_job *job, bool along, int count)
 {
-    const struct grid *old = job->question.old;
-    struct motif_line columns = motif_line_of(&job->motif, true, old->ncols, job->question.ncols);
-    struct motif_line rows = motif_line_of(&job->motif, false, old->nrows, job->question.nrows);
-    struct motif_line there = motif_line_of(&job->motif, along, along ? old->ncols : old->nrows,
-                                            along ? count : redraw_rows_between(job, count));
+    bool keeps[SYMMETRY_GENERATORS_MAX];
+    struct motif_line there = line_with(job, along, count);
 
+    kept_now(job, keeps);
     for (int i = 0; i < job->motif.nmoves; i++)
-        if (columns.keeps[i] && rows.keeps[i] && !there.keeps[i])
+        if (keeps[i] && !there.keeps[i])
             return false;
     return true;
 }
@@ -282,54 +262,52 @@ static bool keeps_those(const struct redraw_job *job, bool along, int count)
  * the count next to the exact one. */
 static void nearer_set(const struct redraw_job *job, bool along, struct redraw_line *line)
 {
-    int nearest = (int)rational_nearest(along ? job->exact_cols : job->exact_rows);
+    const struct redraw_direction *of = &job->of[along];
+    int nearest = (int)rational_nearest(of->exact);
     double away_least = COST_SAID;
 
-    if (fabs(line->off_part) <= COST_SAID || (along ? job->asked->ncols : job->asked->nrows) > 0 ||
-        nearest == line->now || nearest < least_count(job, along) || keeps_all(job, along, nearest))
+    if (fabs(line->off_part) <= COST_SAID || of->asked > 0 || nearest == line->now || nearest < of->least ||
+        keeps_all(job, along, nearest))
         return;
     line->nearer = nearest;
-    for (int n = least_count(job, along); n <= line->exact * (1 + COST_SAID); n++)
+    for (int n = of->least; n <= line->exact * (1 + COST_SAID); n++)
         if (fabs(n / line->exact - 1) < away_least && keeps_those(job, along, n)) {
             away_least = fabs(n / line->exact - 1);
             line->nearer = n;
             line->nearer_moves_middle = true;
         }
-    line->nearer_in = line->nearer / rational_double(along ? job->per_in : job->rows_per_in);
+    line->nearer_in = line->nearer / rational_double(of->per_in);
     line->nearer_off_part = line->nearer_in / line->was_in - 1.0;
 }
 
 /* The one count she gave may rule a symmetry out: then the other has not to pay for it. */
 static void beside_given(const struct redraw_job *job, int *ncols, int *nrows)
 {
-    const struct grid *old = job->question.old;
-    const struct redraw_asked *asked = job->asked;
+    bool along = job->of[false].asked > 0; /* the other one */
+    struct rational exact = along ? job->of[true].exact : redraw_exact_between(job, job->of[false].exact);
     struct motif_line line;
     int found;
 
-    if ((asked->ncols > 0) == (asked->nrows > 0))
+    if ((job->of[true].asked > 0) == along)
         return;
-    line = asked->ncols > 0 ? motif_line_of(&job->motif, true, old->ncols, asked->ncols)
-                            : motif_line_of(&job->motif, false, old->nrows, redraw_rows_between(job, asked->nrows));
-    found = motif_count_needed(&job->motif, asked->nrows > 0, asked->nrows > 0 ? old->ncols : old->nrows,
-                               asked->nrows > 0 ? job->exact_cols : redraw_exact_between(job, job->exact_rows),
-                               rational_make(1, 6), line.keeps);
-    if (found > 0 && asked->nrows > 0)
-        *ncols = found;
-    else if (found > 0)
-        *nrows = found;
+    line = line_with(job, !along, job->of[!along].asked);
+    found = motif_count_needed(&job->motif, along, old_count(job, along), exact, rational_make(1, 6), line.keeps);
+    if (found > 0)
+        *(along ? ncols : nrows) = found;
 }
 
-/* From the count taken outwards, up to half of the exact one away. */
-static int nearest_keeping(const struct redraw_job *job, bool along, int from, double exact)
+/* From the count taken outwards, up to half of the exact one away; of a given one: from that. 0: none. */
+static int nearest_keeping(const struct redraw_job *job, bool along, const struct redraw_line *line)
 {
+    double exact = job->of[along].asked > 0 ? line->now : line->exact;
+
+    if (keeps_all(job, along, line->now))
+        return line->now;
     for (int step = 0; step <= exact / 2; step++)
         for (int sign = 1; sign >= -1; sign -= 2) {
             int nearest = (int)llround(exact) + sign * step;
 
-            if (step == 0 && keeps_all(job, along, from))
-                return from;
-            if (nearest >= least_count(job, along) && nearest <= RESIZE_SIDE_MAX && keeps_all(job, along, nearest))
+            if (nearest >= job->of[along].least && nearest <= RESIZE_SIDE_MAX && keeps_all(job, along, nearest))
                 return nearest;
         }
     return 0;
@@ -339,29 +317,24 @@ static int nearest_keeping(const struct redraw_job *job, bool along, int from, d
 static void keeping_set(struct redraw_job *job)
 {
     struct plan_redraw *redraw = job->redraw;
-    int ncols = redraw->columns.now, nrows = redraw->rows.now;
-    double exact_cols = job->asked->ncols > 0 ? ncols : redraw->columns.exact;
-    double exact_rows = job->asked->nrows > 0 ? nrows : redraw->rows.exact;
-    struct motif_line columns = motif_line_of(&job->motif, true, job->question.old->ncols, ncols);
-    struct motif_line rows = motif_line_of(&job->motif, false, job->question.old->nrows, job->question.nrows);
-    bool all = true;
+    bool keeps[SYMMETRY_GENERATORS_MAX];
+    int ncols, nrows;
 
-    for (int i = 0; i < job->motif.nmoves; i++)
-        all = all && columns.keeps[i] && rows.keeps[i];
-    if (all)
+    if (kept_now(job, keeps))
         return;
-    ncols = nearest_keeping(job, true, ncols, exact_cols);
-    nrows = nearest_keeping(job, false, nrows, exact_rows);
-    redraw->keeps_cols = ncols > 0 && nrows > 0 ? ncols : 0;
-    redraw->keeps_rows = ncols > 0 && nrows > 0 ? nrows : 0;
+    ncols = nearest_keeping(job, true, &redraw->columns);
+    nrows = nearest_keeping(job, false, &redraw->rows);
+    redraw->keeps_cols = nrows > 0 ? ncols : 0;
+    redraw->keeps_rows = ncols > 0 ? nrows : 0;
 }
 
 static void upwards_set(const struct redraw_job *job)
 {
     const struct redraw_line *rows = &job->redraw->rows;
     struct redraw_upwards *upwards = &job->redraw->upwards;
-    struct rational row = rational_div(rational_whole(rows->now), job->rows_per_in);
-    struct rational all = rational_div(rational_whole((int64_t)job->old->upwards * rows->was), job->old_rows_per_in);
+    struct rational row = rational_div(rational_whole(rows->now), job->of[false].per_in);
+    struct rational all =
+        rational_div(rational_whole((int64_t)job->old->upwards * rows->was), job->of[false].old_per_in);
     int64_t best = rational_nearest(rational_div(all, row));
 
     upwards->was = job->old->upwards;
@@ -375,26 +348,26 @@ static void upwards_set(const struct redraw_job *job)
 
 void redraw_size(struct redraw_job *job)
 {
-    const struct grid *old = &job->old->drawn;
     struct plan_redraw *redraw = job->redraw;
-    int nearest, nrows;
+    const struct redraw_direction *rows = &job->of[false], *columns = &job->of[true];
+    int ncols, nrows;
 
     judge_size(job);
     if (job->why)
         return;
-    resize_counts(job->question.old, job->question.rows_are_ring, job->exact_cols,
-                  redraw_exact_between(job, job->exact_rows), &nearest, &nrows);
-    beside_given(job, &nearest, &nrows);
-    if (job->question.old != old) /* plain rows make up the height */
-        nrows = rational_nearest(job->exact_rows) > nrows ? (int)rational_nearest(job->exact_rows) : nrows;
-    nrows = within_most(job, false, nrows);
-    ways_set(job, within_most(job, true, nearest));
-    heights_set(job, job->asked->nrows > 0 ? job->asked->nrows : nrows);
-    job->question.ncols = redraw->ways[0].ncols;
-    job->question.nrows = redraw_rows_between(job, redraw->heights[0].nrows);
-    redraw->columns = line_of(old->ncols, job->question.ncols, job->exact_cols, job->old_per_in, job->per_in);
-    redraw->rows =
-        line_of(old->nrows, redraw->heights[0].nrows, job->exact_rows, job->old_rows_per_in, job->rows_per_in);
+    job->of[true].least = least_count(job, true);
+    job->of[false].least = least_count(job, false);
+    resize_counts(job->question.old, job->question.rows_are_ring, columns->exact,
+                  redraw_exact_between(job, rows->exact), &ncols, &nrows);
+    beside_given(job, &ncols, &nrows);
+    if (job->question.old != &job->old->drawn) /* plain rows make up the height */
+        nrows = rational_nearest(rows->exact) > nrows ? (int)rational_nearest(rows->exact) : nrows;
+    ways_set(job, true, columns->asked > 0 ? columns->asked : within_most(job, true, ncols), &redraw->ways);
+    ways_set(job, false, rows->asked > 0 ? rows->asked : within_most(job, false, nrows), &redraw->heights);
+    redraw->columns = line_of(columns, redraw->ways.of[0].count);
+    redraw->rows = line_of(rows, redraw->heights.of[0].count);
+    job->question.ncols = redraw->columns.now;
+    job->question.nrows = redraw_rows_between(job, redraw->rows.now);
     nearer_set(job, true, &redraw->columns);
     nearer_set(job, false, &redraw->rows);
     upwards_set(job);

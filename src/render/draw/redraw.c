@@ -86,7 +86,7 @@ static void draw_changed(const struct pair *pair, struct drawing *drawing)
     for (int at = 0; at < chart->nrows * chart->ncols; at++) {
         int row = at / chart->ncols, column = drawing->right_cols + at % chart->ncols;
 
-        if (pair->redraw->changed[at])
+        if (pair->redraw->answer.changed[at])
             add_dot(drawing->sheet, draw_shade(drawing, plan_drawn_cell(drawing->band, row, column, false)),
                     draw_middle_x(drawing, column), draw_middle_y(drawing, row), size);
     }
@@ -238,7 +238,7 @@ static double list_changed(const struct pair *pair, struct drawing *drawing, dou
     const double aside = DRAW_SAMPLE_MM + 2;
     int yarn = most_seen(pair, drawing);
 
-    if (redraw->nchanged == 0)
+    if (redraw->answer.nchanged == 0)
         return put_words(pair, drawing->sheet, 0, y + 3, WORDS_MM, false, room,
                          "Every stitch of the new chart has the colour that covers most of it.");
     draw_sample(drawing, yarn, 0, y, DRAW_SAMPLE_MM, DRAW_SAMPLE_MM);
@@ -247,7 +247,7 @@ static double list_changed(const struct pair *pair, struct drawing *drawing, dou
                      room - aside,
                      words_format(&pair->page, "another colour than covers most of this stitch, to keep lines, parts "
                                                "or floats (%s)",
-                                  words_count(&pair->page, redraw->nchanged, "stitch", "stitches")));
+                                  words_count(&pair->page, redraw->answer.nchanged, "stitch", "stitches")));
 }
 
 static double put_legend(const struct pair *pair, struct drawing *drawing, double y, double room)

@@ -26,7 +26,7 @@ int draw_redraw(struct work *work, const struct plan *plan, const struct plan_re
 
 /* The new chart as a file, in marks. (redraw_chart.c) */
 void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redraw, struct text *out);
-/* Or as a picture of one dot a stitch, where redraw->picture_fits: rows of red, green and blue from the
+/* Or as a picture of one dot a stitch, where redraw->picture_why is NULL: rows of red, green and blue from the
  * top, as many and as wide as redraw->band->drawn has. */
 const unsigned char *redraw_dots(struct work *work, const struct plan *plan, const struct plan_redraw *redraw);
 

@@ -85,7 +85,7 @@ static void write_taken(struct json *json, const char *key, const struct json_at
 }
 
 static const struct json_table way = {ON_A_LINE, ROWS{
-    {"repeat_stitches", AT(redraw_way, ncols), FROM_1, "Stitches of the repeat."},
+    {"repeat_stitches", AT(redraw_way, count), FROM_1, "Stitches of the repeat."},
     {"repeats", AT(redraw_way, repeats), FROM_1, "Times it goes into the piece."},
     {"stitches", AT(redraw_way, stitches), FROM_1, "Stitches of the piece, side stitches and selvedge included."},
     {"finished_inches", AT(redraw_way, finished_in), OVER_0, "What that measures."},
@@ -95,9 +95,9 @@ static const struct json_table way = {ON_A_LINE, ROWS{
     {0}}};
 
 static const struct json_table row_way = {ON_A_LINE, ROWS{
-    {"rows", AT(redraw_height, nrows), FROM_1, "Rows or rounds."},
-    {"finished_inches", AT(redraw_height, finished_in), OVER_0, "What they measure."},
-    {"off_part", AT(redraw_height, off_part), ANY, "Against the old height."},
+    {"rows", AT(redraw_way, count), FROM_1, "Rows or rounds."},
+    {"finished_inches", AT(redraw_way, finished_in), OVER_0, "What they measure."},
+    {"off_part", AT(redraw_way, off_part), ANY, "Against the old height."},
     {"taken", BY(JSON_BOOL, write_taken), ANY, "The new chart has it."},
     {0}}};
 
@@ -109,12 +109,7 @@ static const char *const kind_words[] = {
 
 static void write_kept(struct json *json, const char *key, const struct json_at *at)
 {
-    json_bool(json, key, ((const struct plan_redraw *)at->up->object)->answer->keeps[at->index]);
-}
-
-static int symmetries(const struct json_at *at)
-{
-    return ((const struct plan_redraw *)at->object)->answer->motif.nmoves;
+    json_bool(json, key, ((const struct plan_redraw *)at->up->object)->answer.keeps[at->index]);
 }
 
 static const struct json_table symmetry = {ON_A_LINE, ROWS{
@@ -159,8 +154,8 @@ static const struct json_table faults = {ON_A_LINE, ROWS{
     {0}}};
 
 static const struct json_table ends_lost = {ON_A_LINE, ROWS{
-    {"count", AT(plan_redraw, ends_lost), FROM_0, "So many."},
-    {"rows_was", NUMBERS(plan_redraw, ends_rows.number, ends_rows.count), FROM_1,
+    {"count", AT(plan_redraw, answer.ends_lost), FROM_0, "So many."},
+    {"rows_was", NUMBERS(plan_redraw, answer.ends_rows.number, answer.ends_rows.count), FROM_1,
      "Rows of the old chart where those parts had ends.", .each = "A number from 1."},
     {0}}};
 
@@ -193,7 +188,7 @@ static const struct json_table area = {ON_A_LINE, ROWS{
 
 static int stitches_of_chart(const struct json_at *at)
 {
-    const struct grid *chart = &((const struct plan_redraw *)at->object)->answer->chart;
+    const struct grid *chart = &((const struct plan_redraw *)at->object)->answer.chart;
 
     return chart->nrows * chart->ncols;
 }
@@ -205,12 +200,12 @@ static bool is_changed(const struct json_at *at)
 
 static void write_row(struct json *json, const char *key, const struct json_at *at)
 {
-    json_whole(json, key, at->index / ((const struct plan_redraw *)at->up->object)->answer->chart.ncols + 1);
+    json_whole(json, key, at->index / ((const struct plan_redraw *)at->up->object)->answer.chart.ncols + 1);
 }
 
 static void write_column(struct json *json, const char *key, const struct json_at *at)
 {
-    json_whole(json, key, at->index % ((const struct plan_redraw *)at->up->object)->answer->chart.ncols + 1);
+    json_whole(json, key, at->index % ((const struct plan_redraw *)at->up->object)->answer.chart.ncols + 1);
 }
 
 static const struct json_table changed = {ON_A_LINE, ROWS{
@@ -323,17 +318,15 @@ static const struct json_table redraw_table = {ON_LINES, ROWS{
      "between are then symmetrical; all 0: none."},
     {"stretch_part", AT(plan_redraw, stretch_part), ANY,
      "Width for its height against what it was: 0.1 is 10 % wider."},
-    {"ways", LIST_HERE(plan_redraw, ways, nways, way), ANY,
+    {"ways", LIST_HERE(plan_redraw, ways.of, ways.n, way), ANY,
      "Numbers of stitches for the repeat, the one taken first.",
      .each = "One of them.", .more = "\"minItems\": 1, \"maxItems\": 4"},
-    {"row_ways", LIST_HERE(plan_redraw, heights, nheights, row_way), ANY,
+    {"row_ways", LIST_HERE(plan_redraw, heights.of, heights.n, row_way), ANY,
      "Numbers of rows for the chart, the one taken first, then those nearest the old height that keep every "
      "symmetry.", .each = "One of them.", .more = "\"minItems\": 1, \"maxItems\": 4"},
-    {"symmetries", {JSON_LIST, offsetof(struct plan_redraw, answer), .pointed = true,
-      .inner = offsetof(struct resize_answer, motif.move), .size = sizeof(struct symmetry), .table = &symmetry,
-      .count = symmetries}, ANY,
+    {"symmetries", LIST_HERE(plan_redraw, answer.motif.move, answer.motif.nmoves, symmetry), ANY,
      "Symmetries of the old chart; all others follow from these.", .each = "One of them.", .more = "\"maxItems\": 5"},
-    {"keeps_middle", THROUGH(plan_redraw, answer, resize_answer, columns.keeps_middle), ANY,
+    {"keeps_middle", AT(plan_redraw, answer.columns.keeps_middle), ANY,
      "A centre line on a stitch stays on one, one between two stays between."},
     {"keeps_all_at", SAME(keeps_all_at), OR_NULL,
      "A symmetry is lost: the nearest counts that keep every one; null: none is lost, or none near.",
@@ -341,24 +334,23 @@ static const struct json_table redraw_table = {ON_LINES, ROWS{
     {"mend_first", {JSON_LIST, .table = &mend_first, .write = write_mend_first}, ANY,
      "Stitches for which the old chart just misses a symmetry; they should be mended before it is redrawn.",
      .each = "One of them."},
-    {"faults", {JSON_OBJECT, offsetof(struct plan_redraw, answer), .pointed = true,
-      .inner = offsetof(struct resize_answer, faults), .table = &faults}, ANY,
+    {"faults", OBJECT(plan_redraw, answer.faults, faults), ANY,
      "What could not be kept, counted."},
     {"ends_lost", SAME(ends_lost), ANY,
      "Tips and short arms that the new chart has no more, counted where no line or part broke and the new chart "
      "has fewer stitches or rows."},
-    {"recognisable", THROUGH(plan_redraw, answer, resize_answer, recognisable), ANY,
+    {"recognisable", AT(plan_redraw, answer.recognisable), ANY,
      "false: over half of the pieces of lines are broken, or of the parts joined or lost; or no less differs "
      "than if all were ground."},
     {"crowded", LIST(plan_redraw, crowds, ncrowds, crowd), ANY,
      "Stretches with more runs of colour than new stitches or rows lie there, where something broke.",
      .each = "One of them, the same in several rows or columns."},
-    {"rows_hurt_was", NUMBERS(plan_redraw, hurt_old.number, hurt_old.count), FROM_1,
+    {"rows_hurt_was", NUMBERS(plan_redraw, answer.broken_rows.number, answer.broken_rows.count), FROM_1,
      "Rows of the old chart in which something could not be kept.", .each = "A number from 1."},
-    {"rows_hurt_now", NUMBERS(plan_redraw, hurt_new.number, hurt_new.count), FROM_1,
+    {"rows_hurt_now", NUMBERS(plan_redraw, answer.broken_new_rows.number, answer.broken_new_rows.count), FROM_1,
      "Rows of the new chart that lie there.", .each = "A number from 1."},
     {"area", SAME(area), ANY, "The new chart against the old one drawn to true size."},
-    {"changed", {JSON_LIST, offsetof(struct plan_redraw, changed), .pointed = true, .size = 1,
+    {"changed", {JSON_LIST, offsetof(struct plan_redraw, answer.changed), .pointed = true, .size = 1,
       .table = &changed, .count = stitches_of_chart, .only = is_changed}, ANY,
      "Stitches of the new chart in another colour than covers most of them, by row, then column.",
      .each = "One of them."},

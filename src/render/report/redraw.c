@@ -133,20 +133,20 @@ static void say_heights(const struct saying *say)
 {
     const struct page *page = &say->page;
 
-    for (int i = 1; i < say->redraw->nheights; i++) {
-        const struct redraw_height *height = &say->redraw->heights[i];
+    for (int i = 1; i < say->redraw->heights.n; i++) {
+        const struct redraw_way *height = &say->redraw->heights.of[i];
 
         page_entry(page, i == 1 ? "or" : "",
-                   words_format(page, "%s, %s, %s: --rows" WORDS_TIE "%d", words_rounds(page, height->nrows),
+                   words_format(page, "%s, %s, %s: --rows" WORDS_TIE "%d", words_rounds(page, height->count),
                                 words_length(page, height->finished_in),
-                                words_signed_percent(page, height->off_part), height->nrows));
+                                words_signed_percent(page, height->off_part), height->count));
     }
 }
 
 static const char *way_words(const struct page *page, const struct redraw_way *way)
 {
     return words_format(page, "%lld repeat%s of %d, %lld stitches, %s, %s", (long long)way->repeats,
-                        way->repeats == 1 ? "" : "s", way->ncols, (long long)way->stitches,
+                        way->repeats == 1 ? "" : "s", way->count, (long long)way->stitches,
                         words_length(page, way->finished_in), words_signed_percent(page, way->off_part));
 }
 
@@ -166,11 +166,11 @@ static void say_ways(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
-    page_entry(page, "in the piece", way_words(page, &redraw->ways[0]));
-    for (int i = 1; i < redraw->nways; i++)
+    page_entry(page, "in the piece", way_words(page, &redraw->ways.of[0]));
+    for (int i = 1; i < redraw->ways.n; i++)
         page_entry(page, i == 1 ? "or" : "",
-                   words_format(page, "%s; the motif %s: --columns" WORDS_TIE "%d", way_words(page, &redraw->ways[i]),
-                                wide_words(page, redraw->ways[i].wide_part), redraw->ways[i].ncols));
+                   words_format(page, "%s; the motif %s: --columns" WORDS_TIE "%d", way_words(page, &redraw->ways.of[i]),
+                                wide_words(page, redraw->ways.of[i].wide_part), redraw->ways.of[i].count));
 }
 
 static void say_stretch(const struct saying *say)
@@ -288,7 +288,7 @@ static const char *move_words(const struct page *page, const struct symmetry *mo
 static void say_symmetries(const struct saying *say)
 {
     const struct page *page = &say->page;
-    const struct resize_answer *answer = say->redraw->answer;
+    const struct resize_answer *answer = &say->redraw->answer;
     const struct motif *motif = &answer->motif;
     bool all = true;
 
@@ -386,14 +386,14 @@ static void say_rows_hurt(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
-    if (redraw->hurt_old.count == 0)
+    if (redraw->answer.broken_rows.count == 0)
         return;
     page_say(page, 2,
              words_format(page, "Look at %s %s of the old chart beside %s of the new.%s",
-                          redraw->hurt_old.count == 1 ? say->rounds->one : say->rounds->many,
-                          numbers_words(page, &redraw->hurt_old),
-                          numbers_words(page, &redraw->hurt_new),
-                          is_mirrored(redraw->answer)
+                          redraw->answer.broken_rows.count == 1 ? say->rounds->one : say->rounds->many,
+                          numbers_words(page, &redraw->answer.broken_rows),
+                          numbers_words(page, &redraw->answer.broken_new_rows),
+                          is_mirrored(&redraw->answer)
                               ? " A stitch you redraw by hand, redraw on the other side of the mirror too."
                               : ""));
 }
@@ -418,20 +418,20 @@ static bool say_simpler(const struct saying *say)
 {
     const struct plan_redraw *redraw = say->redraw;
 
-    if (redraw->ends_lost > 0)
+    if (redraw->answer.ends_lost > 0)
         page_say(&say->page, 0,
                  words_format(&say->page, "%s gone: look at %s %s of the old chart.",
-                              words_count(&say->page, redraw->ends_lost, "short arm or tip is",
+                              words_count(&say->page, redraw->answer.ends_lost, "short arm or tip is",
                                           "short arms or tips are"),
-                              redraw->ends_rows.count == 1 ? say->rounds->one : say->rounds->many,
-                              numbers_words(&say->page, &redraw->ends_rows)));
-    if (redraw->simpler_rows.at.count + redraw->simpler_columns.at.count == 0)
-        return redraw->ends_lost > 0;
+                              redraw->answer.ends_rows.count == 1 ? say->rounds->one : say->rounds->many,
+                              numbers_words(&say->page, &redraw->answer.ends_rows)));
+    if (redraw->answer.simpler_rows.at.count + redraw->answer.simpler_columns.at.count == 0)
+        return redraw->answer.ends_lost > 0;
     page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
                             "none was. But lines that ran side by side may have become one, or an inlet may have closed. "
                             "Look at:");
-    say_simpler_part(say, &redraw->simpler_rows, true);
-    say_simpler_part(say, &redraw->simpler_columns, false);
+    say_simpler_part(say, &redraw->answer.simpler_rows, true);
+    say_simpler_part(say, &redraw->answer.simpler_columns, false);
     return true;
 }
 
@@ -439,7 +439,7 @@ static void say_faults(const struct saying *say)
 {
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
-    const struct resize_faults *faults = &redraw->answer->faults;
+    const struct resize_faults *faults = &redraw->answer.faults;
 
     if (redraw->nfaults + faults->floats == 0) {
         if (!say_simpler(say))
@@ -447,7 +447,7 @@ static void say_faults(const struct saying *say)
                               "where none was.");
         return;
     }
-    if (!redraw->answer->recognisable)
+    if (!redraw->answer.recognisable)
         page_say(page, 0, "So much is gone that the motif can hardly be known. Give it more stitches and rows "
                           "(--columns, --rows), or take a finer gauge.");
     page_say(page, 0, "Could not be kept:");
@@ -472,7 +472,7 @@ static void say_area(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
-    if (redraw->answer->area == 0) {
+    if (redraw->answer.area == 0) {
         page_say(page, 0, "It is the old chart drawn to true size: nothing differs.");
         return;
     }
@@ -480,11 +480,11 @@ static void say_area(const struct saying *say)
              words_format(page, "It differs from the old chart drawn to true size in %s of the area; whole "
                                 "stitches cannot come nearer than %s. %s",
                           words_percent(page, redraw->differs_part), words_percent(page, redraw->least_part),
-                          redraw->nchanged == 0
+                          redraw->answer.nchanged == 0
                               ? "Every stitch has the colour that covers most of it."
                               : words_format(page, "%s marked *: another colour than covers most of "
                                                    "it, to keep lines, parts or floats.",
-                                             words_count(page, redraw->nchanged, "stitch is", "stitches are"))));
+                                             words_count(page, redraw->answer.nchanged, "stitch is", "stitches are"))));
 }
 
 static void say_file(const struct saying *say)
@@ -599,7 +599,7 @@ static void add_beside(const struct saying *say, const struct shown *old, const 
 
 static void add_charts(const struct saying *say)
 {
-    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->changed);
+    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->answer.changed);
 
     if (old.places + new.places + 4 <= say->page.style->width) {
         add_beside(say, &old, &new);

@@ -32,7 +32,7 @@ static struct redraw_asked gauge(int stitches, int rows, int over_in)
 /* A new stitch is cut into 2 * old counts of specks each way, an old one into 2 * new counts. */
 static bool is_changed(const struct plan_redraw *redraw, int row, int column)
 {
-    const struct grid *old = &redraw->old->drawn, *chart = &redraw->answer->chart;
+    const struct grid *old = &redraw->old->drawn, *chart = &redraw->answer.chart;
     int64_t wide = 2 * (int64_t)old->ncols, high = 2 * (int64_t)old->nrows;
     int64_t all_x = wide * chart->ncols, all_y = high * chart->nrows;
     int64_t specks[GRID_YARNS_MAX] = {0};
@@ -40,8 +40,8 @@ static bool is_changed(const struct plan_redraw *redraw, int row, int column)
 
     for (int64_t y = row * high; y < (row + 1) * high; y++)
         for (int64_t x = column * wide; x < (column + 1) * wide; x++) {
-            int64_t old_x = ((x - redraw->answer->columns.phase) % all_x + all_x) % all_x / (2 * chart->ncols);
-            int64_t old_y = ((y - redraw->answer->rows.phase) % all_y + all_y) % all_y / (2 * chart->nrows);
+            int64_t old_x = ((x - redraw->answer.columns.phase) % all_x + all_x) % all_x / (2 * chart->ncols);
+            int64_t old_y = ((y - redraw->answer.rows.phase) % all_y + all_y) % all_y / (2 * chart->nrows);
 
             specks[old->cell[old_y * old->ncols + old_x]]++;
         }
@@ -71,10 +71,10 @@ static void changed_by_specks(void)
         for (int cell = 0; cell < redrawn->columns.now * redrawn->rows.now; cell++) {
             bool here = is_changed(redrawn, cell / redrawn->columns.now, cell % redrawn->columns.now);
 
-            CU_ASSERT_EQUAL(redrawn->changed[cell], here);
+            CU_ASSERT_EQUAL(redrawn->answer.changed[cell], here);
             count += here;
         }
-        CU_ASSERT_EQUAL(redrawn->nchanged, count);
+        CU_ASSERT_EQUAL(redrawn->answer.nchanged, count);
         seen += count;
     }
     CU_ASSERT_TRUE(seen > 0);
@@ -95,14 +95,14 @@ static void barley_by_hand(void)
     CU_ASSERT_DOUBLE_EQUAL(redrawn->columns.exact, 11.29, 0.005);
     CU_ASSERT_DOUBLE_EQUAL(redrawn->rows.exact, 23.16, 0.005);
     CU_ASSERT_EQUAL(redrawn->columns.now, 12);
-    CU_ASSERT_EQUAL(redrawn->ways[0].repeats, 6);
-    CU_ASSERT_EQUAL(redrawn->ways[0].stitches, 72);
-    CU_ASSERT_DOUBLE_EQUAL(redrawn->ways[0].finished_in, 11.08, 0.005);
-    CU_ASSERT_EQUAL_FATAL(redrawn->nheights, 4);
+    CU_ASSERT_EQUAL(redrawn->ways.of[0].repeats, 6);
+    CU_ASSERT_EQUAL(redrawn->ways.of[0].stitches, 72);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->ways.of[0].finished_in, 11.08, 0.005);
+    CU_ASSERT_EQUAL_FATAL(redrawn->heights.n, 4);
     for (int i = 0; i < 4; i++)
-        CU_ASSERT_EQUAL(redrawn->heights[i].nrows, rows[i]);
-    CU_ASSERT_DOUBLE_EQUAL(redrawn->heights[1].off_part, 0.036, 0.0005);
-    CU_ASSERT_DOUBLE_EQUAL(redrawn->heights[2].off_part, -0.050, 0.0005);
+        CU_ASSERT_EQUAL(redrawn->heights.of[i].count, rows[i]);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->heights.of[1].off_part, 0.036, 0.0005);
+    CU_ASSERT_DOUBLE_EQUAL(redrawn->heights.of[2].off_part, -0.050, 0.0005);
     CU_ASSERT_TRUE(redrawn->planned);
     CU_ASSERT_EQUAL(redrawn->band->repeats, 6);
     CU_ASSERT_EQUAL(redrawn->band->leave_sts, 6); /* 1 in at 6.5 */
@@ -118,16 +118,16 @@ static void flat_as_planned(void)
     const struct plan_redraw *same = redraw(&at, (struct redraw_asked){.ncols = 24});
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(same);
-    CU_ASSERT_EQUAL(same->ways[0].repeats, band->repeats);
-    CU_ASSERT_EQUAL(same->ways[0].stitches, band->stitches_on_needle);
-    CU_ASSERT_DOUBLE_EQUAL(same->ways[0].finished_in, band->finished_in, 1e-9);
+    CU_ASSERT_EQUAL(same->ways.of[0].repeats, band->repeats);
+    CU_ASSERT_EQUAL(same->ways.of[0].stitches, band->stitches_on_needle);
+    CU_ASSERT_DOUBLE_EQUAL(same->ways.of[0].finished_in, band->finished_in, 1e-9);
     /* the same chart, the same gauge: all that is said of floats is what the plan has */
-    CU_ASSERT_EQUAL(memcmp(same->answer->chart.cell, band->drawn.cell, 24 * 24), 0);
+    CU_ASSERT_EQUAL(memcmp(same->answer.chart.cell, band->drawn.cell, 24 * 24), 0);
     CU_ASSERT_TRUE(same->planned);
     CU_ASSERT_EQUAL(same->now.longest_sts, same->was.longest_sts);
     CU_ASSERT_EQUAL(same->now.over_limit, same->was.over_limit);
     CU_ASSERT_EQUAL(same->now.catches_piece, same->was.catches_piece);
-    CU_ASSERT_EQUAL(same->nchanged, 0);
+    CU_ASSERT_EQUAL(same->answer.nchanged, 0);
     CU_ASSERT_EQUAL(same->band->left.ncols, band->left.ncols);
     CU_ASSERT_EQUAL(memcmp(same->band->left.cell, band->left.cell, (size_t)band->left.ncols * 24), 0);
     arena_destroy(at.work.arena);
@@ -204,9 +204,9 @@ static void no_more_than_is_drawn(void)
     redraw = plan_redraw_make(&at.work, &plan, NULL, &asked, &at.why);
     CU_ASSERT_PTR_NOT_NULL_FATAL(redraw);
     CU_ASSERT_DOUBLE_EQUAL(redraw->columns.exact, 399, 1e-9);
-    CU_ASSERT_EQUAL(redraw->answer->chart.ncols, NCOLS);
-    for (int i = 0; i < redraw->nways; i++)
-        CU_ASSERT_TRUE(redraw->ways[i].ncols <= RESIZE_SIDE_MAX);
+    CU_ASSERT_EQUAL(redraw->answer.chart.ncols, NCOLS);
+    for (int i = 0; i < redraw->ways.n; i++)
+        CU_ASSERT_TRUE(redraw->ways.of[i].count <= RESIZE_SIDE_MAX);
     arena_destroy(at.work.arena);
 }
 

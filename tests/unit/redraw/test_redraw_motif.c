@@ -25,7 +25,7 @@ static const struct plan_redraw *redraw(struct case_at *at, struct redraw_asked 
 
 static bool keeps(const struct plan_redraw *redrawn, enum symmetry_kind kind, int row)
 {
-    const struct resize_answer *answer = redrawn->answer;
+    const struct resize_answer *answer = &redrawn->answer;
 
     for (int i = 0; i < answer->motif.nmoves; i++)
         if (answer->motif.move[i].kind == kind && (row < 0 || answer->motif.move[i].row == row))
@@ -55,7 +55,7 @@ static int64_t specks_off(const struct plan_redraw *redrawn, int old_first, int 
 
     for (int64_t y = 0; y < all_y; y++)
         for (int64_t x = 0; x < all_x; x++) {
-            int64_t old_x = (x - redrawn->answer->columns.phase + all_x) % all_x / (2 * chart->ncols);
+            int64_t old_x = (x - redrawn->answer.columns.phase + all_x) % all_x / (2 * chart->ncols);
             int64_t old_row = old_first + y / (2 * count), row = first + y / (2 * (int64_t)old_count);
 
             off += old->cell[old_row * old->ncols + old_x] !=
@@ -91,7 +91,7 @@ static void star_alone(void)
             CU_ASSERT_DOUBLE_EQUAL(redrawn->differs_part * whole,
                                    (double)specks_off(redrawn, !above, 7, first, all[i].motif), 1e-6);
             for (int c = 0; c < 9; c++) /* the plain round next to the star */
-                CU_ASSERT_FALSE(surplus > 0 && redrawn->changed[(above ? all[i].motif : 0) * 9 + c]);
+                CU_ASSERT_FALSE(surplus > 0 && redrawn->answer.changed[(above ? all[i].motif : 0) * 9 + c]);
         }
         arena_destroy(at.work.arena);
     }
@@ -104,9 +104,9 @@ static void star_marks(void)
     const struct redraw_asked asked = {.ncols = 9, .nrows = 10};
     const struct plan_redraw *a = redraw(&above, asked), *b = redraw(&below, asked);
 
-    CU_ASSERT_TRUE(a->nchanged > 0);
-    CU_ASSERT_EQUAL(a->nchanged, b->nchanged);
-    CU_ASSERT_EQUAL(memcmp(a->changed, b->changed + 9, 9 * 9 * sizeof *a->changed), 0);
+    CU_ASSERT_TRUE(a->answer.nchanged > 0);
+    CU_ASSERT_EQUAL(a->answer.nchanged, b->answer.nchanged);
+    CU_ASSERT_EQUAL(memcmp(a->answer.changed, b->answer.changed + 9, 9 * 9 * sizeof *a->answer.changed), 0);
     CU_ASSERT_EQUAL(memcmp(a->band->drawn.cell, b->band->drawn.cell + 9, 9 * 9), 0);
     arena_destroy(above.work.arena);
     arena_destroy(below.work.arena);
@@ -235,7 +235,7 @@ static void lattice_far_off(void)
     asked.ncols = asked.nrows = 4; /* what it offers is taken, and then nothing is said of it */
     redrawn = redraw(&at, asked);
     CU_ASSERT_EQUAL(redrawn->columns.nearer + redrawn->rows.nearer, 0);
-    CU_ASSERT_FALSE(redrawn->answer->columns.keeps_middle);
+    CU_ASSERT_FALSE(redrawn->answer.columns.keeps_middle);
     arena_destroy(at.work.arena);
 }
 
@@ -290,11 +290,11 @@ static void plus_that_shrinks(void)
     for (int i = 0; i < 25; i++)
         stitches += redrawn->band->drawn.cell[i] != 0;
     CU_ASSERT_EQUAL_FATAL(stitches, 1);
-    CU_ASSERT_EQUAL(redrawn->ends_lost, 3);
-    CU_ASSERT_EQUAL(redrawn->ends_rows.count, 3);
+    CU_ASSERT_EQUAL(redrawn->answer.ends_lost, 3);
+    CU_ASSERT_EQUAL(redrawn->answer.ends_rows.count, 3);
     CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, small), "3 short arms or tips are gone: look at rounds 3-5 of the old"));
     CU_ASSERT_PTR_NULL(strstr(page_words(&at, small), "Every line is whole"));
-    CU_ASSERT_EQUAL(redraw(&at, same)->ends_lost, 0);
+    CU_ASSERT_EQUAL(redraw(&at, same)->answer.ends_lost, 0);
     CU_ASSERT_PTR_NOT_NULL(strstr(page_words(&at, same), "Every line is whole"));
     arena_destroy(at.work.arena);
 }
