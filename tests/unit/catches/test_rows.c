@@ -323,6 +323,8 @@ static void check_case(struct work *work, const char *marks, int repeats, bool r
 
     band->catches = fixture_catches(work, catches, random_catches(state, marks, catches));
     band->first_round = first;
+    if (!round) /* rows with two ends have their outer floats, here without a catch */
+        band->outer = fixture_catches(work, NULL, 0);
     if (!round && next_random(state) % 2) {
         band->left_knitted = fixture_grid(work, sides);
         band->right_knitted = fixture_grid(work, other);
