@@ -10,6 +10,7 @@
 #include "base/arena.h"
 #include "fixture_plan.h"
 #include "plan/catches/rows.h"
+#include "plan/catches/strands.h"
 
 static struct plan_row read_row(struct work *work, const struct plan *plan, int row, int time)
 {
@@ -385,6 +386,50 @@ static void unit_is_shortest(void)
     arena_destroy(work.arena);
 }
 
+/* Those of the first row are those listed, in any order. */
+static void check_strands(struct work *work, const struct plan *plan, const struct strand *wanted, int nwanted)
+{
+    int count;
+    const struct strand *strands = plan_row_strands(work, plan, plan->piece.bands, 0, &count);
+
+    CU_ASSERT_EQUAL(count, nwanted);
+    for (int i = 0; i < nwanted; i++) {
+        int found = 0;
+
+        for (int k = 0; k < count; k++)
+            found += strands[k].from == wanted[i].from && strands[k].to == wanted[i].to &&
+                     strands[k].from_open == wanted[i].from_open && strands[k].to_open == wanted[i].to_open &&
+                     strands[k].yarn == wanted[i].yarn && strands[k].over_limit == wanted[i].over_limit &&
+                     strands[k].span_sts == wanted[i].span_sts;
+        CU_ASSERT_EQUAL(found, 1);
+    }
+}
+
+/* By hand, from the right: a side stitch in slate, then 2 slate, 2 cream three times. Behind a repeat (columns 1 to 4)
+ * each yarn passes two stitches of the other, over the join. Cream comes from the right edge behind three: the side
+ * stitch is drawn with an end open to the edge and one to the repeat. In one repeat only, the whole row is drawn. */
+static void strands_beside_a_side_stitch(void)
+{
+    static const char *const rows[] = {"..xx", NULL}, *const right[] = {"x", NULL};
+    static const struct strand hand[] = {
+        {2, 5, false, true, FIXTURE_SLATE, false, 2}, {1, 1, true, false, FIXTURE_SLATE, false, 2},
+        {4, 5, false, true, FIXTURE_CREAM, false, 2}, {1, 3, true, false, FIXTURE_CREAM, false, 2},
+        {0, 1, true, true, FIXTURE_CREAM, true, 3}};
+    static const struct strand once[] = {{0, 3, true, false, FIXTURE_CREAM, true, 3},
+                                         {2, 5, false, true, FIXTURE_SLATE, false, 2}};
+    struct work work = fixture_plan_work();
+    struct plan *plan = fixture_plan(&work, rows, 3, false);
+    struct plan_band *band = plan->piece.bands;
+
+    band->right = band->right_knitted = fixture_grid(&work, right);
+    band->side_sts = 1;
+    band->leave_sts = 2;
+    check_strands(&work, plan, hand, 5);
+    band->repeats = 1;
+    check_strands(&work, plan, once, 2);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_rows[] = {
     {"round 8 of the ripple, worked by hand", ripple_round_8},
     {"round 9 of the ripple: a run over the join", ripple_round_9},
@@ -395,5 +440,6 @@ CU_TestInfo tests_rows[] = {
     {"the outermost repeat, where its catches differ", outermost_repeat_differs},
     {"every small row, laid out stitch by stitch", every_small_row},
     {"no shorter unit does", unit_is_shortest},
+    {"strands beside a side stitch", strands_beside_a_side_stitch},
     CU_TEST_INFO_NULL,
 };

@@ -440,7 +440,32 @@ static void few_are_placed(void)
     fixture_end(&reader.work);
 }
 
+/* By hand, of ten rows: mirrored about their middle row r goes to 9 - r; moved up by three, through the join, to r + 3. */
+static void rows_concerned(void)
+{
+    static const uint8_t cell[10] = {0};
+    static const struct {
+        struct symmetry symmetry;
+        enum row_slip_kind kind;
+        const char *concerned; /* row 0 first */
+    } cases[] = {
+        {{.kind = SYMMETRY_UPSIDE, .row_is_mirrored = true, .row = 9}, ROW_SHIFTED, "..x....x.."},
+        {{.kind = SYMMETRY_UPSIDE, .row_is_mirrored = true, .row = 9}, ROW_SWAPPED, "..xx..xx.."},
+        {{.kind = SYMMETRY_DROP, .row = 3}, ROW_EXCHANGED, "..x..x...x"},
+        {{.kind = SYMMETRY_DROP, .row = 3}, ROW_SWAPPED, "x.xx.xx..x"},
+    };
+    struct grid grid = {10, 1, cell};
+    struct symmetry_field field = {&grid, true, true, 0};
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct row_slip slip = {.kind = cases[i].kind, .row = 2, .symmetry = cases[i].symmetry, .nrows = 10};
+
+        for (int row = 0; row < 10; row++)
+            CU_ASSERT_EQUAL(row_slip_concerns(&slip, &field, row), cases[i].concerned[row] == 'x');
+    }
+}
+
 CU_TestInfo tests_row_slips[] = {
     {"slips are named", slips_are_named}, {"slips in examples", slips_in_examples},
     {"bordered charts", bordered_charts}, {"words", words},
-    {"few are placed", few_are_placed},   CU_TEST_INFO_NULL};
+    {"rows concerned", rows_concerned}, {"few are placed", few_are_placed},   CU_TEST_INFO_NULL};

@@ -289,6 +289,29 @@ static void test_odd_ball(void)
     arena_destroy(work.arena);
 }
 
+/* The tall berry of test_choices.c, its sums there, sewn on over cream as the plan has it: knitted in instead it takes
+ * 8 rounds of 11 catches in each of 2 pieces, 708 stitches' time; of all eight rounds alike. */
+static void test_sewn_now(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan =
+        plan_of(&work, "[project]\nmake = 2\n[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 32\n"
+                       "rows = 40\nunravelled = 100 stitches took 50 in\n[measure]\naround = 6 in\n[band tall]\n"
+                       "chart = choices-tall.chart\nrepeats = 1\n[yarn cream]\nmark = .\n[yarn slate]\nmark = x\n"
+                       "[yarn berry]\nmark = o\nduplicate over = cream\n[float]\ncatch at = 1 in\nslack = 10 %\n"
+                       "placement = quick\n[pace]\nstitches an hour = 600\n");
+    const struct plan_duplicate *tall = &plan->duplicates[0];
+
+    CU_ASSERT_EQUAL_FATAL(plan->nduplicates, 1);
+    CU_ASSERT_TRUE(tall->sewn_now);
+    CU_ASSERT_EQUAL(tall->nrows, 8);
+    CU_ASSERT_EQUAL(tall->stranded.catches, 2 * 8 * 11);
+    CU_ASSERT_EQUAL(tall->stranded.rows_three, 16);
+    CU_ASSERT_DOUBLE_EQUAL(tall->stranded.hours, 2 * 708 / 600.0, 1e-9);
+    CU_ASSERT_EQUAL(tall->ngroups, 1);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_calls[] = {
     {"a ball saved by rounds fewer, the fewest that do", test_rounds},
     {"a ball saved by an edge in another yarn", test_edge},
@@ -300,4 +323,5 @@ CU_TestInfo tests_calls[] = {
     {"room to spare in a last ball nearly used up", test_nearly_used},
     {"no close call, nothing to change", test_none},
     {"where an odd ball hardly shows", test_odd_ball},
+    {"knitted in, where it is sewn on now", test_sewn_now},
     CU_TEST_INFO_NULL};

@@ -497,6 +497,29 @@ static void test_slack_in_doubt(void)
     fixture_end(&work);
 }
 
+/* Cream takes 0.50 in to a stitch, slate 0.55, each measured twice; of berry nothing is known: it has the stitch of
+ * all four together, between the two. */
+static void test_yarn_never_measured(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan =
+        plan_of(&work, GAUGE "unravelled = 40 stitches of cream took 20 in\nunravelled 2 = 40 stitches of cream took 20 in\n"
+                             "unravelled 3 = 40 stitches of slate took 22 in\nunravelled 4 = 40 stitches of slate took 22 in\n"
+                             "[band ripple]\nchart = ripple.chart\nrepeats = 7\n[plain leg]\nyarn = berry\nrounds = 10\n"
+                             "[yarn cream]\nmark = .\n[yarn slate]\nmark = x\n[yarn berry]\nmark = o\n");
+    const struct plan_loop *loop = &plan->piece.loop;
+
+    CU_ASSERT_TRUE_FATAL(loop->by_yarn);
+    CU_ASSERT_DOUBLE_EQUAL(loop->yarn[0].loop_mm, 0.50 * 25.4, 1e-9);
+    CU_ASSERT_DOUBLE_EQUAL(loop->yarn[1].loop_mm, 0.55 * 25.4, 1e-9);
+    CU_ASSERT_TRUE(loop->loop_mm > 0.51 * 25.4 && loop->loop_mm < 0.54 * 25.4);
+    CU_ASSERT_DOUBLE_EQUAL(loop->yarn[2].loop_mm, loop->loop_mm, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(loop->yarn[2].plain_loop_mm, loop->plain_loop_mm, 1e-12);
+    CU_ASSERT_PTR_EQUAL(loop->yarn[2].fit, loop->fit);
+    CU_ASSERT_PTR_NOT_EQUAL(loop->yarn[1].fit, loop->fit);
+    fixture_end(&work);
+}
+
 CU_TestInfo tests_range[] = {
     {"all together, there and back", test_all_together},
     {"doubt makes the range wider", test_wider_by_doubt},
@@ -510,6 +533,7 @@ CU_TestInfo tests_range[] = {
     {"the advice comes true", test_advice_comes_true},
     {"the advice for the plain swatch comes true", test_advice_for_the_plain_swatch},
     {"each yarn its own stitch", test_each_its_own_stitch},
+    {"a yarn never measured has the stitch of all", test_yarn_never_measured},
     {"a yarn sewn on has the stitch it covers", test_sewn_as_what_it_covers},
     {"a ball weighed, by hand", test_ball_weighed},
     {"a swatch of a thin yarn and a thick one", test_swatch_of_two_weights},
