@@ -461,6 +461,37 @@ static void marks_what_came_off(void)
     }
 }
 
+/* By hand: the first row is two stitches, a gap of two, two stitches; the gap is filled. Four runs became two, and
+ * neither what lies above nor below (through the join) has more. Turned a quarter, the same of the first column. */
+static void finds_what_is_simpler(void)
+{
+    for (int turned = 0; turned < 2; turned++) {
+        struct work work = fixture_work();
+        uint8_t old_cell[8 * 8] = {0}, cell[8 * 8] = {0};
+        struct grid old = {8, 8, old_cell};
+        struct resize_question question = ask(&old, true, 8, 8);
+        struct resize_answer answer = {0};
+        const struct resize_simpler *simpler = turned ? &answer.simpler_columns : &answer.simpler_rows;
+        const struct resize_simpler *other = turned ? &answer.simpler_rows : &answer.simpler_columns;
+
+        for (int i = 0; i < 12; i++) {
+            int at = turned ? i % 6 * 8 + i / 6 : i / 6 * 8 + i % 6;
+
+            cell[at] = 1;
+            old_cell[at] = i != 2 && i != 3;
+        }
+        resize_look_over(judged_state(&work, &question, cell, &answer), &answer);
+        CU_ASSERT_EQUAL(answer.broken_rows.count, 0);
+        CU_ASSERT_EQUAL_FATAL(simpler->at.count, 1);
+        CU_ASSERT_EQUAL(simpler->at.number[0], 0);
+        CU_ASSERT_EQUAL(simpler->worst, 0);
+        CU_ASSERT_EQUAL(simpler->was, 4);
+        CU_ASSERT_EQUAL(simpler->now, 2);
+        CU_ASSERT_EQUAL(other->at.count, 0);
+        fixture_end(&work);
+    }
+}
+
 CU_TestInfo tests_resize[] = {
     {"sizes the worked example", sizes_the_worked_example},
     {"measures area", measures_area},
@@ -470,5 +501,6 @@ CU_TestInfo tests_resize[] = {
     {"counts two lines", counts_two_lines},
     {"knows a rib", knows_a_rib},
     {"marks what came off", marks_what_came_off},
+    {"finds what is simpler", finds_what_is_simpler},
     CU_TEST_INFO_NULL,
 };
