@@ -167,9 +167,32 @@ static void test_weigh_by(void)
     arena_destroy(work.arena);
 }
 
+/* Berry is sewn on when all is knitted: a tenth of it is still to come before that step as a whole, of no row. All of
+ * it is to come, 8 stitches of 0.5 in, a tenth more of it, and 12 in of tails, as the duplicate tables have it. */
+static void test_weigh_by_what_is_sewn(void)
+{
+    struct work work = fixture_work_with_tables();
+    const struct plan *plan =
+        plan_of(&work, "[swatch]\nworked = round\nwashed = yes\nover = 4 in\nstitches = 32\nrows = 40\n"
+                       "unravelled = 100 stitches took 50 in\n[measure]\naround = 6 in\n[band tall]\n"
+                       "chart = choices-tall.chart\nrepeats = 1\n[yarn cream]\nmark = .\n[yarn slate]\nmark = x\n"
+                       "[yarn berry]\nmark = o\nduplicate over = cream\nball = 1000 g, 50 m\n");
+    const struct plan_weigh_by *by = plan->weigh_by;
+
+    CU_ASSERT_EQUAL_FATAL(plan->nweigh_by, 1);
+    CU_ASSERT_EQUAL(by->yarn, 2);
+    CU_ASSERT_EQUAL(by->step, plan->piece.nsteps);
+    CU_ASSERT_EQUAL(by->piece, 1);
+    CU_ASSERT_EQUAL(by->row, 0);
+    CU_ASSERT_EQUAL(by->time, 0);
+    CU_ASSERT_DOUBLE_EQUAL(by->rest_g, (8 * 0.55 + 12) * 0.0254 * 20, 1e-2);
+    arena_destroy(work.arena);
+}
+
 CU_TestInfo tests_weigh_in[] = {
     {"the steps' sums are the yarn of the whole", test_sums},
     {"a sock top by hand", test_sock},
     {"by when so much must be left", test_weigh_by},
+    {"and of what is sewn on", test_weigh_by_what_is_sewn},
     {"grams to be left are surer where a swatch was weighed", test_grams_are_weighed},
     CU_TEST_INFO_NULL};
