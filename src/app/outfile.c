@@ -15,9 +15,10 @@
 #include "base/diag.h"
 #include "base/work.h"
 
-static int refuse(struct work *work, const char *what, const char *todo)
+static int refuse(struct work *work, const char *path, const char *after_path, const char *todo)
 {
-    diag_add(work->diagnostics, DIAG_FILE_WRITE, (struct place){0}, what, todo);
+    diag_add(work->diagnostics, DIAG_FILE_WRITE, (struct place){0},
+             arena_printf(work->arena, "%s %s", path, after_path), todo);
     return -1;
 }
 
@@ -33,22 +34,16 @@ static const char *folder_of(struct work *work, const char *path)
 /* Say why path was not written, from the system's errno. */
 static int refuse_fault(struct work *work, const char *path, int fault)
 {
-    struct arena *arena = work->arena;
-    const char *folder = folder_of(work, path);
-
     if (fault == ENOENT || fault == ENOTDIR)
-        return refuse(
-            work, arena_printf(arena, "%s was not written: there is no folder %s.", path, folder),
-            "Make the folder first, or name another.");
+        return refuse(work, path,
+                      arena_printf(work->arena, "was not written: there is no folder %s.", folder_of(work, path)),
+                      "Make the folder first, or name another.");
     if (fault == EACCES || fault == EPERM || fault == EROFS)
-        return refuse(work,
-                      arena_printf(arena, "%s was not written: you may not write there.", path),
-                      "Name a folder of your own.");
+        return refuse(work, path, "was not written: you may not write there.", "Name a folder of your own.");
     if (fault == ENOSPC || fault == EDQUOT || fault == EFBIG)
-        return refuse(work,
-                      arena_printf(arena, "%s was not written: there is no room for it.", path),
+        return refuse(work, path, "was not written: there is no room for it.",
                       "Make room on the disk, or name another place.");
-    return refuse(work, arena_printf(arena, "%s was not written (%s).", path, strerror(fault)),
+    return refuse(work, path, arena_printf(work->arena, "was not written (%s).", strerror(fault)),
                   "Name another file or folder.");
 }
 
@@ -82,9 +77,7 @@ static int write_straight(struct work *work, const char *path, const void *bytes
     int fault;
 
     if (fd < 0 && errno == ENXIO)
-        return refuse(work,
-                      arena_printf(work->arena, "%s was not written: nothing reads from it.", path),
-                      "Name an ordinary file.");
+        return refuse(work, path, "was not written: nothing reads from it.", "Name an ordinary file.");
     if (fd < 0)
         return refuse_fault(work, path, errno);
     fault = fcntl(fd, F_SETFL, 0) == 0 ? 0 : errno;
@@ -134,8 +127,7 @@ static int put_in_place(const char *temporary, const char *target, bool replace)
 
 static int refuse_existing(struct work *work, const char *path, enum outfile_there there)
 {
-    return refuse(work,
-                  arena_printf(work->arena, "%s is there already; it was left as it is.", path),
+    return refuse(work, path, "is there already; it was left as it is.",
                   there == OUTFILE_ASK ? "Name another file, or add --replace to write over this one."
                                        : "Name another file, or remove this one first.");
 }
@@ -187,27 +179,20 @@ int outfile_write(struct work *work, const char *path, const void *bytes, size_t
     char *resolved;
 
     if (length == 0)
-        return refuse(work, "No file is named for the result.", "Write the name of the file.");
+        return refuse(work, "No file", "is named for the result.", "Write the name of the file.");
     if (stat(path, &state) != 0) {
         if (errno != ENOENT)
             return refuse_fault(work, path, errno);
         if (path[length - 1] == '/')
-            return refuse(
-                work,
-                arena_printf(work->arena, "%s was not written: that is a folder's name.", path),
-                "Write a file name behind it.");
+            return refuse(work, path, "was not written: that is a folder's name.", "Write a file name behind it.");
         return write_beside(work, path, path, bytes, nbytes, usual_mode(), there);
     }
     if (S_ISDIR(state.st_mode))
-        return refuse(work, arena_printf(work->arena, "%s is a folder, not a file.", path),
-                      "Write a file name behind it, or name another.");
+        return refuse(work, path, "is a folder, not a file.", "Write a file name behind it, or name another.");
     if (!S_ISREG(state.st_mode) || is_open_stream(path))
         return write_straight(work, path, bytes, nbytes);
     if (was_read(work, &state))
-        return refuse(work,
-                      arena_printf(work->arena,
-                                   "%s is one of the files this was made from; it was left as it is.",
-                                   path),
+        return refuse(work, path, "is one of the files this was made from; it was left as it is.",
                       "Name another file for the result.");
     if (there != OUTFILE_REPLACE)
         return refuse_existing(work, path, there);
@@ -227,6 +212,6 @@ int outfile_write_stdout(struct work *work, const void *bytes, size_t nbytes)
 
     if (put == nbytes && fflush(stdout) == 0 && !ferror(stdout))
         return 0;
-    return refuse(work, "The result did not all go out to standard output.",
+    return refuse(work, "The result", "did not all go out to standard output.",
                   "Make room where it goes to, or have it written to a file.");
 }

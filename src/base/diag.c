@@ -45,9 +45,8 @@ struct diagnostics {
 static const struct {
     const char *text;
     enum diag_severity severity;
-    const char *heading;
 } codes[] = {
-#define DIAG(name, text, severity, heading) {text, severity, heading},
+#define DIAG(name, text, severity, heading) {text, severity},
 #include "diag_codes.h"
 #undef DIAG
 };
@@ -55,11 +54,6 @@ static const struct {
 const char *diag_code_text(enum diag_code code)
 {
     return codes[code].text;
-}
-
-const char *diag_code_heading(enum diag_code code)
-{
-    return codes[code].heading;
 }
 
 enum diag_severity diag_code_severity(enum diag_code code)

@@ -41,7 +41,6 @@ void diag_add(struct diagnostics *diagnostics, enum diag_code code, struct place
               const char *what, const char *todo);
 
 const char *diag_code_text(enum diag_code code);     /* "unknown-key" */
-const char *diag_code_heading(enum diag_code code);  /* one line, for docs */
 enum diag_severity diag_code_severity(enum diag_code code);
 
 int diagnostics_count(const struct diagnostics *diagnostics, enum diag_severity severity);

@@ -435,53 +435,38 @@ int quantity_list_read(const char *text, size_t length, struct quantity *list, s
 
 /* --- units -------------------------------------------------------------------------- */
 
-/* quantity in units of which one is num/den of the wanted one; none for other units. */
-struct conversion {
-    enum unit unit;
+/* What one is: inches of a length, grams of a mass; den 0: neither. */
+static const struct {
+    bool mass;
     int64_t num, den;
+} sizes[UNIT_COUNT] = {
+    [UNIT_INCH] = {false, 1, 1},       [UNIT_CM] = {false, 100, 254}, [UNIT_MM] = {false, 10, 254},
+    [UNIT_METRE] = {false, 10000, 254}, [UNIT_YARD] = {false, 36, 1},  [UNIT_GRAM] = {true, 1, 1},
+    [UNIT_OUNCE] = {true, 28349523125, 1000000000},
 };
 
-static struct rational convert(struct quantity quantity, enum unit unit_default,
-                               const struct conversion *conversions, size_t nconversions)
+static struct rational size_of(struct quantity quantity, enum unit unit_default, bool mass)
 {
     enum unit unit = quantity.unit == UNIT_NONE ? unit_default : quantity.unit;
 
-    for (size_t i = 0; i < nconversions; i++)
-        if (conversions[i].unit == unit)
-            return rational_mul(quantity.value,
-                                rational_make(conversions[i].num, conversions[i].den));
-    return rational_none();
+    if (sizes[unit].den == 0 || sizes[unit].mass != mass)
+        return rational_none();
+    return rational_mul(quantity.value, rational_make(sizes[unit].num, sizes[unit].den));
 }
 
 struct rational quantity_inches(struct quantity quantity, enum unit unit_default)
 {
-    /* 1 in = 2.54 cm */
-    static const struct conversion inches[] = {{UNIT_INCH, 1, 1},
-                                               {UNIT_CM, 100, 254},
-                                               {UNIT_MM, 10, 254},
-                                               {UNIT_METRE, 10000, 254},
-                                               {UNIT_YARD, 36, 1}};
-
-    return convert(quantity, unit_default, inches, sizeof inches / sizeof inches[0]);
+    return size_of(quantity, unit_default, false);
 }
 
 struct rational quantity_grams(struct quantity quantity, enum unit unit_default)
 {
-    static const struct conversion grams[] = {{UNIT_GRAM, 1, 1},
-                                              {UNIT_OUNCE, 28349523125, 1000000000}};
-
-    return convert(quantity, unit_default, grams, sizeof grams / sizeof grams[0]);
+    return size_of(quantity, unit_default, true);
 }
 
 struct rational quantity_metres(struct quantity quantity, enum unit unit_default)
 {
-    static const struct conversion metres[] = {{UNIT_METRE, 1, 1},
-                                               {UNIT_YARD, 9144, 10000},
-                                               {UNIT_INCH, 254, 10000},
-                                               {UNIT_CM, 1, 100},
-                                               {UNIT_MM, 1, 1000}};
-
-    return convert(quantity, unit_default, metres, sizeof metres / sizeof metres[0]);
+    return rational_mul(size_of(quantity, unit_default, false), rational_make(254, 10000));
 }
 
 /* --- did you mean ------------------------------------------------------------------- */

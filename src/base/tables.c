@@ -2,7 +2,9 @@
 #include "tables.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "arena.h"
 #include "diag.h"
@@ -355,95 +357,42 @@ static int keys_compare(struct work *work, const struct table *ours, const struc
     return missing;
 }
 
-static const struct table *override_read(struct work *work, const struct tables *tables,
-                                         const char *path, int *index)
-{
-    const struct source *source =
-        source_read(work, path, SOURCE_TEXT, TABLE_BYTES_MAX, (struct place){0});
-    const char *name = table_name(work->arena, path);
-    const struct table *table;
-
-    if (!source)
-        return NULL;
-    for (*index = 0; *index < tables->ntables; ++*index)
-        if (strcmp(tables->table[*index]->name, name) == 0)
-            break;
-    if (*index == tables->ntables) {
-        diag_add(work->diagnostics, DIAG_TABLE_KEY, line_place(source, 0),
-                 arena_printf(work->arena, "No table is called %s.", name),
-                 "Name your copy as the table it stands in for: allowances.csv, say.");
-        return NULL;
-    }
-    table = table_read(work, source, path);
-    if (!table || tables_check(work, table) > 0)
-        return NULL;
-    return table;
-}
-
 const struct tables *tables_override(struct work *work, const struct tables *tables,
                                      const char *path)
 {
     struct tables *mine = arena_alloc(work->arena, 1, sizeof *mine);
-    int index;
-    const struct table *table = override_read(work, tables, path, &index);
+    const struct source *source =
+        source_read(work, path, SOURCE_TEXT, TABLE_BYTES_MAX, (struct place){0});
+    const struct table *table = source ? table_read(work, source, path) : NULL;
 
-    if (!table)
-        return NULL;
-    if (strcmp(table->name, "allowances") == 0 &&
-        keys_compare(work, tables->table[index], table) > 0)
+    if (!table || tables_check(work, table) > 0)
         return NULL;
     *mine = *tables;
     mine->table = arena_alloc(work->arena, (size_t)tables->ntables, sizeof *mine->table);
-    memcpy(mine->table, tables->table, (size_t)tables->ntables * sizeof *mine->table);
-    mine->table[index] = table;
+    for (int i = 0; i < tables->ntables; i++)
+        mine->table[i] = strcmp(tables->table[i]->name, table->name) == 0 ? table : tables->table[i];
+    if (strcmp(table->name, "allowances") == 0 &&
+        keys_compare(work, tables_find(tables, "allowances"), table) > 0)
+        return NULL;
     allowances_fill(work, mine);
     return mine;
 }
 
 /* --- shades ------------------------------------------------------------------------- */
 
-static int hex_digit(char c)
-{
-    if (c >= '0' && c <= '9')
-        return c - '0';
-    if (c >= 'a' && c <= 'f')
-        return c - 'a' + 10;
-    if (c >= 'A' && c <= 'F')
-        return c - 'A' + 10;
-    return -1;
-}
-
+/* #abc is #aabbcc. */
 static bool shade_from_hex(const char *text, unsigned char rgb[3])
 {
-    size_t length = strlen(text);
-    size_t digits = length / 3; /* of each channel */
+    size_t digits = strlen(text) / 3; /* of each channel */
 
-    if (length != 3 && length != 6)
+    if ((digits != 1 && digits != 2) || strspn(text, "0123456789abcdefABCDEF") != 3 * digits || text[3 * digits])
         return false;
-    for (size_t i = 0; i < length; i++)
-        if (hex_digit(text[i]) < 0)
-            return false;
     for (size_t i = 0; i < 3; i++) {
-        int high = hex_digit(text[i * digits]);
-        int low = hex_digit(text[i * digits + digits - 1]); /* #abc is #aabbcc */
+        const char channel[] = {text[i * digits], text[i * digits + digits - 1], '\0'};
 
-        rgb[i] = (unsigned char)(high * 16 + low);
+        rgb[i] = (unsigned char)strtoul(channel, NULL, 16);
     }
     return true;
-}
-
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
-static bool same_name(const char *a, const char *b)
-{
-    while (*a && lower(*a) == lower(*b)) {
-        a++;
-        b++;
-    }
-    return *a == *b;
 }
 
 bool tables_shade(const struct tables *tables, const char *text, unsigned char rgb[3])
@@ -455,7 +404,7 @@ bool tables_shade(const struct tables *tables, const char *text, unsigned char r
     for (int row = 0; shades && row < shades->nrows; row++) {
         const char *shade = field_or_empty(shades, row, "shade");
 
-        if (same_name(field_or_empty(shades, row, "name"), text) && shade[0] == '#')
+        if (strcasecmp(field_or_empty(shades, row, "name"), text) == 0 && shade[0] == '#')
             return shade_from_hex(shade + 1, rgb);
     }
     return false;

@@ -53,22 +53,8 @@ static const struct habit habits[] = {
 };
 
 static const char *const units[] = {
-    "in",
-    "mm",
-    "g",
-    "g/cm3",
-    "ratio",
-    "number",
-    "stitches",
-    "sts/in",
-    "sts/h",
-    "hours",
-    "stitch widths",
-    "row heights",
-    "yarn thicknesses",
-    "widths",
-    "lengths",
-    "ends",
+    "in", "mm", "g", "g/cm3", "ratio", "number", "stitches", "sts/in", "sts/h", "hours", "stitch widths",
+    "row heights", "yarn thicknesses", "widths", "lengths", "ends",
 };
 
 static const char *const standings[] = {
