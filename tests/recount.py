@@ -295,6 +295,7 @@ class Recount:
         self.colours(name, [row[1] for row in rows], plan)
         self.catches(name, [row[1] for row in rows], plan)
         self.pairs(name, width, len(rows), upwards, plan)
+        self.changes(name, rows, repeats, upwards, plan)
         self.as_worked(name, rows, repeats, upwards, plan)
         for row in drawn:
             for part, times in ((row[0], 1), (row[1], repeats), (row[2], 1)):
@@ -348,6 +349,30 @@ class Recount:
                     self.faults.append("%s row %d %s: caught off its floats" % (name, r, yarn))
         if left:
             self.faults.append("%s: a strand caught that is not in the row" % name)
+
+    def changes(self, name, rows, repeats, upwards, plan):
+        """Stitches in another yarn: the fewest catches before and after, of a repeat and of the piece."""
+        def fewest_of(rows):
+            spans = [span for row in rows for yarn in set(row[1]) for _, span in
+                     ring_floats([y for y in row[1] if y is not NO_STITCH], yarn)]
+            return sum(fewest(span, self.leave) for span in spans)
+
+        def fewest_worked(rows):
+            total = 0
+            for left, middle, right in rows:
+                row = [y for y in right + middle * repeats + left if y is not NO_STITCH]
+                for yarn in set(row):
+                    floats = row_floats(row, yarn, self.anchored) if self.open else ring_floats(row, yarn)
+                    total += sum(fewest(span, self.leave) for _, span in floats)
+            return total * upwards
+
+        found = plan["stitch_changes"]
+        for change in found["one"] + ([found["two"]] if found["two"] else []):
+            after = [[list(part) for part in row] for row in rows]
+            for cell in change["stitches"]:
+                after[cell["row"] - 1][1][cell["column"] - 1] = cell["becomes"]
+            self.same(name + " saved, repeat", fewest_of(rows) - fewest_of(after), change["catches_saved_repeat"])
+            self.same(name + " saved, piece", fewest_worked(rows) - fewest_worked(after), change["catches_saved_piece"])
 
     def pairs(self, name, width, height, upwards, plan):
         """Catches of one repeat above or beside each other, over its joins too."""

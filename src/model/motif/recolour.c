@@ -153,13 +153,12 @@ static int64_t reckon(struct search *search, struct recolour *change, int *reach
 int64_t recolour_saves(struct work *work, const struct recolour_band *band, const struct recolour *change)
 {
     struct arena *scratch = arena_branch(work->arena);
-    struct recolour put_in = *change;
     struct search search;
     int64_t saved;
-    int reach;
+    int reach = 0;
 
     begin(scratch, band, &search);
-    saved = reckon(&search, &put_in, &reach);
+    saved = put_all(&search, change, false, &reach); /* a yarn may leave the repeat that a side stitch keeps */
     arena_destroy(scratch);
     return saved;
 }
