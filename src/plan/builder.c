@@ -96,6 +96,28 @@ int builder_edges_in_measure(const struct builder *builder)
     return builder->project->worked.value == WORKED_FLAT ? builder_selvedge_sts(builder) : 0;
 }
 
+bool builder_rib_is_same(const struct builder *builder)
+{
+    const struct cast_on *cast_on = &builder->project->cast_on;
+
+    return cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_SAME;
+}
+
+struct count_rule builder_rib_rule(const struct builder *builder)
+{
+    const struct cast_on *cast_on = &builder->project->cast_on;
+
+    return sizing_rib(cast_on->rib_knit, cast_on->rib_purl, builder->project->worked.value == WORKED_FLAT);
+}
+
+int64_t builder_rib_nearest(const struct builder *builder, struct rational target)
+{
+    const struct cast_on *cast_on = &builder->project->cast_on;
+
+    return sizing_rib_nearest(target, cast_on->rib_knit, cast_on->rib_purl,
+                              builder->project->worked.value == WORKED_FLAT);
+}
+
 int builder_knitted_yarn(const struct builder *builder, int yarn)
 {
     int over = builder->project->yarns[yarn].duplicate_over.index;

@@ -62,6 +62,9 @@ int builder_selvedge_sts(const struct builder *builder); /* both edges together 
 int builder_steek_sts(const struct builder *builder);
 int builder_needle_edges(const struct builder *builder); /* selvedge and steek: on the needle, no part of the pattern */
 int builder_edges_in_measure(const struct builder *builder); /* those a measure counts: flat, the selvedge */
+bool builder_rib_is_same(const struct builder *builder); /* there is a rib, and the part above goes on on its count */
+struct count_rule builder_rib_rule(const struct builder *builder); /* counts it goes into */
+int64_t builder_rib_nearest(const struct builder *builder, struct rational target);
 int builder_knitted_yarn(const struct builder *builder, int yarn); /* what lies under a yarn sewn on */
 
 /* Parts of a piece, each built on those before it. */
@@ -112,10 +115,8 @@ struct part_target plan_target_of(const struct builder *builder, const struct pa
                                   struct rational per_in); /* gauge/size.c */
 bool plan_target_is_sound(struct builder *builder, const struct part_target *target, struct place at);
 enum { PLAN_STITCHES_MAX = 1000000 };
-/* A plain part's own count: said, or the nearest its measure at the plain gauge. lowest: no count stands
- * below it. (fit/plain.c) */
-int plan_plain_count(struct builder *builder, const struct part *part, bool lowest);
-/* Then, the parts beside it counted: of those as good the simplest to shape. Returned: some changed. */
+/* Plain parts with a measure, the parts beside them counted: of counts as good the simplest to shape. Returned:
+ * some changed. (fit/parts.c) */
 bool plan_plain_settle(struct builder *builder);
 /* The band as its chart and keys have it, then whole repeats: the number given, else the multiple nearest the
  * exact target. (gauge/size.c) */
@@ -136,14 +137,14 @@ void plan_counts_spread(struct builder *builder);
 void plan_together_set(struct builder *builder); /* fit/together.c */
 /* The count nearest the target that suits a band and all that share its count (`count = as below`, and a
  * rib that goes on with it), edges left out; 0: none. *sharers: the names of those, or NULL.
- * (fit/together_share.c) */
+ * (fit/together.c) */
 int64_t plan_together_nearest(const struct builder *builder, const struct plan_band *band,
                               struct rational target, const char **sharers);
 /* The next band at or after part `from` that takes the count of the one below (`count = as below`); nparts: the
- * next part with a count of its own takes none, or there is no such part. (fit/together_share.c) */
+ * next part with a count of its own takes none, or there is no such part. (fit/together.c) */
 int plan_next_taker(const struct builder *builder, int from);
 /* The count nearest the target, and within reach of it, of a plain part that all bands which take it can have; of
- * two as near the larger; 0: none. (fit/together_share.c) */
+ * two as near the larger; 0: none. (fit/together.c) */
 int64_t plan_together_taken(const struct builder *builder, int part, struct rational target,
                             struct rational reach);
 void plan_cast_on_set(struct builder *builder); /* gauge/size.c */

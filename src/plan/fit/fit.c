@@ -30,16 +30,16 @@ static int count_bands(const struct builder *builder)
 static struct fit_question question_of(const struct builder *builder, struct rational target_sts,
                                        int repeat_sts, int side_sts)
 {
-    bool round = is_round(builder);
+    int edges = builder_edges_in_measure(builder);
 
     return (struct fit_question){
         .target_sts = target_sts,
         .per_in = builder->per_in,
         .repeat_sts = repeat_sts,
-        .side_sts = side_sts + (round ? 0 : builder_selvedge_sts(builder)),
+        .side_sts = side_sts + edges,
         .bands = count_bands(builder),
-        .selvedge_sts = round ? 0 : builder_selvedge_sts(builder),
-        .round = round,
+        .selvedge_sts = edges,
+        .round = is_round(builder),
         .cm_first = builder_in_cm(builder),
         .gauge_reach = builder_threshold(builder, "needle_fit_ratio"),
         .near_ratio = builder_threshold(builder, "fit_near_ratio"),
@@ -58,19 +58,6 @@ static struct fit_answer *ask(const struct builder *builder, const struct fit_qu
     return answer;
 }
 
-static struct fit_chart chart_of(const struct builder *builder, const struct plan_band *band)
-{
-    return (struct fit_chart){
-        .repeat = &band->knitted,
-        .left = &band->left_knitted,
-        .right = &band->right_knitted,
-        .upwards = band->upwards,
-        .ends = builder_is_open(builder) ? plan_open_piece(builder, band).ends : FLOATS_RING,
-        .limit_in = builder->limit_in,
-        .catch_at = builder->piece->limit_catch_at,
-    };
-}
-
 /* Both neighbours have counts of their own: from and to them is shaped anyway. */
 static bool is_shaped_already(const struct builder *builder, int part)
 {
@@ -85,20 +72,24 @@ static bool is_shaped_already(const struct builder *builder, int part)
     return below && above;
 }
 
+/* A rib that goes on in this part: no other count stands between them. */
+static bool rib_goes_on(const struct builder *builder, int part)
+{
+    bool goes_on = builder_rib_is_same(builder);
+
+    for (int i = 0; i < part; i++)
+        goes_on = goes_on && !plan_part_counts_itself(builder, i);
+    return goes_on;
+}
+
 /* What the rest keeps beside the band must suit a rib that goes on with it. */
 static int64_t body_of(const struct builder *builder, const struct plan_band *band)
 {
-    const struct cast_on *cast_on = &builder->project->cast_on;
-    bool round = is_round(builder);
-    int selvedge = round ? 0 : builder_selvedge_sts(builder);
+    int edges = builder_edges_in_measure(builder);
 
-    for (int i = 0; i < band->part; i++)
-        if (plan_part_counts_itself(builder, i))
-            return 0;
-    if (cast_on->rib_rounds == 0 || cast_on->stitches_kind != RIB_SAME)
+    if (!rib_goes_on(builder, band->part))
         return 0;
-    return selvedge + sizing_rib_nearest(rational_sub(band->target_sts, rational_whole(selvedge)),
-                                         cast_on->rib_knit, cast_on->rib_purl, !round);
+    return edges + builder_rib_nearest(builder, rational_sub(band->target_sts, rational_whole(edges)));
 }
 
 /* --- the way round she picked -------------------------------------------------------------- */
@@ -160,21 +151,26 @@ static const struct fit_remedy *find_nearest(const struct fit_answer *answer)
     return nearest;
 }
 
+static void refuse(struct builder *builder, const struct part *part, const char *what, const char *todo)
+{
+    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at, what, todo);
+}
+
 static void fault_reason(struct builder *builder, const struct part *part, const struct fit_answer *answer)
 {
     struct arena *arena = builder->work->arena;
     enum remedy_word word = part->remedy.word;
     const struct fit_remedy *nearest = find_nearest(answer);
 
-    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                  arena_printf(arena, "This way round does not help %s: %s.", part->name,
-                               remedy_why_not(builder->work, &answer->facts, remedy_kinds[word],
-                                           word == REMEDY_PAD)),
-                  nearest ? arena_printf(arena,
-                                         "What comes nearest: remedy = %s. The plan without this line "
-                                         "lists them all.",
-                                         nearest->choice)
-                          : "Take this line out: the plan lists what there is.");
+    refuse(builder, part,
+           arena_printf(arena, "This way round does not help %s: %s.", part->name,
+                        remedy_why_not(builder->work, &answer->facts, remedy_kinds[word],
+                                    word == REMEDY_PAD)),
+           nearest ? arena_printf(arena,
+                                  "What comes nearest: remedy = %s. The plan without this line "
+                                  "lists them all.",
+                                  nearest->choice)
+                   : "Take this line out: the plan lists what there is.");
 }
 
 /* None at all: it needs none, or nothing suits those that share its count. */
@@ -183,15 +179,15 @@ static void fault_none(struct builder *builder, const struct part *part, const s
     struct arena *arena = builder->work->arena;
 
     if (answer->facts.above == 0 && answer->facts.question->nshared > 0)
-        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena, "There is no count at all that suits %s and the bands that share "
-                                          "it.", part->name),
-                      "Take count = as below out: then it is shaped between them.");
+        refuse(builder, part,
+               arena_printf(arena, "There is no count at all that suits %s and the bands that share "
+                                   "it.", part->name),
+               "Take count = as below out: then it is shaped between them.");
     else
-        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena, "%s meets its measure as it is: nothing is to be got round.",
-                                   part->name),
-                      "Take this line out.");
+        refuse(builder, part,
+               arena_printf(arena, "%s meets its measure as it is: nothing is to be got round.",
+                            part->name),
+               "Take this line out.");
 }
 
 static void fault_remedy(struct builder *builder, const struct part *part,
@@ -204,15 +200,15 @@ static void fault_remedy(struct builder *builder, const struct part *part,
     if (answer->count == 0)
         fault_none(builder, part, answer);
     else if (same && part->remedy.word == REMEDY_ANOTHER_COUNT)
-        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena, "%s in %s is no count beside its measure.", repeats, part->name),
-                      arena_printf(arena,
-                                   "To have it all the same, write repeats = %d in place of this line.",
-                                   part->remedy.repeats));
+        refuse(builder, part,
+               arena_printf(arena, "%s in %s is no count beside its measure.", repeats, part->name),
+               arena_printf(arena,
+                            "To have it all the same, write repeats = %d in place of this line.",
+                            part->remedy.repeats));
     else if (same)
-        builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                      arena_printf(arena, "This way round does not come to %s in %s.", repeats, part->name),
-                      arena_printf(arena, "The nearest that does: remedy = %s.", same->choice));
+        refuse(builder, part,
+               arena_printf(arena, "This way round does not come to %s in %s.", repeats, part->name),
+               arena_printf(arena, "The nearest that does: remedy = %s.", same->choice));
     else
         fault_reason(builder, part, answer);
 }
@@ -220,16 +216,16 @@ static void fault_remedy(struct builder *builder, const struct part *part,
 static void fault_redraw(struct builder *builder, const struct part *part, const struct plan_band *band,
                          const struct fit_remedy *remedy)
 {
-    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                  arena_printf(builder->work->arena,
-                               "The motif of %s is still to be drawn %d columns wide.", part->name,
-                               remedy->repeat_sts),
-                  arena_printf(builder->work->arena,
-                               "Take this line out and type: %s --columns %d -o NEW.chart. Then write "
-                               "chart = NEW.chart%s.",
-                               builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts,
-                               band->begin > 0 ? ", and take begin with out: the new chart begins there already"
-                                               : ""));
+    refuse(builder, part,
+           arena_printf(builder->work->arena,
+                        "The motif of %s is still to be drawn %d columns wide.", part->name,
+                        remedy->repeat_sts),
+           arena_printf(builder->work->arena,
+                        "Take this line out and type: %s --columns %d -o NEW.chart. Then write "
+                        "chart = NEW.chart%s.",
+                        builder->fits[band->part]->facts.question->redraw, remedy->repeat_sts,
+                        band->begin > 0 ? ", and take begin with out: the new chart begins there already"
+                                        : ""));
 }
 
 /* The chart as this way round has it worked, yarns sewn on with it. */
@@ -341,10 +337,9 @@ static bool is_as_below(const struct part *part)
 static struct count_rule rule_of(const struct builder *builder, int part)
 {
     const struct chart *chart = builder->charts[part];
-    int edges = is_round(builder) ? 0
-                                  : chart->left.ncols + chart->right.ncols + builder_selvedge_sts(builder);
+    int sides = is_round(builder) ? 0 : chart->left.ncols + chart->right.ncols;
 
-    return (struct count_rule){chart->repeat.ncols, edges, -1};
+    return (struct count_rule){chart->repeat.ncols, sides + builder_edges_in_measure(builder), -1};
 }
 
 /* The bands that take their count from this one, and whether its count may be solved with others. */
@@ -357,9 +352,7 @@ static void ask_shared(const struct builder *builder, int part, struct fit_quest
     for (int i = plan_next_taker(builder, part + 1); i < project->nparts; i = plan_next_taker(builder, i + 1))
         rules[question->nshared++] = rule_of(builder, i);
     question->shared = rules;
-    question->rib_goes_on = project->cast_on.rib_rounds > 0 && project->cast_on.stitches_kind == RIB_SAME;
-    for (int i = 0; i < part; i++)
-        question->rib_goes_on = question->rib_goes_on && !plan_part_counts_itself(builder, i);
+    question->rib_goes_on = rib_goes_on(builder, part);
     question->weighed = project->counts.value == COUNTS_TOGETHER &&
                         project->parts[part].remedy.word != REMEDY_NONE;
 }
@@ -399,58 +392,61 @@ static bool fault_shared(struct builder *builder, const struct plan_band *band,
     if (!unlike)
         return false;
     stitches = picked->stitches - alone->selvedge_sts;
-    builder_fault(builder, DIAG_REMEDY_IMPOSSIBLE, part->remedy.at,
-                  arena_printf(arena,
-                               "%s and %s are to share a count, and the repeats of %s do not go into "
-                               "%lld stitches.",
-                               part->name, unlike->name, unlike->name, stitches),
-                  nearest ? arena_printf(arena, "What suits both: remedy = %s.", nearest->choice)
-                          : "Take this line out: their counts are then solved together. Or take count "
-                            "= as below out.");
+    refuse(builder, part,
+           arena_printf(arena,
+                        "%s and %s are to share a count, and the repeats of %s do not go into "
+                        "%lld stitches.",
+                        part->name, unlike->name, unlike->name, stitches),
+           nearest ? arena_printf(arena, "What suits both: remedy = %s.", nearest->choice)
+                   : "Take this line out: their counts are then solved together. Or take count "
+                     "= as below out.");
     return true;
 }
 
-static struct fit_question *question_alone(const struct builder *builder, const struct plan_band *band)
+/* with_floats: asked too what each way round does to the floats, and whether it passes. */
+static struct fit_question *question_alone(const struct builder *builder, const struct plan_band *band,
+                                           bool with_floats)
 {
     struct fit_question *question = arena_alloc(builder->work->arena, 1, sizeof *question);
+    struct fit_chart *chart = arena_alloc(builder->work->arena, 1, sizeof *chart);
 
     *question = question_of(builder, band->target_sts, band->repeat_sts, band->side_sts);
     question->shaped_already = is_shaped_already(builder, band->part);
     question->body_sts = (int)body_of(builder, band);
+    if (!with_floats)
+        return question;
+    *chart = (struct fit_chart){
+        .repeat = &band->knitted,
+        .left = &band->left_knitted,
+        .right = &band->right_knitted,
+        .upwards = band->upwards,
+        .ends = builder_is_open(builder) ? plan_open_piece(builder, band).ends : FLOATS_RING,
+        .limit_in = builder->limit_in,
+        .catch_at = builder->piece->limit_catch_at,
+    };
+    question->chart = chart;
+    plan_stretch_ask(builder, band, question);
     return question;
 }
 
 const struct fit_answer *plan_fit_alone(struct builder *builder, const struct plan_band *band)
 {
-    struct fit_question *question = question_alone(builder, band);
-    struct fit_chart *chart = arena_alloc(builder->work->arena, 1, sizeof *chart);
-
-    *chart = chart_of(builder, band);
-    question->chart = chart;
-    plan_stretch_ask(builder, band, question);
-    return ask(builder, question);
+    return ask(builder, question_alone(builder, band, true));
 }
 
 void plan_fit_set(struct builder *builder, struct plan_band *band)
 {
     const struct part *part = &builder->project->parts[band->part];
-    struct arena *arena = builder->work->arena;
-    struct fit_chart *chart = arena_alloc(arena, 1, sizeof *chart);
     struct fit_question *question;
     struct fit_answer *answer;
 
     if (!band->has_target)
         return;
-    *chart = chart_of(builder, band);
-    question = question_alone(builder, band);
+    question = question_alone(builder, band, !builder->try_at || part->remedy.word != REMEDY_NONE);
     ask_shared(builder, band->part, question);
     if (part->repeats.value > 0 || (part->remedy.word == REMEDY_NONE && !is_nearest_own(band, question))) {
         question->planned_sts = (int64_t)band->stitches + question->side_sts;
         question->weighed = question->weighed || part->repeats.value == 0;
-    }
-    if (!builder->try_at || part->remedy.word != REMEDY_NONE) { /* of a try nobody asks what each does to the floats */
-        question->chart = chart;
-        plan_stretch_ask(builder, band, question);
     }
     question->redraw = redraw_words(builder, part);
     band->count_as_below = is_as_below(part);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What plan_together*.c share.
+ * What together.c and together_say.c share.
  */
 #ifndef STRANDWISE_TOGETHER_PARTS_H
 #define STRANDWISE_TOGETHER_PARTS_H
@@ -29,8 +29,7 @@ struct joint {
     bool must;         /* she asks for it */
 };
 
-/* fit/together_share.c */
-struct count_rule joint_rib_rule(const struct builder *builder);
+/* fit/together.c */
 struct count_rule joint_band_rule(const struct plan_band *band); /* edges left out */
 const struct part *joint_part(const struct joint *joint, int part);
 /* Given: a part that is a band. */

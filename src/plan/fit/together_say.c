@@ -110,7 +110,6 @@ static int64_t nearest_of(const struct together_answer *answer, int index, doubl
 static int64_t rib_instead(const struct joint *joint, const struct joint_stage *stage, double most,
                            int64_t *bands_sts)
 {
-    const struct cast_on *cast_on = &joint->builder->project->cast_on;
     struct count_set bands = sizing_counts(stage->model.rules + 1, stage->model.nrules - 1);
     double target = rational_double(stage->model.targets[0]);
 
@@ -121,8 +120,7 @@ static int64_t rib_instead(const struct joint *joint, const struct joint_stage *
     *bands_sts = sizing_nearest(&bands, stage->model.targets[0]);
     if (fabs((double)*bands_sts - target) > most * target)
         return 0;
-    return sizing_rib_nearest(rational_whole(*bands_sts), cast_on->rib_knit, cast_on->rib_purl,
-                              joint->builder->project->worked.value == WORKED_FLAT);
+    return builder_rib_nearest(joint->builder, rational_whole(*bands_sts));
 }
 
 /* "The rib, knit 7 purl 6, stands in the way: alone waves has 80 stitches. Write rib stitches = 78 ..." */
@@ -243,7 +241,7 @@ static int counts_that_suit(const struct joint *joint, const struct joint_stage 
         return 0;
     memcpy(rules, stage->model.rules, (size_t)n * sizeof *rules);
     if (stage->fixed_part < 0)
-        rules[n++] = joint_rib_rule(builder);
+        rules[n++] = builder_rib_rule(builder);
     else if (joint_part(joint, stage->fixed_part)->kind == PART_BAND)
         rules[n++] = joint_band_rule(joint_band(builder, stage->fixed_part));
     all = sizing_counts(rules, n);

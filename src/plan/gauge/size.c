@@ -333,12 +333,9 @@ void plan_cast_on_set(struct builder *builder)
 /* A rib on a count of its own asks nothing of the body's. */
 static bool fits_rib(const struct builder *builder, int64_t count)
 {
-    const struct cast_on *cast_on = &builder->project->cast_on;
+    struct count_rule rule = builder_rib_rule(builder);
 
-    struct count_rule rule = sizing_rib(cast_on->rib_knit, cast_on->rib_purl,
-                                        builder->project->worked.value == WORKED_FLAT);
-
-    return cast_on->rib_rounds > 0 && cast_on->stitches_kind == RIB_SAME && sizing_suits(&rule, count);
+    return builder_rib_is_same(builder) && sizing_suits(&rule, count);
 }
 
 static uint64_t fits_bands(const struct builder *builder, int64_t count)
