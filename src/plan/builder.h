@@ -151,7 +151,6 @@ void plan_cast_on_set(struct builder *builder); /* gauge/size.c */
 void plan_steps_set(struct builder *builder);  /* gauge/steps.c */
 void plan_sewn_set(struct builder *builder);   /* gauge/sewn.c: what the seam takes up */
 void plan_bands_fill(struct builder *builder); /* catches/bands.c: floats, catches, remedies */
-void plan_turns_set(struct builder *builder, struct plan_band *band);     /* catches/turns.c */
 void plan_catches_place(struct builder *builder, struct plan_band *band); /* catches/catches.c */
 /* Once colours and floats at the edges are known: spares, no room, cautions. (catches/catches.c) */
 void plan_catches_judge(struct builder *builder, struct plan_band *band);

@@ -89,10 +89,9 @@ static void gauge_of_try(struct builder *builder, struct plan_gauge *out)
     out->measured = true;
     out->washed = builder->own->gauge.washed;
     out->round = builder->own->gauge.round;
-    if (!pool(builder, &try_at->stitches, try_at->over.in, &out->gauge.stitches) ||
-        !pool(builder, &try_at->rows, try_at->over.in, &out->gauge.rows))
-        return;
-    finish_gauge(builder, out, &try_at->needle);
+    if (pool(builder, &try_at->stitches, try_at->over.in, &out->gauge.stitches) &&
+        pool(builder, &try_at->rows, try_at->over.in, &out->gauge.rows))
+        finish_gauge(builder, out, &try_at->needle);
 }
 
 /* Plain fabric of a try: as much finer or coarser as the stranded one is. */
@@ -225,7 +224,6 @@ void plan_limit_set(struct builder *builder)
     }
     piece->limit_in = rational_double(builder->limit_in);
     builder->leave_sts = (int)leave;
-    if (leave >= 1)
-        return;
-    fault_small(builder);
+    if (leave < 1)
+        fault_small(builder);
 }

@@ -36,29 +36,19 @@ struct rational plan_weight_per_in(const struct table *weights, int row)
     return rational_div(middle_of(weights, row), rational_whole(4));
 }
 
-static bool is_over(const struct table *weights, int row, struct rational per_4in)
+/* The gauge lies under the row's range (-1), in it, or over it (1). */
+static int side_of(const struct table *weights, int row, struct rational per_4in)
 {
-    double high = end_of(weights, row, true);
+    double low = end_of(weights, row, false), high = end_of(weights, row, true);
 
+    if (!isnan(low) && rational_compare(per_4in, exact(low)) < 0)
+        return -1;
     return !isnan(high) && rational_compare(per_4in, exact(high)) > 0;
-}
-
-static bool is_under(const struct table *weights, int row, struct rational per_4in)
-{
-    double low = end_of(weights, row, false);
-
-    return !isnan(low) && rational_compare(per_4in, exact(low)) < 0;
 }
 
 static struct rational away(const struct table *weights, int row, struct rational per_4in)
 {
     return rational_distance(per_4in, middle_of(weights, row));
-}
-
-/* Is the row one that may name the gauge: its range holds it, or no range does. */
-static bool may_name(const struct table *weights, int row, struct rational per_4in, bool held)
-{
-    return !held || (!is_over(weights, row, per_4in) && !is_under(weights, row, per_4in));
 }
 
 const char *plan_weight_name(const struct builder *builder, struct rational per_in)
@@ -71,16 +61,18 @@ const char *plan_weight_name(const struct builder *builder, struct rational per_
     if (!weights || !rational_is_value(per_4in))
         return NULL;
     for (int row = 0; row < weights->nrows; row++) {
-        held = held || may_name(weights, row, per_4in, true);
-        finer = finer && is_over(weights, row, per_4in);
-        heavier = heavier && is_under(weights, row, per_4in);
+        int side = side_of(weights, row, per_4in);
+
+        held = held || side == 0;
+        finer = finer && side > 0;
+        heavier = heavier && side < 0;
     }
     for (int row = 0; row < weights->nrows && !finer && !heavier; row++) {
         int order = best < 0 ? -1
                              : rational_compare(away(weights, row, per_4in),
                                                 away(weights, best, per_4in));
 
-        if (!may_name(weights, row, per_4in, held) || order > 0)
+        if ((held && side_of(weights, row, per_4in) != 0) || order > 0)
             continue;
         also = order == 0 ? row : -1;
         best = order == 0 ? best : row;

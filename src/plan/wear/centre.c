@@ -117,20 +117,19 @@ static bool comes_before(const struct plan_start *a, const struct plan_start *b)
     return a->at.strand_sts < b->at.strand_sts;
 }
 
+/* The best, in order; of equal ones the first stays first. */
 static void keep_best(struct plan_centre *centre, const struct plan_start *one)
 {
-    int i = centre->nbest < PLAN_STARTS ? centre->nbest++ : PLAN_STARTS - 1;
+    int at = centre->nbest;
 
-    if (centre->nbest == PLAN_STARTS && i == PLAN_STARTS - 1 && centre->best[i].at.start >= 0 &&
-        !comes_before(one, &centre->best[i]))
+    while (at > 0 && comes_before(one, &centre->best[at - 1]))
+        at--;
+    if (at == PLAN_STARTS)
         return;
-    centre->best[i] = *one;
-    for (; i > 0 && comes_before(&centre->best[i], &centre->best[i - 1]); i--) {
-        struct plan_start swap = centre->best[i];
-
-        centre->best[i] = centre->best[i - 1];
-        centre->best[i - 1] = swap;
-    }
+    if (centre->nbest < PLAN_STARTS)
+        centre->nbest++;
+    memmove(&centre->best[at + 1], &centre->best[at], (size_t)(centre->nbest - 1 - at) * sizeof *one);
+    centre->best[at] = *one;
 }
 
 /* With the motif's middle in a stitch, and the centre front between two, half a stitch is left. */
@@ -153,8 +152,6 @@ static void find_starts(const struct plan_band *band, const struct centre_start 
 {
     int least = INT_MAX;
 
-    for (int i = 0; i < PLAN_STARTS; i++)
-        centre->best[i].at.start = -1;
     for (int i = 0; i < band->knitted.ncols; i++) {
         struct plan_start one = start_of(band, centre, starts[start_in_order(band, i)]);
 
