@@ -64,7 +64,7 @@ allowed() {
 # @S@ID@head@naming@what and @K@ID@key@form@range@default@example, a line each; choices with "or".
 project_keys() {
     list_macro '-DSECTION(id,head,naming,what)=@S@id@head@naming@what' \
-        '-DKEY(section,key,form,range,fallback,example)=@K@section@key@form@range@fallback@example' \
+        '-DKEY(section,key,form,words,range,fallback,example,into,field)=@K@section@key@words@range@fallback@example' \
         -x c src/read/project/keys.h |
         sed 's/" "//g; s/@ */@/g; s/ *@/@/g; s/@"/@/g; s/"@/@/g; s/"$//; s/ | / or /g' |
         allowed

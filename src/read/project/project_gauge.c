@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What she measured: counts, a row taken out, a swatch weighed, a ball band.
+ * What she measured: counts, a row taken out, a swatch weighed, a ball band, yarn in
+ * hand, a swatch pulled.
  */
 #include <string.h>
 
@@ -23,7 +24,7 @@ static bool names_a_length(const struct slice *slice)
     return slice_find(slice, '"') < slice->to;
 }
 
-static void take_counts(const struct reader *reader, const struct slice *slice,
+static bool take_counts(const struct reader *reader, const struct slice *slice,
                         const struct quantity *list, const size_t *offsets, int n,
                         struct given_counts *out)
 {
@@ -44,42 +45,38 @@ static void take_counts(const struct reader *reader, const struct slice *slice,
         out->value[out->count] = list[i].value;
         out->place[out->count++] = slice_place(&one);
     }
-    if (out->count < n)
-        out->count = 0;
+    return out->count == n;
 }
 
-struct given_counts reader_counts(struct reader *reader, const char *key)
+bool form_counts(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_counts out = {0};
+    struct given_counts *out = value;
     struct quantity list[PROJECT_COUNTS_MAX];
     size_t offsets[PROJECT_COUNTS_MAX], fault_at = 0;
-    struct slice slice;
     int n = 0, status;
 
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
     if (names_a_length(&slice)) {
         slice_fault(reader, &slice, DIAG_VALUE_FORM,
                     "The length that the counts were taken over stands once, in \"over\".",
                     arena_printf(reader->work->arena,
                                  "Write the counts alone, %s = %s, and over = %s on a line of "
                                  "its own.",
-                                 key, slice.key->example, reader_units(reader, "4 in", false)));
-        return out;
+                                 slice.key->key, slice.key->example,
+                                 reader_units(reader, "4 in", false)));
+        return false;
     }
     status = quantity_list_read(slice_text(&slice), slice_length(&slice), list, offsets,
                                 PROJECT_COUNTS_MAX, &n, &fault_at);
-    if (status != NUMBER_OK) {
+    if (status == NUMBER_OK && n <= PROJECT_COUNTS_MAX)
+        return take_counts(reader, &slice, list, offsets, n, out);
+    if (status != NUMBER_OK)
         slice_number_fault(reader, &slice, status, fault_at);
-    } else if (n > PROJECT_COUNTS_MAX) {
+    else
         slice_fault(reader, &slice, DIAG_VALUE_RANGE,
                     arena_printf(reader->work->arena, "There are %d counts here.", n),
                     arena_printf(reader->work->arena, "Write %d at most; five are plenty.",
                                  (int)PROJECT_COUNTS_MAX));
-    } else {
-        take_counts(reader, &slice, list, offsets, n, &out);
-    }
-    return out;
+    return false;
 }
 
 /* --- a row taken out ---------------------------------------------------------------- */
@@ -101,19 +98,20 @@ static bool read_yarn_share(const struct reader *reader, struct slice slice,
     count = slice_part(count, name.to, count.to);
     name = slice_part(name, name.from, name.to);
     if (took == slice.to || slice_length(&name) == 0) {
-        form_fault(reader, &slice);
+        slice_form_fault(reader, &slice);
         return false;
     }
     length = slice_part(slice, took + strlen("took"), slice.to);
-    if (!form_whole(reader, &count, slice.key->range, &out->yarn_sts[index]) ||
-        !form_end(reader, &count) ||
+    if (!take_whole(reader, &count, slice.key->range, &out->yarn_sts[index]) ||
+        !take_end(reader, &count) ||
         !slice_inches(reader, &length, yarn_length_range, &out->length_in[index]))
         return false;
     out->yarn[index] = slice_yarn(reader, &name);
     return true;
 }
 
-static bool read_two_yarns(struct reader *reader, struct slice slice, struct given_unravelled *out)
+static bool read_two_yarns(const struct reader *reader, struct slice slice,
+                           struct given_unravelled *out)
 {
     size_t comma = slice_find_comma(&slice);
     struct slice first = slice_part(slice, slice.from, comma);
@@ -135,45 +133,32 @@ static bool read_one_yarn(const struct reader *reader, struct slice slice,
 {
     size_t took = slice_find_word(&slice, "took");
 
-    if (form_try_word(&slice, of_words)) {
+    if (try_word(&slice, of_words)) {
         struct slice name = slice_part(slice, slice.from, took);
 
         if (took == slice.to || slice_length(&name) == 0) {
-            form_fault(reader, &slice);
+            slice_form_fault(reader, &slice);
             return false;
         }
         out->yarn[0] = slice_yarn(reader, &name);
         slice = slice_part(slice, took, slice.to);
     }
-    return form_word(reader, &slice, took_words) &&
+    return take_word(reader, &slice, took_words) &&
            slice_inches(reader, &slice, yarn_length_range, &out->length_in[0]);
 }
 
-static struct given_unravelled read_row(struct reader *reader, const char *key, bool may_strand)
+/* A marked length may not be stranded. */
+bool form_row(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_unravelled out = {.yarn = {reader_no_yarn(reader), reader_no_yarn(reader)}};
-    struct slice slice;
+    struct given_unravelled *out = value;
 
-    if (!reader_slice(reader, key, &slice, &out.at) ||
-        !form_whole(reader, &slice, slice.key->range, &out.row_sts) ||
-        !form_word(reader, &slice, form_stitch_words)) {
-        out.row_sts = 0;
-        return out;
-    }
-    out.stranded = may_strand && form_try_sign(&slice, ':');
-    if (!(out.stranded ? read_two_yarns(reader, slice, &out) : read_one_yarn(reader, slice, &out)))
-        out.row_sts = 0;
-    return out;
-}
-
-struct given_unravelled reader_unravelled(struct reader *reader, const char *key)
-{
-    return read_row(reader, key, true);
-}
-
-struct given_unravelled reader_marked(struct reader *reader, const char *key)
-{
-    return read_row(reader, key, false);
+    if (!take_whole(reader, &slice, slice.key->range, &out->row_sts) ||
+        !take_word(reader, &slice, stitch_words))
+        return false;
+    out->stranded = slice.key->form == FORM_UNRAVELLED && try_sign(&slice, ':');
+    if (!(out->stranded ? read_two_yarns(reader, slice, out) : read_one_yarn(reader, slice, out)))
+        out->row_sts = 0;
+    return true; /* a yarn it names is looked up, even so */
 }
 
 /* --- weights and balls -------------------------------------------------------------- */
@@ -195,40 +180,31 @@ bool slice_grams(const struct reader *reader, const struct slice *slice, struct 
     return slice_in_range(reader, slice, slice->key->range, *grams, UNIT_GRAM);
 }
 
-struct given_grams reader_grams(struct reader *reader, const char *key)
+bool form_grams(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_grams out = {.g = rational_none()};
+    struct given_grams *out = value;
     struct rational unit_g;
-    struct slice slice;
 
-    if (reader_slice(reader, key, &slice, &out.at) && !slice_grams(reader, &slice, &out.g, &unit_g))
-        out.g = rational_none();
-    return out;
+    return slice_grams(reader, &slice, &out->g, &unit_g);
 }
 
 static const char count_range[] = "1 to 100000";
 
 /* 6.6 g: 40 stitches, 44 rows */
-struct given_weight reader_weight(struct reader *reader, const char *key)
+bool form_weight(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_weight out = {.mass_g = rational_none()};
-    struct slice slice, mass;
-    size_t colon;
+    struct given_weight *out = value;
+    size_t colon = slice_find(&slice, ':');
+    struct slice mass = slice_part(slice, slice.from, colon);
 
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    colon = slice_find(&slice, ':');
-    mass = slice_part(slice, slice.from, colon);
     slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
-    if (!slice_grams(reader, &mass, &out.mass_g, &out.unit_g) ||
-        !form_whole(reader, &slice, count_range, &out.columns) ||
-        !form_word(reader, &slice, form_stitch_words))
-        return out;
-    form_try_sign(&slice, ',');
-    if (!form_whole(reader, &slice, count_range, &out.rows) ||
-        !form_word(reader, &slice, form_row_words) || !form_end(reader, &slice))
-        out.rows = 0;
-    return out;
+    if (!slice_grams(reader, &mass, &out->mass_g, &out->unit_g) ||
+        !take_whole(reader, &slice, count_range, &out->columns) ||
+        !take_word(reader, &slice, stitch_words))
+        return false;
+    try_sign(&slice, ',');
+    return take_whole(reader, &slice, count_range, &out->rows) &&
+           take_word(reader, &slice, row_words) && take_end(reader, &slice);
 }
 
 /* cream 48.3 g to 44.1 g: the name ends where the first number starts. */
@@ -239,7 +215,7 @@ static bool read_two_weighings(const struct reader *reader, struct slice slice,
     struct slice before = slice_part(slice, slice.from, to), name, after;
 
     if (to == slice.to) {
-        form_fault(reader, &slice);
+        slice_form_fault(reader, &slice);
         return false;
     }
     after = slice_part(slice, to + strlen("to"), slice.to);
@@ -249,7 +225,7 @@ static bool read_two_weighings(const struct reader *reader, struct slice slice,
         before.from++;
     name = slice_part(name, name.from, before.from);
     if (slice_length(&name) == 0 || slice_length(&before) == 0 || slice_length(&after) == 0) {
-        form_fault(reader, &slice);
+        slice_form_fault(reader, &slice);
         return false;
     }
     out->yarn = slice_yarn(reader, &name);
@@ -263,18 +239,18 @@ static bool read_stitches_of_ball(const struct reader *reader, struct slice slic
 {
     struct given_yarn again;
 
-    if (!form_whole(reader, &slice, count_range, &out->all_sts) ||
-        !form_word(reader, &slice, form_stitch_words))
+    if (!take_whole(reader, &slice, count_range, &out->all_sts) ||
+        !take_word(reader, &slice, stitch_words))
         return false;
     out->yarn_sts = out->all_sts;
-    if (!form_try_sign(&slice, ','))
-        return form_end(reader, &slice);
-    if (!form_whole(reader, &slice, count_range, &out->yarn_sts))
+    if (!try_sign(&slice, ','))
+        return take_end(reader, &slice);
+    if (!take_whole(reader, &slice, count_range, &out->yarn_sts))
         return false;
-    form_try_word(&slice, form_stitch_words);
-    if (!form_word(reader, &slice, of_words) || slice_length(&slice) == 0) {
+    try_word(&slice, stitch_words);
+    if (!take_word(reader, &slice, of_words) || slice_length(&slice) == 0) {
         if (slice_length(&slice) == 0)
-            form_fault(reader, &slice);
+            slice_form_fault(reader, &slice);
         return false;
     }
     again = slice_yarn(reader, &slice);
@@ -289,20 +265,16 @@ static bool read_stitches_of_ball(const struct reader *reader, struct slice slic
 }
 
 /* cream 48.3 g to 44.1 g: 1600 stitches, 950 in cream */
-struct given_weighed reader_weighed(struct reader *reader, const char *key)
+bool form_ball_weighed(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_weighed out = {.yarn = reader_no_yarn(reader)};
-    struct slice slice, balls;
-    size_t colon;
+    struct given_weighed *out = value;
+    size_t colon = slice_find(&slice, ':');
+    struct slice balls = slice_part(slice, slice.from, colon);
 
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    colon = slice_find(&slice, ':');
-    balls = slice_part(slice, slice.from, colon);
     slice = slice_part(slice, colon < slice.to ? colon + 1 : slice.to, slice.to);
-    if (!read_two_weighings(reader, balls, &out) || !read_stitches_of_ball(reader, slice, &out))
-        out.all_sts = 0;
-    return out;
+    if (!read_two_weighings(reader, balls, out) || !read_stitches_of_ball(reader, slice, out))
+        out->all_sts = 0;
+    return true; /* its yarn is looked up, even so */
 }
 
 /* A ball band says weight and length, in either order. */
@@ -328,26 +300,140 @@ static bool take_ball(const struct reader *reader, const struct slice *slice,
            slice_in_range(reader, slice, slice->key->range, ball->length_m, UNIT_METRE);
 }
 
-struct ball reader_ball(struct reader *reader, const char *key)
+bool form_ball(const struct reader *reader, struct slice slice, void *value)
 {
-    struct ball out = {.mass_g = rational_none(), .length_m = rational_none()};
     struct quantity list[2];
-    struct slice slice;
     size_t fault_at = 0;
-    int n = 0, status;
-
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    status =
+    int n = 0;
+    int status =
         quantity_list_read(slice_text(&slice), slice_length(&slice), list, NULL, 2, &n, &fault_at);
-    if (status != NUMBER_OK && status != NUMBER_TRAILING)
+    bool read = status == NUMBER_OK || status == NUMBER_TRAILING;
+
+    if (read && n == 2)
+        return take_ball(reader, &slice, list, value);
+    if (!read)
         slice_number_fault(reader, &slice, status, fault_at);
-    else if (n != 2)
+    else
         slice_fault(reader, &slice, DIAG_VALUE_FORM,
                     "A ball is two things with a comma between: its weight, and the length of its "
                     "yarn.",
                     slice_example(reader, &slice));
-    else if (!take_ball(reader, &slice, list, &out))
-        out.mass_g = out.length_m = rational_none();
-    return out;
+    return false;
+}
+
+/* Grams become metres by the ball band. */
+static bool has_ball(const struct reader *reader, const struct slice *slice)
+{
+    struct slice ball;
+    struct place at;
+
+    if (reader_slice(reader, "ball", &ball, &at))
+        return true;
+    slice_fault(reader, slice, DIAG_KEY_MISSING,
+                "Yarn in hand is given by its weight, and the ball band is not known.",
+                "Write weight and length of a full ball as well, ball = 50 g, 210 m; or give what "
+                "you have as a length, have = 150 m.");
+    return false;
+}
+
+bool form_have(const struct reader *reader, struct slice slice, void *value)
+{
+    struct given_have *out = value;
+    struct quantity quantity;
+    bool by_weight;
+
+    if (!slice_quantity(reader, &slice, &quantity))
+        return false;
+    out->mass_g = quantity_grams(quantity, UNIT_NONE);
+    out->length_m = quantity_metres(quantity, UNIT_NONE);
+    by_weight = rational_is_value(out->mass_g);
+    if (!by_weight && !rational_is_value(out->length_m)) {
+        slice_fault(reader, &slice, DIAG_VALUE_UNIT,
+                    "What you have is a weight in g or oz, or a length in m or yd.",
+                    slice_example(reader, &slice));
+        return false;
+    }
+    return slice_in_range(reader, &slice, slice.key->range,
+                          by_weight ? out->mass_g : out->length_m,
+                          by_weight ? UNIT_GRAM : UNIT_METRE) &&
+           (!by_weight || has_ball(reader, &slice));
+}
+
+/* --- a swatch pulled as wide as it goes: 4 in to 5.3 in, 1 of 2 ---------------------- */
+
+enum { PULLED_TIMES_MAX = 3 }; /* no knitting goes farther */
+
+static const char stitches_range[] = "1 to 1000";
+
+static bool read_lengths(const struct reader *reader, struct slice slice, struct rational *ratio)
+{
+    size_t to = slice_find_word(&slice, "to");
+    struct slice before = slice_part(slice, slice.from, to), after;
+    struct rational relaxed, pulled;
+
+    if (to == slice.to || slice_length(&before) == 0) {
+        slice_form_fault(reader, &slice);
+        return false;
+    }
+    after = slice_part(slice, to + strlen("to"), slice.to);
+    if (!slice_inches(reader, &before, slice.key->range, &relaxed) ||
+        !slice_inches(reader, &after, slice.key->range, &pulled))
+        return false;
+    *ratio = rational_div(pulled, relaxed);
+    if (rational_is_value(*ratio) && rational_compare(pulled, relaxed) > 0 &&
+        rational_compare(*ratio, rational_whole(PULLED_TIMES_MAX)) <= 0)
+        return true;
+    slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                rational_compare(pulled, relaxed) > 0
+                    ? "No knitting pulls to more than three times its width."
+                    : "Pulled, the swatch would be no wider than relaxed.",
+                arena_printf(reader->work->arena,
+                             "Write the relaxed length first and the pulled one behind it: pulls = %s.",
+                             reader_units(reader, slice.key->example, false)));
+    return false;
+}
+
+static bool read_share(const struct reader *reader, struct slice slice, struct given_pull *out)
+{
+    static const char *const of_word[] = {"of", NULL};
+
+    if (!take_whole(reader, &slice, stitches_range, &out->own) ||
+        !take_word(reader, &slice, of_word) ||
+        !take_whole(reader, &slice, stitches_range, &out->all) || !take_end(reader, &slice))
+        return false;
+    if (out->own < out->all && out->own > out->all - out->own) {
+        slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                    arena_printf(reader->work->arena,
+                                 "%d of %d stitches are more than half: that is not the scarcer yarn.",
+                                 out->own, out->all),
+                    arena_printf(reader->work->arena,
+                                 "Write the stitches of the other yarn in that row: %d of %d.",
+                                 out->all - out->own, out->all));
+        return false;
+    }
+    if (out->own < out->all)
+        return true;
+    slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                arena_printf(reader->work->arena, "%d of %d stitches is the whole row: nothing floats.",
+                             out->own, out->all),
+                "Write the stitches of the scarcer yarn in a row of the pulled swatch, of all: 2 of 12.");
+    return false;
+}
+
+bool form_pulls(const struct reader *reader, struct slice slice, void *value)
+{
+    struct given_pull *out = value;
+    size_t comma = slice_find_comma(&slice);
+    struct slice share = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
+
+    out->own = 1;
+    out->all = 2;
+    if (!read_lengths(reader, slice_part(slice, slice.from, comma), &out->ratio))
+        return false;
+    if (slice_length(&share) == 0)
+        return true;
+    if (reader->kind == SECTION_SWATCH) /* a plain one has one yarn */
+        return read_share(reader, share, out);
+    slice_form_fault(reader, &share);
+    return false;
 }

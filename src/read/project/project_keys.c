@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "project_reader.h"
 
+#include <stddef.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -14,9 +15,27 @@ static const struct section_facts all_sections[SECTION_KIND_COUNT] = {
 #include "keys.h"
 };
 
+/* The comparison, never made: a field that is not of the struct of its form gets a warning. */
+#define FIELD(form, into, field)                                                                   \
+    offsetof(struct into, field) +                                                                 \
+        0 * sizeof(&((struct into *)NULL)->field == &((union form_##form *)NULL)->value)
+#define TIMES(into, field)                                                                         \
+    sizeof ((struct into *)NULL)->field / sizeof ((struct into *)NULL)->field[0]
+
+#define FORM(id, type, place, read)                                                                \
+    union form_##id {                                                                              \
+        struct type value;                                                                         \
+    };
+FORMS(FORM)
+#undef FORM
+
 static const struct key_facts all_keys[] = {
-#define KEY(section, key, form, range, fallback, example)                                          \
-    {SECTION_##section, key, form, range, fallback, example},
+#define KEY(section, key, form, words, range, fallback, example, into, field)                      \
+    {SECTION_##section, key, FORM_##form, words, range, fallback, example, 1,                      \
+     FIELD(form, into, field)},
+#define AGAIN(section, key, form, words, range, fallback, example, into, field)                    \
+    {SECTION_##section, key, FORM_##form, words, range, fallback, example, TIMES(into, field),     \
+     FIELD(form, into, field[0])},
 #include "keys.h"
 };
 
@@ -52,49 +71,27 @@ static int number_behind(const char *key, size_t *before)
     return number;
 }
 
-/* "weight 2": keys that may be given again. *most: up to which number. */
-static const struct key_facts *key_numbered(enum section_kind kind, const char *key, int *number,
-                                            int *most)
+/* "weight 2": a key that may be given again, whatever the number. */
+static const struct key_facts *key_numbered(enum section_kind kind, const char *key, int *number)
 {
-    static const struct {
-        enum section_kind section;
-        const char *key;
-        int most;
-    } keys[] = {
-#define AGAIN(section, key) {SECTION_##section, key, SWATCH_TIMES_MAX},
-#define MANY(section, key) {SECTION_##section, key, WEIGHINGS_MAX},
-#include "keys.h"
-    };
     size_t length = 0;
+    const struct key_facts *found = NULL;
 
     *number = number_behind(key, &length);
-    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
-        if (keys[i].section == kind && *number > 0 && strlen(keys[i].key) == length &&
-            memcmp(keys[i].key, key, length) == 0) {
-            *most = keys[i].most;
-            return key_alone(kind, key, length);
-        }
-    return NULL;
-}
-
-static const struct key_facts *key_again(enum section_kind kind, const char *key)
-{
-    int number, most;
-    const struct key_facts *found = key_numbered(kind, key, &number, &most);
-
-    return found && number >= 2 && number <= most ? found : NULL;
+    if (*number > 0)
+        found = key_alone(kind, key, length);
+    return found && found->times > 1 ? found : NULL;
 }
 
 const struct key_facts *key_facts_find(enum section_kind kind, const char *key)
 {
+    int number;
     const struct key_facts *found = key_alone(kind, key, strlen(key));
 
-    return found ? found : key_again(kind, key);
-}
-
-const char *reader_again(const struct reader *reader, const char *key, int n)
-{
-    return n == 1 ? key : arena_printf(reader->work->arena, "%s %d", key, n);
+    if (found)
+        return found;
+    found = key_numbered(kind, key, &number);
+    return found && number >= 2 && number <= found->times ? found : NULL;
 }
 
 int key_facts_count(void)
@@ -267,14 +264,14 @@ static const char *key_elsewhere(const struct reader *reader, const char *key)
 /* "unravelled 10": a key that may be given again, but not so often; else NULL. */
 static const char *key_too_often(const struct reader *reader, enum section_kind kind, const char *key)
 {
-    int number, most;
-    const struct key_facts *found = key_numbered(kind, key, &number, &most);
+    int number;
+    const struct key_facts *found = key_numbered(kind, key, &number);
 
     if (!found)
         return NULL;
     return arena_printf(reader->work->arena,
                         "Write the first as \"%s\", more of them as \"%s 2\" up to \"%s %d\".",
-                        found->key, found->key, found->key, most);
+                        found->key, found->key, found->key, found->times);
 }
 
 static void know_key(struct reader *reader, int index)
@@ -332,6 +329,19 @@ void reader_enter_at(struct reader *reader, int section)
 {
     reader->section = section;
     reader->kind = reader->sections[section].kind;
+}
+
+bool reader_next(struct reader *reader, int *section, enum section_kind a, enum section_kind b)
+{
+    while (++*section < reader->ini->nsections) {
+        const struct reader_section *next = &reader->sections[*section];
+
+        if (!next->known || (next->kind != a && next->kind != b))
+            continue;
+        reader_enter_at(reader, *section);
+        return true;
+    }
+    return false;
 }
 
 struct place reader_place(const struct reader *reader)

@@ -144,16 +144,12 @@ static bool is_named(const struct project *project, int yarn)
 
 static void need_marks(struct reader *r)
 {
-    for (int i = 0, n = 0; i < r->ini->nsections && n < r->project->nyarns; i++) {
-        if (!r->sections[i].known || r->sections[i].kind != SECTION_YARN)
-            continue;
-        reader_enter_at(r, i);
+    for (int i = -1, n = 0;
+         n < r->project->nyarns && reader_next(r, &i, SECTION_YARN, SECTION_YARN); n++)
         if (!is_named(r->project, n))
             need_key(r, "mark",
                      arena_printf(r->work->arena, "Which mark stands for %s in the chart?",
                                   r->sections[i].name));
-        n++;
-    }
 }
 
 /* `repeats` with a number (or refused: nothing more is asked for then). */
@@ -177,10 +173,7 @@ static void need_measure(struct reader *r)
     const char *key = flat ? "width" : "around", *other = flat ? "around" : "width";
     bool any = false, all = true;
 
-    for (int i = 0; i < r->ini->nsections && all; i++) {
-        if (!r->sections[i].known || r->sections[i].kind != SECTION_BAND)
-            continue;
-        reader_enter_at(r, i);
+    for (int i = -1; all && reader_next(r, &i, SECTION_BAND, SECTION_BAND);) {
         any = true;
         all = has_repeats(r) || has_key(r, key) || has_key(r, other);
     }

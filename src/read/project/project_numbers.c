@@ -201,7 +201,7 @@ static const char *kind_of_unit(enum unit unit)
 void slice_unit_fault(const struct reader *reader, const struct slice *slice,
                       struct quantity quantity)
 {
-    bool bare_share = quantity.unit == UNIT_NONE && strcmp(slice->key->form, "per cent") == 0;
+    bool bare_share = quantity.unit == UNIT_NONE && strcmp(slice->key->words, "per cent") == 0;
     const char *todo = bare_share ? arena_printf(reader->work->arena, "Write %s = %s %%.",
                                                  slice->key->key, slice_seen(reader, slice))
                                   : slice_example(reader, slice);
@@ -209,7 +209,7 @@ void slice_unit_fault(const struct reader *reader, const struct slice *slice,
     slice_fault(reader, slice, DIAG_VALUE_UNIT,
                 arena_printf(reader->work->arena, "\"%s\" is %s; \"%s\" asks for %s.",
                              slice_seen(reader, slice), kind_of_unit(quantity.unit),
-                             slice->key->key, slice->key->form),
+                             slice->key->key, slice->key->words),
                 todo);
 }
 

@@ -2,9 +2,8 @@
  *
  * Shared by project*.c alone: the project file being read, and its values one by one.
  *
- * Each reader_KIND(reader, key) looks the key up in the section that was entered and
- * returns the value with its place, or the default of keys.h, else none: because the key is
- * not there, or because what it says was reported as a fault.
+ * reader_section() goes through the keys of the section that was entered, as keys.h lists them, and
+ * reads each by its form into its field.
  */
 #ifndef STRANDWISE_PROJECT_READER_H
 #define STRANDWISE_PROJECT_READER_H
@@ -20,6 +19,51 @@ enum section_kind {
     SECTION_KIND_COUNT
 };
 
+/* Every form of a value: FORM(id, the struct it is read into, where that keeps its place, reader). The
+ * reader takes the value, trimmed, and fills the struct, which has the default of keys.h; false: what it
+ * says was reported as a fault, and the default stands. */
+#define FORMS(FORM)                                                                                \
+    FORM(TEXT, given_text, at, form_text)                                                          \
+    FORM(MARK, given_text, at, form_mark)                                                          \
+    FORM(SHADE, given_text, at, form_shade)     /* its yarn's rgb too */                           \
+    FORM(CHARTS, given_text, at, form_charts)   /* all of its part's */                            \
+    FORM(CHOICE, given_choice, at, form_choice) /* its number in the form; -1: no default */       \
+    FORM(YES, given_choice, at, form_yes)                                                          \
+    FORM(BIND_OFF, given_choice, at, form_bind_off) /* the project's bind_off_yarn too */          \
+    FORM(WHOLE, given_whole, at, form_whole)                                                       \
+    FORM(STITCHES, given_whole, at, form_whole)                                                    \
+    FORM(ROUNDS, given_whole, at, form_whole)                                                      \
+    FORM(STITCH, given_whole, at, form_stitch)                                                     \
+    FORM(REPEATS, given_whole, at, form_repeats)                                                   \
+    FORM(RIB, given_text, at, form_rib) /* the rest of the rib too */                              \
+    FORM(RIB_STITCHES, given_whole, at, form_rib_stitches) /* which kind, and the ratio too */     \
+    FORM(LENGTH, given_length, at, form_length)                                                    \
+    FORM(NEEDLE, given_length, at, form_needle)                                                    \
+    FORM(MEASURE, given_length, at, form_measure) /* its part's share too */                       \
+    FORM(RATIO, given_ratio, at, form_ratio)                                                       \
+    FORM(EASE, given_ease, at, form_ease)                                                          \
+    FORM(YARN, given_yarn, at, form_yarn)                                                          \
+    FORM(COUNTS, given_counts, at, form_counts)                                                    \
+    FORM(SIZES, given_sizes, at, form_sizes)                                                       \
+    FORM(REMEDY, given_remedy, at, form_remedy)                                                    \
+    FORM(PLAIN_ROUNDS, plain_rounds, at, form_plain_rounds)                                        \
+    FORM(UNRAVELLED, given_unravelled, at, form_row)                                               \
+    FORM(MARKED, given_unravelled, at, form_row)                                                   \
+    FORM(PULLS, given_pull, at, form_pulls)                                                        \
+    FORM(GRAMS, given_grams, at, form_grams)                                                       \
+    FORM(WEIGHT, given_weight, at, form_weight)                                                    \
+    FORM(BALL_WEIGHED, given_weighed, at, form_ball_weighed)                                       \
+    FORM(BALL, ball, at, form_ball)                                                                \
+    FORM(HAVE, given_have, at, form_have)                                                          \
+    FORM(YARN_GRAMS, given_yarn_grams, at, form_yarn_grams)                                        \
+    FORM(WEIGHING, given_weighing, left.at, form_weighing)
+
+enum form_id {
+#define FORM(id, type, place, read) FORM_##id,
+    FORMS(FORM)
+#undef FORM
+};
+
 struct section_facts {
     const char *head;
     bool named;
@@ -28,7 +72,11 @@ struct section_facts {
 
 struct key_facts {
     enum section_kind section;
-    const char *key, *form, *range, *fallback, *example;
+    const char *key;
+    enum form_id form;
+    const char *words, *range, *fallback, *example; /* words: of the form */
+    int times;     /* 1, or how often it may be given: `weight`, `weight 2` */
+    size_t offset; /* of its field: in struct project, or in what a named section is */
 };
 
 /* project_keys.c */
@@ -54,6 +102,7 @@ struct reader {
     bool any_gauge;                     /* there need be no swatch */
     int section;                        /* the one being read; -1: it is not there */
     enum section_kind kind;
+    void *home;                         /* what its keys are read into */
 };
 
 /* Know every section and key, and report those nobody knows. Given: work and ini. */
@@ -63,6 +112,10 @@ void reader_know(struct reader *reader);
 bool reader_enter(struct reader *reader, enum section_kind kind);
 /* Read on in section number `section`. */
 void reader_enter_at(struct reader *reader, int section);
+/* Read on in the next section of either kind behind number *section (-1: the first), and say which. */
+bool reader_next(struct reader *reader, int *section, enum section_kind a, enum section_kind b);
+/* Every key of the section entered, into home: its own or the default of keys.h. */
+void reader_section(struct reader *reader, void *home);
 struct place reader_place(const struct reader *reader); /* of the section, or of the file */
 
 char reader_small(char c); /* an ASCII capital made small */
@@ -98,7 +151,7 @@ size_t slice_find_word(const struct slice *slice, const char *word);
 void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo);
 /* Inches of a range (exact) or of an example (about as long) in centimetres, where her project has
- * those. (project_units.c) */
+ * those. */
 const char *reader_units(const struct reader *reader, const char *words, bool exact);
 /* "Write it like this: over = 4 in." */
 const char *slice_example(const struct reader *reader, const struct slice *slice);
@@ -122,19 +175,13 @@ bool slice_ratio(const struct reader *reader, const struct slice *slice, struct 
 void slice_unit_fault(const struct reader *reader, const struct slice *slice,
                       struct quantity quantity);
 
-/* --- plain values (project_values.c) ------------------------------------------------- */
+/* --- values by their form (project_values.c, _forms.c, _gauge.c, _weighed.c) ----------- */
 
-struct given_text reader_text(struct reader *reader, const char *key);
-struct given_text reader_mark(struct reader *reader, const char *key);
-struct given_whole reader_whole(struct reader *reader, const char *key, enum unit unit);
-/* The number of the choice in the key's form; -1: not said, and the default is none of them. */
-struct given_choice reader_choice(struct reader *reader, const char *key);
-struct given_choice reader_yes(struct reader *reader, const char *key);
-struct given_length reader_length(struct reader *reader, const char *key);
-struct given_length reader_needle(struct reader *reader, const char *key);
-struct given_ratio reader_ratio(struct reader *reader, const char *key);
-struct given_ease reader_ease(struct reader *reader, const char *key);
-struct given_yarn reader_yarn(struct reader *reader, const char *key);
+#define FORM(id, type, place, read)                                                                \
+    bool read(const struct reader *reader, struct slice slice, void *value);
+FORMS(FORM)
+#undef FORM
+
 struct given_yarn slice_yarn(const struct reader *reader, const struct slice *slice);
 struct given_yarn reader_no_yarn(const struct reader *reader);
 /* Which of words[n] the text is (case ignored, white space collapsed), or -1. */
@@ -142,55 +189,21 @@ int slice_choice(const struct reader *reader, const struct slice *slice, const c
                  int n);
 void slice_choice_fault(const struct reader *reader, const struct slice *slice,
                         const char *const *words, int n);
-
-/* --- values with a form of their own (project_forms.c, project_gauge.c) --------------- */
-
-/* Take from the head of *slice, or report that the value is not in its form. */
-bool form_word(const struct reader *reader, struct slice *slice, const char *const *words);
-bool form_whole(const struct reader *reader, struct slice *slice, const char *range, int *value);
-bool form_end(const struct reader *reader, const struct slice *slice);
-/* The same, unreported. */
-bool form_try_word(struct slice *slice, const char *const *words);
-bool form_try_sign(struct slice *slice, char sign);
-void form_fault(const struct reader *reader, const struct slice *slice);
-
-extern const char *const form_stitch_words[];
-extern const char *const form_row_words[];
-
-void reader_rib(struct reader *reader, struct cast_on *cast_on);
-void reader_rib_stitches(struct reader *reader, struct cast_on *cast_on);
-struct plain_rounds reader_plain_rounds(struct reader *reader, const char *key);
-void reader_bind_off(struct reader *reader, struct project *project);
-struct given_whole reader_repeats(struct reader *reader, const char *key);
-/* plain columns, 5 repeats (project_fit.c) */
-struct given_remedy reader_remedy(struct reader *reader, const char *key);
-/* "stitch 5", or the number alone; left out: 1. */
-struct given_whole reader_stitch(struct reader *reader, const char *key);
-/* A length, or per cent of `whole`: then *share is given, and the length is that share. */
-struct given_length reader_measure(struct reader *reader, const char *key,
-                                   const struct given_length *whole, struct given_ratio *share);
-void reader_charts(struct reader *reader, struct part *part);
-struct ball reader_ball(struct reader *reader, const char *key);
-/* stranded: the stitches may stand behind the lengths (project_pulls.c). */
-struct given_pull reader_pulls(struct reader *reader, const char *key, bool stranded);
-struct given_sizes reader_sizes(struct reader *reader, const char *key); /* project_sizes.c */
-struct given_have reader_have(struct reader *reader, const char *key); /* project_have.c */
-
-struct given_counts reader_counts(struct reader *reader, const char *key);
-/* The key as it is given for the n-th time, from 1: `weight`, `weight 2`. */
-const char *reader_again(const struct reader *reader, const char *key, int n);
-struct given_unravelled reader_unravelled(struct reader *reader, const char *key);
-struct given_unravelled reader_marked(struct reader *reader, const char *key);
-struct given_weight reader_weight(struct reader *reader, const char *key);
-struct given_weighed reader_weighed(struct reader *reader, const char *key);
-struct given_grams reader_grams(struct reader *reader, const char *key);
 /* unit_g: grams in the unit it is written in. */
 bool slice_grams(const struct reader *reader, const struct slice *slice, struct rational *grams,
                  struct rational *unit_g);
 
-/* project_weighed.c */
-struct given_weighing reader_weighing(struct reader *reader, const char *key);
-struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key);
+/* Take from the head of *slice, or report that the value is not in its form. */
+bool take_word(const struct reader *reader, struct slice *slice, const char *const *words);
+bool take_whole(const struct reader *reader, struct slice *slice, const char *range, int *value);
+bool take_end(const struct reader *reader, const struct slice *slice);
+/* The same, unreported. */
+bool try_word(struct slice *slice, const char *const *words);
+bool try_sign(struct slice *slice, char sign);
+void slice_form_fault(const struct reader *reader, const struct slice *slice);
+
+extern const char *const stitch_words[];
+extern const char *const row_words[];
 
 /* --- what is missing (project_needs.c) ------------------------------------------------ */
 

@@ -1,28 +1,25 @@
-/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A section read by the list of its keys; values of the plainer forms.
+ */
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/tables.h"
 #include "base/text.h"
 #include "base/work.h"
 #include "project_reader.h"
 
 /* --- words and marks ---------------------------------------------------------------- */
 
-/* What keys.h says of the key where nothing is said. */
-static const char *fallback_of(const struct reader *reader, const char *key)
+bool form_text(const struct reader *reader, struct slice slice, void *value)
 {
-    return key_facts_find(reader->kind, key)->fallback;
-}
+    struct given_text *out = value;
 
-struct given_text reader_text(struct reader *reader, const char *key)
-{
-    struct slice slice;
-    struct given_text out = {.text = NULL};
-
-    if (reader_slice(reader, key, &slice, &out.at))
-        out.text = slice_words(reader, &slice);
-    return out;
+    out->text = slice_words(reader, &slice);
+    return true;
 }
 
 /* Seen on its own, and taking a place of its own: no controls, no white space of any kind,
@@ -42,23 +39,18 @@ static bool is_visible(uint32_t code)
     return true;
 }
 
-struct given_text reader_mark(struct reader *reader, const char *key)
+bool form_mark(const struct reader *reader, struct slice slice, void *value)
 {
-    const char *fallback = fallback_of(reader, key);
-    struct slice slice;
-    struct given_text out = {.text = fallback[1] == '\0' ? fallback : NULL};
+    struct given_text *out = value;
+    size_t length = slice_length(&slice);
     uint32_t code = 0;
-    size_t length;
 
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    length = slice_length(&slice);
     if (text_character(slice_text(&slice), length, &code) != length) {
         slice_fault(reader, &slice, DIAG_MARK_FORM,
                     arena_printf(reader->work->arena, "\"%s\" is not one mark.",
                                  slice_seen(reader, &slice)),
                     "Choose a single letter or sign, like . or x.");
-        return out;
+        return false;
     }
     if (!is_visible(code) || code == ';' || code == '|') {
         slice_fault(reader, &slice, DIAG_MARK_FORM,
@@ -66,10 +58,25 @@ struct given_text reader_mark(struct reader *reader, const char *key)
                     : code == '|' ? "A | cannot be a mark: it sets off side stitches."
                                   : "This mark cannot be seen in a chart.",
                     "Choose another letter or sign, like . or x.");
-        return out;
+        return false;
     }
-    out.text = slice_words(reader, &slice);
-    return out;
+    out->text = slice_words(reader, &slice);
+    return true;
+}
+
+bool form_shade(const struct reader *reader, struct slice slice, void *value)
+{
+    struct given_text *out = value;
+    struct yarn *yarn = reader->home;
+
+    out->text = slice_words(reader, &slice);
+    if (tables_shade(reader->work->tables, out->text, yarn->rgb))
+        return true;
+    diag_add(reader->work->diagnostics, DIAG_VALUE_FORM, out->at,
+             arena_printf(reader->work->arena, "\"%s\" is no colour known here.", out->text),
+             "Write a colour's name, like ivory, or # and six digits or letters a to f, like "
+             "#f3ead7.");
+    return false;
 }
 
 /* --- choices ------------------------------------------------------------------------ */
@@ -128,122 +135,105 @@ static const char *const also_said[][2] = {{"inches", "in"},       {"inch", "in"
                                            {"in rounds", "round"}, {"in the round", "round"},
                                            {"in rows", "flat"},    {"long-tail", "long tail"}};
 
-struct given_choice reader_choice(struct reader *reader, const char *key)
+static int choice_default(const struct reader *reader, const struct key_facts *key)
 {
-    const struct key_facts *facts = key_facts_find(reader->kind, key);
-    struct slice slice;
-    struct given_choice out = {.value = -1};
-    const char *words[CHOICES_MAX], *seen;
-    int n = choices_of(reader, facts->form, words), found;
+    const char *words[CHOICES_MAX];
 
-    for (int i = 0; i < n; i++)
-        if (strcmp(words[i], facts->fallback) == 0)
-            out.value = i;
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    found = slice_choice(reader, &slice, words, n);
-    seen = slice_words(reader, &slice);
+    for (int i = choices_of(reader, key->words, words) - 1; i >= 0; i--)
+        if (strcmp(words[i], key->fallback) == 0)
+            return i;
+    return -1;
+}
+
+bool form_choice(const struct reader *reader, struct slice slice, void *value)
+{
+    struct given_choice *out = value;
+    const char *words[CHOICES_MAX], *seen = slice_words(reader, &slice);
+    int n = choices_of(reader, slice.key->words, words);
+    int found = slice_choice(reader, &slice, words, n);
+
     for (size_t k = 0; k < sizeof also_said / sizeof also_said[0] && found < 0; k++)
         for (int i = 0; i < n; i++)
             if (reader_same(seen, also_said[k][0]) && strcmp(words[i], also_said[k][1]) == 0)
                 found = i;
-    if (found < 0) {
+    if (found < 0)
         slice_choice_fault(reader, &slice, words, n);
-        return out;
-    }
-    out.said = true;
-    out.value = found;
-    return out;
+    out->said = found >= 0;
+    out->value = found;
+    return out->said;
 }
 
-struct given_choice reader_yes(struct reader *reader, const char *key)
+bool form_yes(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_choice out = reader_choice(reader, key);
+    struct given_choice *out = value;
+    bool fine = form_choice(reader, slice, value);
 
-    out.value = out.value == 0;
-    return out;
+    out->value = out->value == 0;
+    return fine;
 }
 
 /* --- numbers ------------------------------------------------------------------------ */
 
-struct given_whole reader_whole(struct reader *reader, const char *key, enum unit unit)
+bool form_whole(const struct reader *reader, struct slice slice, void *value)
 {
-    struct slice slice;
-    struct given_whole out = {.value = (int)strtol(fallback_of(reader, key), NULL, 10)}; /* words: 0 */
+    struct given_whole *out = value;
+    enum unit unit = slice.key->form == FORM_STITCHES ? UNIT_STITCH
+                     : slice.key->form == FORM_ROUNDS ? UNIT_ROW
+                                                      : UNIT_NONE;
 
-    if (reader_slice(reader, key, &slice, &out.at))
-        out.said = slice_whole(reader, &slice, unit, &out.value);
-    return out;
+    out->said = slice_whole(reader, &slice, unit, &out->value);
+    return out->said;
 }
 
-struct given_length reader_length(struct reader *reader, const char *key)
+bool form_length(const struct reader *reader, struct slice slice, void *value)
 {
-    struct slice slice;
-    struct given_length out = {.in = rational_none()};
-    struct rational inches;
+    struct given_length *out = value;
 
-    if (reader_slice(reader, key, &slice, &out.at) &&
-        slice_inches(reader, &slice, slice.key->range, &inches))
-        out.in = inches;
-    return out;
+    return slice_inches(reader, &slice, slice.key->range, &out->in);
 }
 
 /* A needle of 4 is 4 mm to one knitter and a US 4 to another, and never 4 inches. */
-struct given_length reader_needle(struct reader *reader, const char *key)
+bool form_needle(const struct reader *reader, struct slice slice, void *value)
 {
-    struct slice slice;
-    struct given_length out = {.in = rational_none()};
     struct quantity quantity;
     size_t fault_at;
 
-    if (reader_slice(reader, key, &slice, &out.at) &&
-        quantity_read(slice_text(&slice), slice_length(&slice), &quantity, &fault_at) ==
-            NUMBER_OK &&
-        quantity.unit == UNIT_NONE) {
-        slice_fault(reader, &slice, DIAG_VALUE_UNIT,
-                    arena_printf(reader->work->arena,
-                                 "\"%s\" could be millimetres or a needle number.",
-                                 slice_seen(reader, &slice)),
-                    slice_example(reader, &slice));
-        return out;
-    }
-    return reader_length(reader, key);
+    if (quantity_read(slice_text(&slice), slice_length(&slice), &quantity, &fault_at) != NUMBER_OK ||
+        quantity.unit != UNIT_NONE)
+        return form_length(reader, slice, value);
+    slice_fault(reader, &slice, DIAG_VALUE_UNIT,
+                arena_printf(reader->work->arena, "\"%s\" could be millimetres or a needle number.",
+                             slice_seen(reader, &slice)),
+                slice_example(reader, &slice));
+    return false;
 }
 
-struct given_ratio reader_ratio(struct reader *reader, const char *key)
+bool form_ratio(const struct reader *reader, struct slice slice, void *value)
 {
-    struct slice slice;
-    struct given_ratio out = {.ratio = rational_none()};
-    struct rational ratio;
+    struct given_ratio *out = value;
 
-    if (reader_slice(reader, key, &slice, &out.at) && slice_ratio(reader, &slice, &ratio))
-        out.ratio = ratio;
-    return out;
+    return slice_ratio(reader, &slice, &out->ratio);
 }
 
-struct given_ease reader_ease(struct reader *reader, const char *key)
+bool form_ease(const struct reader *reader, struct slice slice, void *value)
 {
-    struct slice slice;
-    struct given_ease out = {.value = rational_none()};
+    struct given_ease *out = value;
+    const char *key = slice.key->key, *seen = slice_seen(reader, &slice);
     struct quantity quantity;
 
-    if (!reader_slice(reader, key, &slice, &out.at) || !slice_quantity(reader, &slice, &quantity))
-        return out;
+    if (!slice_quantity(reader, &slice, &quantity))
+        return false;
     if (quantity.unit == UNIT_NONE && quantity.value.num != 0) {
-        const char *seen = slice_seen(reader, &slice);
-
         slice_fault(
             reader, &slice, DIAG_VALUE_UNIT,
             arena_printf(reader->work->arena, "\"%s\" could be per cent or a length.", seen),
             arena_printf(reader->work->arena, "Write %s = %s %% or %s = %s %s.", key, seen, key, seen,
                          reader->project->units.value == UNIT_CM ? "cm" : "in"));
-        return out;
+        return false;
     }
-    out.is_ratio = quantity.unit == UNIT_PERCENT;
-    if (!(out.is_ratio ? slice_ratio(reader, &slice, &out.value)
-                       : slice_inches(reader, &slice, slice.key->range, &out.value)))
-        out.value = rational_none();
-    return out;
+    out->is_ratio = quantity.unit == UNIT_PERCENT;
+    return out->is_ratio ? slice_ratio(reader, &slice, &out->value)
+                         : slice_inches(reader, &slice, slice.key->range, &out->value);
 }
 
 /* --- yarns -------------------------------------------------------------------------- */
@@ -262,12 +252,98 @@ struct given_yarn slice_yarn(const struct reader *reader, const struct slice *sl
                                .at = slice_place(slice)};
 }
 
-struct given_yarn reader_yarn(struct reader *reader, const char *key)
+bool form_yarn(const struct reader *reader, struct slice slice, void *value)
+{
+    struct given_yarn *out = value;
+
+    *out = slice_yarn(reader, &slice);
+    return true;
+}
+
+/* --- a section ---------------------------------------------------------------------- */
+
+static const struct form {
+    size_t bytes, place;
+    bool (*read)(const struct reader *reader, struct slice slice, void *value);
+} all_forms[] = {
+#define FORM(id, type, place, read) {sizeof(struct type), offsetof(struct type, place), read},
+    FORMS(FORM)
+#undef FORM
+};
+
+static void put_yarn(const struct key_facts *key, struct given_yarn none, void *value)
+{
+    struct given_unravelled *row = value;
+
+    if (key->form == FORM_YARN)
+        *(struct given_yarn *)value = none;
+    else if (key->form == FORM_PLAIN_ROUNDS)
+        ((struct plain_rounds *)value)->yarn = none;
+    else if (key->form == FORM_BALL_WEIGHED)
+        ((struct given_weighed *)value)->yarn = none;
+    else if (key->form == FORM_UNRAVELLED || key->form == FORM_MARKED)
+        row->yarn[0] = row->yarn[1] = none;
+}
+
+/* What holds where nothing is said. A default in words is nothing, or settled in project.c. */
+static void put_default(const struct reader *reader, const struct key_facts *key, void *value,
+                        struct place at)
+{
+    const struct form *form = &all_forms[key->form];
+    const char *said = key->fallback;
+
+    memset(value, 0, form->bytes);
+    put_yarn(key, reader_no_yarn(reader), value);
+    *(struct place *)(void *)((char *)value + form->place) = at;
+    if (key->form == FORM_MARK && said[1] == '\0')
+        ((struct given_text *)value)->text = said;
+    else if (key->form == FORM_CHOICE)
+        ((struct given_choice *)value)->value = choice_default(reader, key);
+    else if (key->form == FORM_YES)
+        ((struct given_choice *)value)->value = strcmp(said, "yes") == 0;
+    else if (key->form == FORM_WHOLE || key->form == FORM_STITCHES || key->form == FORM_STITCH)
+        ((struct given_whole *)value)->value =
+            (int)strtol(said + strcspn(said, "0123456789"), NULL, 10);
+}
+
+static void read_key(const struct reader *reader, const struct key_facts *key, const char *name,
+                     void *value)
 {
     struct slice slice;
-    struct given_yarn out = reader_no_yarn(reader);
+    struct place at;
+    bool full;
 
-    if (!reader_slice(reader, key, &slice, &out.at))
-        return out;
-    return slice_yarn(reader, &slice);
+    if (reader->section < 0 || !ini_find(reader->ini, reader->section, name))
+        return;
+    full = reader_slice(reader, name, &slice, &at);
+    put_default(reader, key, value, at);
+    if (full && !all_forms[key->form].read(reader, slice, value))
+        put_default(reader, key, value, at);
+}
+
+/* `weight`, `weight 2`: each time into the next place of its field. */
+static void read_times(const struct reader *reader, const struct key_facts *key, char *value)
+{
+    read_key(reader, key, key->key, value);
+    for (int n = 2; n <= key->times; n++)
+        read_key(reader, key, arena_printf(reader->work->arena, "%s %d", key->key, n),
+                 value + (size_t)(n - 1) * all_forms[key->form].bytes);
+}
+
+static void put_defaults(const struct reader *reader, const struct key_facts *key, char *value)
+{
+    for (int n = 1; n <= key->times; n++)
+        put_default(reader, key, value + (size_t)(n - 1) * all_forms[key->form].bytes,
+                    reader_place(reader));
+}
+
+void reader_section(struct reader *reader, void *home)
+{
+    reader->home = home;
+    for (int i = 0; i < key_facts_count(); i++)
+        if (key_facts_at(i)->section == reader->kind)
+            put_defaults(reader, key_facts_at(i), (char *)home + key_facts_at(i)->offset);
+    for (int i = 0; i < key_facts_count(); i++) /* after them: rounds and rows have one field */
+        if (key_facts_at(i)->section == reader->kind)
+            read_times(reader, key_facts_at(i), (char *)home + key_facts_at(i)->offset);
 }

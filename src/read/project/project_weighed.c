@@ -24,14 +24,14 @@ static bool read_one(const struct reader *reader, struct slice slice, struct yar
         grams.from++;
     name = slice_part(name, name.from, grams.from);
     if (slice_length(&name) == 0 || slice_length(&grams) == 0) {
-        form_fault(reader, slice_length(&slice) > 0 ? &slice : &grams);
+        slice_form_fault(reader, slice_length(&slice) > 0 ? &slice : &grams);
         return false;
     }
     out->yarn = slice_yarn(reader, &name);
     return slice_grams(reader, &grams, &out->g, &out->unit_g);
 }
 
-static void read_list(const struct reader *reader, struct slice slice, struct given_yarn_grams *out)
+static bool read_list(const struct reader *reader, struct slice slice, struct given_yarn_grams *out)
 {
     bool fine = true;
     size_t comma;
@@ -47,26 +47,20 @@ static void read_list(const struct reader *reader, struct slice slice, struct gi
         out->count++;
         slice = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     } while (slice_length(&slice) > 0);
-    if (!fine)
-        out->count = 0;
+    return fine;
 }
 
-struct given_yarn_grams reader_yarn_grams(struct reader *reader, const char *key)
+bool form_yarn_grams(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_yarn_grams out = {0};
-    struct slice slice;
-
-    if (reader_slice(reader, key, &slice, &out.at))
-        read_list(reader, slice, &out);
-    return out;
+    return read_list(reader, slice, value);
 }
 
 /* --- after step 5, 2nd time, of piece 2 ------------------------------------------------- */
 
-static bool take_whole(const struct reader *reader, struct slice *slice, struct given_whole *out)
+static bool take_number(const struct reader *reader, struct slice *slice, struct given_whole *out)
 {
     out->at = slice_place(slice);
-    return form_whole(reader, slice, number_range, &out->value);
+    return take_whole(reader, slice, number_range, &out->value);
 }
 
 /* "2nd time" or "time 2", if there is one. */
@@ -75,15 +69,15 @@ static bool read_time(const struct reader *reader, struct slice *slice, struct g
     static const char *const time_words[] = {"time", NULL};
     static const char *const ordinals[] = {"st", "nd", "rd", "th", NULL};
 
-    form_try_sign(slice, ',');
-    if (form_try_word(slice, time_words))
-        return take_whole(reader, slice, time);
+    try_sign(slice, ',');
+    if (try_word(slice, time_words))
+        return take_number(reader, slice, time);
     if (slice_length(slice) == 0 || *slice_text(slice) < '0' || *slice_text(slice) > '9')
         return true;
-    if (!take_whole(reader, slice, time))
+    if (!take_number(reader, slice, time))
         return false;
-    form_try_word(slice, ordinals);
-    return form_word(reader, slice, time_words);
+    try_word(slice, ordinals);
+    return take_word(reader, slice, time_words);
 }
 
 /* "of piece 2", if it is there. */
@@ -92,11 +86,11 @@ static bool read_piece(const struct reader *reader, struct slice *slice, struct 
     static const char *const of_words[] = {"of", "in", NULL};
     static const char *const piece_words[] = {"piece", NULL};
 
-    form_try_sign(slice, ',');
+    try_sign(slice, ',');
     if (slice_length(slice) == 0)
         return true;
-    form_try_word(slice, of_words);
-    return form_word(reader, slice, piece_words) && take_whole(reader, slice, piece);
+    try_word(slice, of_words);
+    return take_word(reader, slice, piece_words) && take_number(reader, slice, piece);
 }
 
 static bool read_place(const struct reader *reader, struct slice slice, struct given_weighing *out)
@@ -106,45 +100,41 @@ static bool read_place(const struct reader *reader, struct slice slice, struct g
     static const char *const step[] = {"step", NULL}, *const sewing[] = {"sewing", NULL};
     static const char *const piece[] = {"piece", NULL};
 
-    if (form_try_word(&slice, to)) {
+    if (try_word(&slice, to)) {
         out->place = WEIGHED_BEGIN;
-        return form_word(reader, &slice, begin) && form_word(reader, &slice, with) &&
-               form_end(reader, &slice);
+        return take_word(reader, &slice, begin) && take_word(reader, &slice, with) &&
+               take_end(reader, &slice);
     }
-    form_try_word(&slice, after);
-    if (form_try_word(&slice, piece)) {
+    try_word(&slice, after);
+    if (try_word(&slice, piece)) {
         out->place = WEIGHED_PIECE;
-        return take_whole(reader, &slice, &out->piece) && form_end(reader, &slice);
+        return take_number(reader, &slice, &out->piece) && take_end(reader, &slice);
     }
-    if (form_try_word(&slice, sewing)) {
+    if (try_word(&slice, sewing)) {
         out->place = WEIGHED_SEWING;
-        return read_piece(reader, &slice, &out->piece) && form_end(reader, &slice);
+        return read_piece(reader, &slice, &out->piece) && take_end(reader, &slice);
     }
     out->place = WEIGHED_STEP;
-    return form_word(reader, &slice, step) && take_whole(reader, &slice, &out->step) &&
+    return take_word(reader, &slice, step) && take_number(reader, &slice, &out->step) &&
            read_time(reader, &slice, &out->time) && read_piece(reader, &slice, &out->piece) &&
-           form_end(reader, &slice);
+           take_end(reader, &slice);
 }
 
-struct given_weighing reader_weighing(struct reader *reader, const char *key)
+bool form_weighing(const struct reader *reader, struct slice slice, void *value)
 {
-    struct given_weighing out = {.piece = {.value = 1}};
-    struct slice slice;
-    size_t colon;
+    struct given_weighing *out = value;
+    size_t colon = slice_find(&slice, ':');
+    bool fine;
 
-    if (!reader_slice(reader, key, &slice, &out.left.at))
-        return out;
-    colon = slice_find(&slice, ':');
+    out->piece.value = 1;
     if (colon == slice.to) {
         slice_fault(reader, &slice, DIAG_VALUE_FORM,
                     arena_printf(reader->work->arena,
                                  "\"%s\": a colon stands between when and what the yarns weighed.",
                                  slice_seen(reader, &slice)),
                     slice_example(reader, &slice));
-        return out;
+        return false;
     }
-    read_list(reader, slice_part(slice, colon + 1, slice.to), &out.left);
-    if (!read_place(reader, slice_part(slice, slice.from, colon), &out))
-        out.left.count = 0;
-    return out;
+    fine = read_list(reader, slice_part(slice, colon + 1, slice.to), &out->left);
+    return read_place(reader, slice_part(slice, slice.from, colon), out) && fine;
 }
