@@ -13,14 +13,12 @@ void check_yarns(struct work *work, const struct project *project);
 /* Yarns and charts: yarns nothing uses, marks a picture did without, side stitches. */
 void check_charts(struct work *work, const struct project *project,
                   const struct chart *const *charts);
+/* Weighings on the way. */
+void check_weighed(struct work *work, const struct project *project);
 /* check_gauge.c: swatches, tries, ball bands, measurements that look misread. */
 void check_gauge(struct work *work, const struct project *project);
 /* A weight is so many steps of the scale. */
 void check_on_scale(struct work *work, const struct given_grams *scale, struct rational mass_g,
                     struct place at);
-/* check_child.c: a child's size, and no child spoken of. */
-void check_child(struct work *work, const struct project *project);
-/* check_weighed.c: weighings on the way. */
-void check_weighed(struct work *work, const struct project *project);
 
 #endif
