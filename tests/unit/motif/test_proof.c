@@ -109,6 +109,30 @@ static void half_of_them_make_a_step(void)
     fixture_end(&work);
 }
 
+/* Every 5th stitch, each 3rd row one on to the left, or to the right: a ring of 20 stitches and 15 rows, one left out. */
+static void a_seeding_that_leans(void)
+{
+    for (int lean = 1; lean >= -1; lean -= 2) {
+        uint8_t cell[15 * 20] = {0};
+        struct grid grid = {15, 20, cell};
+        struct symmetry_field field = {&grid, true, true, 0};
+        struct proof_steps steps;
+        struct proof_hole hole[3];
+
+        for (int k = 0; k < 5; k++)
+            for (int j = 0; j < 4; j++)
+                cell[3 * k * 20 + (20 + lean * k + 5 * j) % 20] = 1;
+        cell[6 * 20 + (20 + lean * 2 + 5) % 20] = 0;
+        CU_ASSERT_EQUAL_FATAL(proof_holes(&field, 1, 3, 10, &steps, hole), 1);
+        CU_ASSERT_EQUAL(hole[0].row, 6);
+        CU_ASSERT_EQUAL(hole[0].column, (20 + lean * 2 + 5) % 20);
+        CU_ASSERT_EQUAL(hole[0].beside_row, -1);
+        CU_ASSERT_EQUAL(steps.step[0].rows, 3);
+        CU_ASSERT_EQUAL(steps.step[0].columns, lean);
+        CU_ASSERT_EQUAL(steps.agreeing, 19);
+    }
+}
+
 static const char *const examples[] = {"examples/barley-socks/barley-socks.ini",
                                        "examples/moth-cushion/moth-cushion.ini",
                                        "examples/pinewood-yoke/pinewood-yoke.ini",
@@ -387,6 +411,7 @@ CU_TestInfo tests_proof[] = {{"rows by hand", rows_by_hand},
                              {"a round off the mirror", a_round_off_the_mirror_is_named},
     {"the slip is named", the_slip_is_named},
     {"half of them make a step", half_of_them_make_a_step},
+    {"a seeding that leans", a_seeding_that_leans},
                              {"slips have a place", slips_have_a_place},
                              {"too few whole times", too_few_whole_times},
                              {"colours of the tile", colours_of_the_tile},
