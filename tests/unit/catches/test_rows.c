@@ -386,6 +386,25 @@ static void unit_is_shortest(void)
     arena_destroy(work.arena);
 }
 
+/* A row in one yarn is one run, there and back, and no unit of one stitch. */
+static void flat_in_one_yarn(void)
+{
+    static const char *const rows[] = {"....", "....", "..xx", NULL};
+    struct work work = fixture_plan_work();
+    const struct plan *plan = fixture_plan(&work, rows, 3, false);
+
+    for (int row = 2; row <= 3; row++) {
+        struct plan_row read = read_row(&work, plan, row, 0);
+
+        CU_ASSERT_EQUAL(read.stitches, 12);
+        CU_ASSERT_EQUAL(read.times, 1);
+        CU_ASSERT_EQUAL_FATAL(read.nunit, 1);
+        check_run(&read.unit[0], 12, FIXTURE_CREAM);
+        CU_ASSERT_EQUAL(read.nbefore + read.nafter, 0);
+    }
+    arena_destroy(work.arena);
+}
+
 /* Those of the first row are those listed, in any order. */
 static void check_strands(struct work *work, const struct plan *plan, const struct strand *wanted, int nwanted)
 {
@@ -440,6 +459,7 @@ CU_TestInfo tests_rows[] = {
     {"the outermost repeat, where its catches differ", outermost_repeat_differs},
     {"every small row, laid out stitch by stitch", every_small_row},
     {"no shorter unit does", unit_is_shortest},
+    {"flat in one yarn", flat_in_one_yarn},
     {"strands beside a side stitch", strands_beside_a_side_stitch},
     CU_TEST_INFO_NULL,
 };
