@@ -8,6 +8,7 @@
 
 #include "run.h"
 #include "base/tables.h"
+#include "fixture_reader.h"
 #include "fixture_work.h"
 #include "model/motif/proof.h"
 #include "plan/motif/proofread.h"
@@ -239,6 +240,7 @@ static void a_round_off_the_mirror_is_named(void)
     struct work work = fixture_work();
     struct run_checked checked;
     const struct proof_chart *chart;
+    struct reader reader;
 
     work.tables = tables_load(&work);
     CU_ASSERT_EQUAL_FATAL(run_check(&work, "tests/projects/seeding-shifted.ini", &checked), RUN_DONE);
@@ -247,6 +249,16 @@ static void a_round_off_the_mirror_is_named(void)
     CU_ASSERT_EQUAL(chart->mirror_off.breaks, 4);
     CU_ASSERT_EQUAL(chart->noff, 0);
     CU_ASSERT_EQUAL(chart->off_row, 10);
+    /* a stitch more, on no mirror line of the rest: two rows are off it */
+    reader_begin(&reader, 24, 24, true);
+    memcpy(reader.cell, chart->chart->repeat.cell, 24 * 24);
+    reader.cell[2 * 24 + 1] = 1;
+    chart = reader_read(&reader);
+    CU_ASSERT_TRUE(chart->has_mirror_off);
+    CU_ASSERT_EQUAL(chart->mirror_off.breaks, 5);
+    CU_ASSERT_EQUAL(chart->noff, 0);
+    CU_ASSERT_EQUAL(chart->off_row, -1);
+    fixture_end(&reader.work);
     fixture_end(&work);
 }
 
