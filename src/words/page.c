@@ -87,6 +87,15 @@ void page_entry(const struct page *page, const char *label, const char *words)
     add_hanging(page, LABEL_AT, label, WORDS_AT, words);
 }
 
+void page_entryf(const struct page *page, const char *label, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    page_entry(page, label, arena_vprintf(page->work->arena, format, arguments));
+    va_end(arguments);
+}
+
 void page_cells(const struct page *page, const struct page_column *columns, const char *const *cells, size_t n)
 {
     size_t from = page->out->length;

@@ -481,6 +481,15 @@ const char *words_numbers(const struct page *page, const int *numbers, int count
     return text.bytes;
 }
 
+const char *words_places(const struct page *page, const int *places, int count)
+{
+    int *numbers = arena_alloc(page->work->arena, (size_t)count, sizeof *numbers);
+
+    for (int i = 0; i < count; i++)
+        numbers[i] = places[i] + 1;
+    return words_numbers(page, numbers, count);
+}
+
 const char *words_clip(const struct page *page, const char *name, int columns)
 {
     struct text text;

@@ -109,6 +109,8 @@ const char *words_yarn(const struct page *page, int yarn); /* its name */
 const char *words_yarns(const struct page *page, const int *yarns, int nyarns);
 /* Numbers likewise: "3", "3 and 5", "3, 5 and 9", runs as ranges: "3-5 and 9". */
 const char *words_numbers(const struct page *page, const int *numbers, int count);
+/* Of numbers from 0. */
+const char *words_places(const struct page *page, const int *places, int count);
 /* At most `columns` wide; what is longer ends in a point. */
 const char *words_clip(const struct page *page, const char *name, int columns);
 
@@ -135,6 +137,8 @@ void page_bulletf(const struct page *page, int indent, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 /* "  label      words", words hanging at column 16. */
 void page_entry(const struct page *page, const char *label, const char *words);
+void page_entryf(const struct page *page, const char *label, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 
 /* A table: where each column has an edge, the left one (text) or the right one (numbers). Two cells never run
  * into each other: one blank at least between them. An empty cell is "". */

@@ -38,15 +38,8 @@ static int put_lines(struct drawing *drawing, double x, double y, double size, d
 {
     int lines = 0;
 
-    while (*words) {
-        size_t length = sheet_line_bytes(words, room / size);
-
-        sheet_add_words(drawing->sheet, x, y + lines * CLOSE_MM + 0.36 * size, size, SHEET_START,
-                        arena_printf(drawing->work->arena, "%.*s", (int)length, words));
-        words += length;
-        words += strspn(words, " ");
-        lines++;
-    }
+    for (const char *line; (line = sheet_next_line(drawing->work->arena, &words, room / size)); lines++)
+        sheet_add_words(drawing->sheet, x, y + lines * CLOSE_MM + 0.36 * size, size, SHEET_START, line);
     return lines;
 }
 

@@ -24,39 +24,34 @@ static const double SCALE_STEP = 0.05, NEARLY_TRUE = 1.3; /* then it is drawn at
 static const double KEY_LEAST_MM = 150.0;
 static const double DOT = 0.23, DOT_LINE = 0.05; /* in parts of the smaller side of a stitch */
 
+/* One of the two. */
+struct half {
+    const char *name;
+    const struct plan_band *band;
+    int ncols, nrows;
+    double wide_mm, high_mm; /* a stitch, at true size */
+    const char *size_words, *gauge_words, *floats_words;
+};
+
 struct pair {
     struct work *work;
     const struct plan *plan;
     const struct plan_redraw *redraw;
     struct page page;
+    struct half of[2]; /* old, new */
     double scale;
 };
 
 static const struct words_style WORDS_STYLE = {.width = 80};
 
-static double wide_mm(const struct pair *pair, bool new)
+/* On a sheet of its own with nothing but its stitches and numbers. */
+static struct drawing *open_chart(const struct pair *pair, const struct half *half)
 {
-    return new ? pair->redraw->stitch_width_mm : pair->plan->piece.gauge.stitch_width_mm;
-}
-
-static double high_mm(const struct pair *pair, bool new)
-{
-    return new ? pair->redraw->row_height_mm : pair->plan->piece.gauge.row_height_mm;
-}
-
-static const struct plan_band *band_of(const struct pair *pair, bool new)
-{
-    return new ? pair->redraw->band : pair->redraw->old;
-}
-
-/* One of the two, on a sheet of its own with nothing but its stitches and numbers. */
-static struct drawing *open_chart(const struct pair *pair, bool new)
-{
-    struct drawing *drawing = draw_begin(pair->work, pair->plan, band_of(pair, new), DRAW_BLANK, false);
-    struct draw_style style = {.cell_mm = wide_mm(pair, new) * pair->scale};
+    struct drawing *drawing = draw_begin(pair->work, pair->plan, half->band, DRAW_BLANK, false);
+    struct draw_style style = {.cell_mm = half->wide_mm * pair->scale};
 
     draw_open_sheet(drawing, &style);
-    drawing->cell_h_mm = high_mm(pair, new) * pair->scale;
+    drawing->cell_h_mm = half->high_mm * pair->scale;
     drawing->x_mm = draw_number_room_mm(drawing);
     return drawing;
 }
@@ -98,68 +93,23 @@ static double put_words(const struct pair *pair, struct sheet *sheet, double x, 
                         double room, const char *words)
 {
     words = words_untie(&pair->page, words);
-    while (*words) {
-        size_t length = sheet_line_bytes(words, room / size);
-        struct sheet_item *item = sheet_add_words(
-            sheet, x, y, size, SHEET_START, arena_printf(pair->work->arena, "%.*s", (int)length, words));
-
-        item->bold = bold;
-        words += length;
-        while (*words == ' ')
-            words++;
-        y += CLOSE_MM;
-    }
+    for (const char *line; (line = sheet_next_line(pair->work->arena, &words, room / size)); y += CLOSE_MM)
+        sheet_add_words(sheet, x, y, size, SHEET_START, line)->bold = bold;
     return y;
 }
 
-static const char *gauge_words(const struct pair *pair, bool new)
+static const char *gauge_words(const struct page *page, double wide_mm, double high_mm)
 {
-    bool cm = pair->plan->cm_first;
+    bool cm = page->plan->cm_first;
     double per = cm ? 100 : 25.4;
 
-    return words_format(&pair->page, "%s stitches, %s %s to %s",
-                        words_decimal(&pair->page, per / wide_mm(pair, new), cm ? 1 : 2),
-                        words_decimal(&pair->page, per / high_mm(pair, new), cm ? 1 : 2),
-                        say_rounds(pair->plan->round)->many, cm ? "10 cm" : "the inch");
+    return words_format(page, "%s stitches, %s %s to %s", words_decimal(page, per / wide_mm, cm ? 1 : 2),
+                        words_decimal(page, per / high_mm, cm ? 1 : 2), say_rounds(page->plan->round)->many,
+                        cm ? "10 cm" : "the inch");
 }
 
-/* Above a chart: which it is, its counts, its finished size, its gauge. */
-static void put_name(const struct pair *pair, const struct drawing *drawing, bool new, double y)
+static const char *floats_words(const struct page *page, const struct redraw_floats *floats)
 {
-    const struct page *page = &pair->page;
-    const struct redraw_line *columns = &pair->redraw->columns, *rows = &pair->redraw->rows;
-    double x = drawing->x_mm;
-    struct sheet_item *item = sheet_add_words(
-        drawing->sheet, x, y, CAPTION_MM, SHEET_START,
-        words_untie(page, words_format(page, "%s: %s by %s", new ? "New" : "Old",
-                                       words_count(page, new ? columns->now : columns->was, "stitch", "stitches"),
-                                       words_rounds(page, new ? rows->now : rows->was))));
-
-    item->bold = true;
-    sheet_add_words(drawing->sheet, x, y + CLOSE_MM, SMALL_MM, SHEET_START,
-                    words_untie(page, words_format(page, "%s by %s",
-                                                   words_length(page, new ? columns->now_in : columns->was_in),
-                                                   words_length(page, new ? rows->now_in : rows->was_in))));
-    sheet_add_words(drawing->sheet, x, y + 1.9 * CLOSE_MM, SMALL_MM, SHEET_START,
-                    words_untie(page, gauge_words(pair, new)));
-}
-
-/* The least a chart takes in width for the words above it. */
-static double name_width_mm(const struct pair *pair, bool new)
-{
-    const struct redraw_line *columns = &pair->redraw->columns, *rows = &pair->redraw->rows;
-    const char *size = words_format(&pair->page, "%s by %s",
-                                    words_length(&pair->page, new ? columns->now_in : columns->was_in),
-                                    words_length(&pair->page, new ? rows->now_in : rows->was_in));
-
-    return fmax(sheet_words_width_mm(size, SMALL_MM, false),
-                sheet_words_width_mm(gauge_words(pair, new), SMALL_MM, false)) + 2;
-}
-
-static const char *floats_words(const struct pair *pair, const struct redraw_floats *floats)
-{
-    const struct page *page = &pair->page;
-
     if (floats->longest_sts == 0)
         return "no floats";
     return words_format(page, "longest float %s, %s; %s over the limit; %s",
@@ -172,22 +122,61 @@ static const char *floats_words(const struct pair *pair, const struct redraw_flo
                                            words_count(page, floats->catches_piece, "catch", "catches")));
 }
 
-static const char *scale_words(const struct pair *pair)
+static const char *size_words(const struct page *page, double wide_in, double high_in)
 {
-    if (fabs(pair->scale - 1) < 0.005)
-        return "at true finished size";
-    return words_format(&pair->page, "at %s times the finished size",
-                        words_decimal(&pair->page, pair->scale, 2));
+    return words_format(page, "%s by %s", words_length(page, wide_in), words_length(page, high_in));
 }
 
-static double put_head(const struct pair *pair, struct sheet *sheet, double room)
+static void halves_set(struct pair *pair)
 {
     const struct page *page = &pair->page;
+    const struct plan_redraw *redraw = pair->redraw;
+    const struct plan_gauge *gauge = &pair->plan->piece.gauge;
+    const struct redraw_line *columns = &redraw->columns, *rows = &redraw->rows;
 
-    put_words(pair, sheet, 0, 4, TITLE_MM, true, room, words_format(page, "%s redrawn", pair->redraw->old->name));
+    pair->of[0] = (struct half){"Old", redraw->old, columns->was, rows->was, gauge->stitch_width_mm,
+                                gauge->row_height_mm, size_words(page, columns->was_in, rows->was_in),
+                                gauge_words(page, gauge->stitch_width_mm, gauge->row_height_mm),
+                                floats_words(page, &redraw->was)};
+    pair->of[1] = (struct half){"New", redraw->band, columns->now, rows->now, redraw->stitch_width_mm,
+                                redraw->row_height_mm, size_words(page, columns->now_in, rows->now_in),
+                                gauge_words(page, redraw->stitch_width_mm, redraw->row_height_mm),
+                                redraw->planned ? floats_words(page, &redraw->now)
+                                                : "its floats cannot be reckoned at this gauge"};
+}
+
+/* Above a chart: which it is, its counts, its finished size, its gauge. */
+static void put_name(const struct pair *pair, const struct half *half, struct sheet *sheet, double x)
+{
+    const struct page *page = &pair->page;
+    const double y = HEAD_MM + 1;
+    const char *name = words_format(page, "%s: %s by %s", half->name,
+                                    words_count(page, half->ncols, "stitch", "stitches"),
+                                    words_rounds(page, half->nrows));
+
+    sheet_add_words(sheet, x, y, CAPTION_MM, SHEET_START, words_untie(page, name))->bold = true;
+    sheet_add_words(sheet, x, y + CLOSE_MM, SMALL_MM, SHEET_START, words_untie(page, half->size_words));
+    sheet_add_words(sheet, x, y + 1.9 * CLOSE_MM, SMALL_MM, SHEET_START, words_untie(page, half->gauge_words));
+}
+
+/* The least a chart takes in width for the words above it. */
+static double name_width_mm(const struct half *half)
+{
+    return fmax(sheet_words_width_mm(half->size_words, SMALL_MM, false),
+                sheet_words_width_mm(half->gauge_words, SMALL_MM, false)) + 2;
+}
+
+static void put_head(const struct pair *pair, struct sheet *sheet, double room)
+{
+    const struct page *page = &pair->page;
+    const char *scale = fabs(pair->scale - 1) < 0.005
+                            ? "at true finished size"
+                            : words_format(page, "at %s times the finished size", words_decimal(page, pair->scale, 2));
+
+    sheet->title = words_format(page, "%s redrawn", pair->redraw->old->name);
+    put_words(pair, sheet, 0, 4, TITLE_MM, true, room, sheet->title);
     put_words(pair, sheet, 0, 9.5, WORDS_MM, false, room,
-              words_format(page, "Both %s, each stitch with the proportion of its own gauge.", scale_words(pair)));
-    return HEAD_MM;
+              words_format(page, "Both %s, each stitch with the proportion of its own gauge.", scale));
 }
 
 /* --- legend ------------------------------------------------------------------------------------------ */
@@ -253,93 +242,64 @@ static double list_changed(const struct pair *pair, struct drawing *drawing, dou
 static double put_legend(const struct pair *pair, struct drawing *drawing, double y, double room)
 {
     const struct page *page = &pair->page;
-    const struct plan_redraw *redraw = pair->redraw;
-    struct sheet *sheet = drawing->sheet;
+    const char *const words[] = {draw_reading_words(drawing),
+                                 words_format(page, "Old: %s.", pair->of[0].floats_words),
+                                 words_format(page, "New: %s.", pair->of[1].floats_words),
+                                 words_format(page, "The limit for floats is %s.", words_limit(page))};
 
     y = list_yarns(pair, drawing, 0, y, room);
     y = list_changed(pair, drawing, y, room) + 2;
-    y = put_words(pair, sheet, 0, y, WORDS_MM, false, room, draw_reading_words(drawing));
-    y = put_words(pair, sheet, 0, y, WORDS_MM, false, room,
-                  words_format(page, "Old: %s.", floats_words(pair, &redraw->was)));
-    y = put_words(pair, sheet, 0, y, WORDS_MM, false, room,
-                  redraw->planned ? words_format(page, "New: %s.", floats_words(pair, &redraw->now))
-                                  : "New: its floats cannot be reckoned at this gauge.");
-    return put_words(pair, sheet, 0, y, WORDS_MM, false, room,
-                     words_format(page, "The limit for floats is %s.", words_limit(page)));
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        y = put_words(pair, drawing->sheet, 0, y, WORDS_MM, false, room, words[i]);
+    return y;
 }
 
 /* --- sheets ------------------------------------------------------------------------------------------ */
 
-static double chart_width_mm(const struct pair *pair, const struct drawing *drawing, bool new)
+/* Old at the left, new at the right, standing on one line; or one of them, for pages. */
+static struct sheet *draw_halves(const struct pair *pair, int first, int last)
 {
-    return fmax(2 * drawing->x_mm + drawing->ncols * drawing->cell_w_mm, drawing->x_mm + name_width_mm(pair, new));
-}
+    struct drawing *drawings[2];
+    struct sheet *sheet = NULL;
+    double width = 0, highest = 0, aside = 0, room, top = HEAD_MM + NAME_MM;
 
-static void paint(const struct pair *pair, struct drawing *drawing, bool new)
-{
-    draw_right_side(drawing);
-    if (new)
-        draw_changed(pair, drawing);
-    draw_numbers(drawing);
-}
+    for (int i = first; i <= last; i++) {
+        struct drawing *drawing = drawings[i] = open_chart(pair, &pair->of[i]);
+        double wide = drawing->ncols * drawing->cell_w_mm;
 
-/* Old at the left, new at the right, standing on one line. */
-static struct sheet *draw_beside(struct pair *pair)
-{
-    struct drawing *old = open_chart(pair, false), *new = open_chart(pair, true);
-    struct sheet *sheet = old->sheet;
-    double old_width = chart_width_mm(pair, old, false), new_width = chart_width_mm(pair, new, true);
-    double old_high = old->nrows * old->cell_h_mm, new_high = new->nrows * new->cell_h_mm;
-    double top = HEAD_MM + NAME_MM, highest = fmax(old_high, new_high);
-    double room = fmax(KEY_LEAST_MM, old_width + BETWEEN_MM + new_width);
-
+        aside = drawing->x_mm;
+        width += i > first ? BETWEEN_MM : 0;
+        drawing->x_mm += width;
+        width += fmax(2 * aside + wide, aside + name_width_mm(&pair->of[i]));
+        highest = fmax(highest, drawing->nrows * drawing->cell_h_mm);
+        sheet = sheet ? sheet : drawing->sheet;
+        drawing->sheet = sheet;
+    }
+    width = fmax(KEY_LEAST_MM, width);
+    room = first == last ? fmin(width, SHEET_PAGE_WIDTH_MM) : width;
     put_head(pair, sheet, room);
-    new->sheet = sheet;
-    new->x_mm += old_width + BETWEEN_MM;
-    old->y_mm = top + highest - old_high;
-    new->y_mm = top + highest - new_high;
-    put_name(pair, old, false, HEAD_MM + 1);
-    put_name(pair, new, true, HEAD_MM + 1);
-    paint(pair, old, false);
-    paint(pair, new, true);
-    for (int yarn = 0; yarn < pair->plan->piece.nyarns; yarn++)
-        old->seen[yarn] = old->seen[yarn] || new->seen[yarn];
-    sheet->width_mm = room;
-    sheet->height_mm = put_legend(pair, old, top + highest + NUMBERS_MM + 2, room) + 1;
-    sheet->title = words_format(&pair->page, "%s redrawn", pair->redraw->old->name);
+    for (int i = first; i <= last; i++)
+        put_name(pair, &pair->of[i], sheet, drawings[i]->x_mm);
+    for (int i = first; i <= last; i++) {
+        drawings[i]->y_mm = top + highest - drawings[i]->nrows * drawings[i]->cell_h_mm;
+        draw_right_side(drawings[i]);
+        if (i == 1)
+            draw_changed(pair, drawings[i]);
+        draw_numbers(drawings[i]);
+        for (int yarn = 0; yarn < pair->plan->piece.nyarns; yarn++)
+            drawings[first]->seen[yarn] |= drawings[i]->seen[yarn];
+    }
+    sheet->width_mm = width;
+    sheet->height_mm = put_legend(pair, drawings[first], top + highest + NUMBERS_MM + 2, room) + 1;
+    if (first == last)
+        sheet->chart = draw_sheet_chart(drawings[first], aside, NUMBERS_MM, room);
     return sheet;
-}
-
-/* One of them, for pages. */
-static struct sheet *draw_alone(struct pair *pair, bool new)
-{
-    struct drawing *drawing = open_chart(pair, new);
-    struct sheet *sheet = drawing->sheet;
-    double aside = drawing->x_mm, width = chart_width_mm(pair, drawing, new);
-    double high = drawing->nrows * drawing->cell_h_mm, top = HEAD_MM + NAME_MM;
-    double room = fmin(fmax(width, KEY_LEAST_MM), SHEET_PAGE_WIDTH_MM);
-
-    put_head(pair, sheet, room);
-    put_name(pair, drawing, new, HEAD_MM + 1);
-    drawing->y_mm = top;
-    paint(pair, drawing, new);
-    sheet->width_mm = fmax(width, KEY_LEAST_MM);
-    sheet->height_mm = put_legend(pair, drawing, top + high + NUMBERS_MM + 2, room) + 1;
-    sheet->chart = draw_sheet_chart(drawing, aside, NUMBERS_MM, room);
-    sheet->title = words_format(&pair->page, "%s redrawn", pair->redraw->old->name);
-    return sheet;
-}
-
-static bool is_one_page(const struct sheet *sheet)
-{
-    return (sheet->width_mm <= SHEET_PAGE_WIDTH_MM && sheet->height_mm <= SHEET_PAGE_HEIGHT_MM) ||
-           (sheet->width_mm <= SHEET_LONG_WIDTH_MM && sheet->height_mm <= SHEET_LONG_HEIGHT_MM);
 }
 
 /* The scale at which the wider stitches of the two are so wide. */
 static double scale_for(const struct pair *pair, double cell_mm)
 {
-    return cell_mm / fmax(wide_mm(pair, false), wide_mm(pair, true));
+    return cell_mm / fmax(pair->of[0].wide_mm, pair->of[1].wide_mm);
 }
 
 /* The scale at which something of that finished size, and what stands round it, goes on a page. */
@@ -352,18 +312,18 @@ static double fitting(double width, double height, double aside)
 }
 
 /* As large as a page allows, within reason; else as a page for each allows; else for reading. */
-static double choose_scale(struct pair *pair)
+static double choose_scale(const struct pair *pair)
 {
     double least = scale_for(pair, CELL_SMALLEST_MM), most = scale_for(pair, CELL_LARGEST_MM);
     double width = 0, widest = 0, height = 0, fits;
 
-    for (int new = 0; new < 2; new++) {
-        const struct plan_band *band = band_of(pair, new == 1);
-        double wide = (band->drawn.ncols + band->side_sts) * wide_mm(pair, new == 1);
+    for (int i = 0; i < 2; i++) {
+        const struct half *half = &pair->of[i];
+        double wide = (half->band->drawn.ncols + half->band->side_sts) * half->wide_mm;
 
         width += wide;
         widest = fmax(widest, wide);
-        height = fmax(height, band->rows * high_mm(pair, new == 1));
+        height = fmax(height, half->band->rows * half->high_mm);
     }
     fits = fitting(width, height, 2 * ASIDE_MM);
     if (fits < least)
@@ -379,13 +339,14 @@ static double choose_scale(struct pair *pair)
 int draw_redraw(struct work *work, const struct plan *plan, const struct plan_redraw *redraw, bool pages,
                 struct sheet **sheets)
 {
-    struct pair pair = {work, plan, redraw, {work, plan, &WORDS_STYLE, NULL}, 1};
+    struct pair pair = {.work = work, .plan = plan, .redraw = redraw, .page = {work, plan, &WORDS_STYLE, NULL}};
 
+    halves_set(&pair);
     pair.scale = choose_scale(&pair);
-    sheets[0] = draw_beside(&pair);
-    if (!pages || is_one_page(sheets[0]))
+    sheets[0] = draw_halves(&pair, 0, 1);
+    if (!pages || sheet_way_on_page(sheets[0]->width_mm, sheets[0]->height_mm) != PAGE_NONE)
         return 1;
-    sheets[0] = draw_alone(&pair, false);
-    sheets[1] = draw_alone(&pair, true);
+    sheets[0] = draw_halves(&pair, 0, 0);
+    sheets[1] = draw_halves(&pair, 1, 1);
     return 2;
 }

@@ -480,9 +480,8 @@ void draw_band_text(struct work *work, const struct plan *plan, const struct pla
 
     page_heading(page, words_format(page, "Band %s, %s side", band->name,
                                     style->wrong_side ? "wrong" : "right"), NULL);
-    page_say(page, 0, words_format(page, "%s by %s, %s.",
-                                   words_count(page, band->drawn.ncols, "stitch", "stitches"),
-                                   words_rounds(page, band->rows), draw_times_words(chart->drawing)));
+    page_sayf(page, 0, "%s by %s, %s.", words_count(page, band->drawn.ncols, "stitch", "stitches"),
+              words_rounds(page, band->rows), draw_times_words(chart->drawing));
     page_say(page, 0, draw_reading_words(chart->drawing));
     for (struct panel panel = next_panel(chart, 0);; panel = next_panel(chart, panel.end)) {
         add_panel(chart, panel);

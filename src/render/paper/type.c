@@ -21,16 +21,10 @@ double type_leading_mm(double size_mm)
 double type_put(struct sheet *sheet, struct work *work, double x_mm, double y_mm, double width_mm,
                 double size_mm, const char *words)
 {
-    while (*words) {
-        size_t length = sheet_line_bytes(words, width_mm / size_mm);
-
+    for (const char *line; (line = sheet_next_line(work->arena, &words, width_mm / size_mm));
+         y_mm += type_leading_mm(size_mm))
         if (sheet)
-            type_put_line(sheet, x_mm, y_mm, width_mm, size_mm, SHEET_START,
-                          arena_printf(work->arena, "%.*s", (int)length, words));
-        y_mm += type_leading_mm(size_mm);
-        words += length;
-        words += strspn(words, " ");
-    }
+            type_put_line(sheet, x_mm, y_mm, width_mm, size_mm, SHEET_START, line);
     return y_mm;
 }
 

@@ -24,10 +24,10 @@ static void entry_stitches(const struct page *page, const struct plan_band *band
 static void entry_begins(const struct page *page, const struct plan_band *band)
 {
     if (band->begin > 0)
-        page_entry(page, "begins",
-                   words_format(page, "with stitch %d of the chart as drawn: in all of this plan columns "
-                                      "of the chart are counted from there",
-                                band->begin + 1));
+        page_entryf(
+            page, "begins",
+            "with stitch %d of the chart as drawn: in all of this plan columns of the chart are counted from there",
+            band->begin + 1);
 }
 
 static void entry_rows(const struct page *page, const struct plan_band *band)
@@ -40,17 +40,14 @@ static void entry_rows(const struct page *page, const struct plan_band *band)
                                            words_rounds(page, rows))
                             : "";
 
-    page_entry(page, say_rounds(page->plan->round)->many,
-               words_format(page, "%s in the chart%s: numbers %s of the piece", chart, times,
-                            words_range(page, band->first_round, band->first_round + rows - 1)));
+    page_entryf(page, say_rounds(page->plan->round)->many, "%s in the chart%s: numbers %s of the piece", chart,
+                times, words_range(page, band->first_round, band->first_round + rows - 1));
 }
 
 static void entry_size(const struct page *page, const struct plan_band *band)
 {
-    page_entry(page, "size",
-               words_format(page, "%s %s, %s tall%s", words_length(page, band->finished_in),
-                            words_across(page), words_length(page, band->height_in),
-                            words_sewn(page, band->sewn_in)));
+    page_entryf(page, "size", "%s %s, %s tall%s", words_length(page, band->finished_in), words_across(page),
+                words_length(page, band->height_in), words_sewn(page, band->sewn_in));
 }
 
 static void entry_wanted(const struct page *page, const struct plan_band *band)
@@ -60,21 +57,17 @@ static void entry_wanted(const struct page *page, const struct plan_band *band)
     if (!band->has_target)
         return;
     text_stitches(&target, band->target_sts);
-    page_entry(page, "asked for",
-               words_format(page, "%s, which would be %s stitches exactly",
-                            words_length(page, band->wanted_in), words_set(page, target.bytes)));
-    page_entry(page, "ease",
-               words_format(page, "%s on your %s", words_signed_percent(page, band->ease_ratio),
-                            words_length(page, band->measure_in)));
+    page_entryf(page, "asked for", "%s, which would be %s stitches exactly", words_length(page, band->wanted_in),
+                words_set(page, target.bytes));
+    page_entryf(page, "ease", "%s on your %s", words_signed_percent(page, band->ease_ratio),
+                words_length(page, band->measure_in));
 }
 
 /* The way round that she picked, and all of this plan follows. */
 static void entry_remedy(const struct page *page, const struct plan_band *band)
 {
     if (band->remedy)
-        page_entry(page, "picked",
-                   words_format(page, "%s. %s", band->remedy->choice,
-                                words_set(page, band->remedy->line)));
+        page_entryf(page, "picked", "%s. %s", band->remedy->choice, words_set(page, band->remedy->line));
 }
 
 static bool is_as_planned(const struct plan_band *band, const struct fit_remedy *remedy)
@@ -317,10 +310,8 @@ static void put_set(const struct page *page, const struct plan_together *togethe
     static const char *const names[] = {"best", "second", "third"};
     const struct plan_counts *set = &together->sets[rank];
 
-    page_entry(page, names[rank],
-               words_format(page, "%s%s: %s; %s off the measures in all",
-                            counts_words(page, together, set), set->planned ? " (as planned)" : "",
-                            shaping_words(page, set), words_length(page, set->off_in)));
+    page_entryf(page, names[rank], "%s%s: %s; %s off the measures in all", counts_words(page, together, set),
+                set->planned ? " (as planned)" : "", shaping_words(page, set), words_length(page, set->off_in));
 }
 
 /* "two; three": the names of those out of reach, for the one reason or the other. */

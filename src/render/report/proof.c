@@ -70,27 +70,25 @@ static void put_symmetry(const struct page *page, const struct proof_chart *char
     if (chart->too_large)
         page_entry(page, "symmetry", "not looked for in a chart of more than a million stitches");
     else
-        page_entry(page, "symmetry",
-                   words_format(page, "%s%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
-                                kept && missed ? "; " : "",
-                                missed   ? missed
-                                : kept   ? ""
-                                         : "none",
-                                given_up));
+        page_entryf(page, "symmetry", "%s%s%s%s%s", kept ? "keeps " : "", kept ? kept : "",
+                    kept && missed ? "; " : "",
+                    missed ? missed
+                    : kept ? ""
+                           : "none",
+                    given_up);
 }
 
 static void put_joins(const struct page *page, const struct proof_chart *chart)
 {
     int sideways = chart->nrows + chart->ngaps;
 
-    page_entry(page, "joins",
-               words_format(page, "%s%s",
-                            !chart->field.ring ? "one repeat: nothing to meet sideways"
-                            : sideways == 0    ? "nothing breaks at the join of the repeat alone"
-                                               : "something breaks at the join of the repeat, noted",
-                            !chart->field.ring_rows ? ""
-                            : chart->ngaps_up == 0  ? ", nor where it is worked again upwards"
-                                                    : "; a line breaks where it is worked again upwards"));
+    page_entryf(page, "joins", "%s%s",
+                !chart->field.ring ? "one repeat: nothing to meet sideways"
+                : sideways == 0    ? "nothing breaks at the join of the repeat alone"
+                                   : "something breaks at the join of the repeat, noted",
+                !chart->field.ring_rows ? ""
+                : chart->ngaps_up == 0  ? ", nor where it is worked again upwards"
+                                        : "; a line breaks where it is worked again upwards");
 }
 
 /* One that has no partner is noted as that. */
@@ -104,27 +102,23 @@ static void put_strays(const struct page *page, const struct proof_chart *chart)
             single += fault[i].likely && fault[i].row == chart->specks[k].row &&
                       fault[i].column == chart->specks[k].column;
     if (single > 0)
-        page_entry(page, "strays",
-                   words_format(page, "%s, noted as having no partner",
-                                words_count(page, single, "single stitch", "single stitches")));
+        page_entryf(page, "strays", "%s, noted as having no partner",
+                    words_count(page, single, "single stitch", "single stitches"));
     else
         page_entry(page, "strays", one_or_none(page, chart->nstrays, "single stitch", "single stitches"));
     if (chart->nslips > 0)
-        page_entry(page, say_rounds(page->plan->round)->many,
-                   words_format(page, "a whole %s breaks a symmetry, noted", words_round(page)));
+        page_entryf(page, say_rounds(page->plan->round)->many, "a whole %s breaks a symmetry, noted",
+                    words_round(page));
     if (chart->nholes > 0)
-        page_entry(page, "seeding",
-                   words_format(page, "%s left out, noted",
-                                words_count(page, chart->nholes, "stitch", "stitches")));
+        page_entryf(page, "seeding", "%s left out, noted", words_count(page, chart->nholes, "stitch", "stitches"));
 }
 
 static void put_chart(const struct page *page, const struct proof_chart *chart)
 {
     page_gap(page);
-    page_say(page, 2,
-             words_format(page, "%s, %s by %s", chart->name,
-                          words_count(page, chart->field.grid->ncols, "stitch", "stitches"),
-                          words_rounds(page, chart->field.grid->nrows)));
+    page_sayf(page, 2, "%s, %s by %s", chart->name,
+              words_count(page, chart->field.grid->ncols, "stitch", "stitches"),
+              words_rounds(page, chart->field.grid->nrows));
     if (!chart->whole || chart->chart->nbeside == 0) {
         put_symmetry(page, chart);
         if (!chart->too_large)
@@ -133,18 +127,11 @@ static void put_chart(const struct page *page, const struct proof_chart *chart)
     if (!chart->whole)
         return;
     put_joins(page, chart);
-    if (chart->nthree > 0) {
-        int *numbers = arena_alloc(page->work->arena, (size_t)chart->nthree, sizeof *numbers);
-
-        for (int i = 0; i < chart->nthree; i++)
-            numbers[i] = chart->three[i] + 1;
-        page_entry(page, "colours",
-                   words_format(page, "three or more in %s%s %s", words_round(page),
-                                chart->nthree == 1 ? "" : "s",
-                                words_numbers(page, numbers, chart->nthree)));
-    } else {
-        page_entry(page, "colours", words_format(page, "two at most in every %s", words_round(page)));
-    }
+    if (chart->nthree > 0)
+        page_entryf(page, "colours", "three or more in %s%s %s", words_round(page), chart->nthree == 1 ? "" : "s",
+                    words_places(page, chart->three, chart->nthree));
+    else
+        page_entryf(page, "colours", "two at most in every %s", words_round(page));
 }
 
 /* It was cautioned against: they are the only two of a row, or one is mostly outlined by the other. */
@@ -161,17 +148,13 @@ static void put_shades(const struct page *page, const struct project *project,
     for (int i = 0; i < read->nshades; i++) {
         const struct proof_shades *shades = &read->shades[i];
 
-        page_entry(page, i == 0 ? "lightness" : "",
-                   words_format(page, "%s: %s and %s are %s" WORDS_TIE "%% apart: %s",
-                                project->parts[shades->part].name,
-                                project->yarns[shades->yarn].name,
-                                project->yarns[shades->other].name,
-                                words_decimal(page, 100.0 * shades->apart, 0),
-                                stands_out(shades) ? "in grey they read as one"
-                                : shades->close    ? "in grey they would read as one, but mostly other "
-                                                     "colours part them"
-                                : shades->soft     ? "soft"
-                                                   : "clear"));
+        page_entryf(page, i == 0 ? "lightness" : "", "%s: %s and %s are %s" WORDS_TIE "%% apart: %s",
+                    project->parts[shades->part].name, project->yarns[shades->yarn].name,
+                    project->yarns[shades->other].name, words_decimal(page, 100.0 * shades->apart, 0),
+                    stands_out(shades) ? "in grey they read as one"
+                    : shades->close    ? "in grey they would read as one, but mostly other colours part them"
+                    : shades->soft     ? "soft"
+                                       : "clear");
     }
 }
 

@@ -15,7 +15,7 @@ static void say_pair(const struct page *page, const struct plan_band *band)
     if (!recolours->has_pair)
         return;
     if (listed)
-        page_say(page, 4, words_format(page, "Both: %s.", words_recolour_saving(page, band, &recolours->pair)));
+        page_sayf(page, 4, "Both: %s.", words_recolour_saving(page, band, &recolours->pair));
     else
         page_say(page, 4, words_recolour_pair(page, band));
 }
@@ -36,7 +36,7 @@ void report_recolours(const struct page *page)
             page_heading(page, "STITCHES YOU COULD CHANGE", "the fewest catches counted");
         any = true;
         if (piece->nbands > 1)
-            page_say(page, 2, words_format(page, "Band %s", band->name));
+            page_sayf(page, 2, "Band %s", band->name);
         for (int k = 0; k < band->recolours.nones && k < ONES_SAID; k++)
             page_item(page, 2, words_format(page, "%d", k + 1),
                       words_recolour(page, band, &band->recolours.one[k]));
@@ -48,7 +48,5 @@ void report_recolours(const struct page *page)
             page_say(page, 2, "No stitch was found that, changed with its partners, saves a catch.");
     }
     if (listed)
-        page_say(page, 2,
-                 words_format(page, "On the chart: strandwise draw %s --show" WORDS_TIE "changes",
-                              page->plan->project_name));
+        page_sayf(page, 2, "On the chart: strandwise draw %s --show" WORDS_TIE "changes", page->plan->project_name);
 }

@@ -9,6 +9,8 @@
 
 enum { CROWDS_SAID = 4 };
 
+static const struct say_rounds STITCHES = {"stitch", "stitches", "Stitch", "Stitches"};
+
 struct saying {
     struct page page;
     const struct plan_redraw *redraw;
@@ -46,12 +48,11 @@ static void say_nearly(const struct saying *say)
 
     if (!nearly)
         return;
-    page_say(page, 0,
-             words_format(page, "Mend the old chart first: it nearly has %s, but for %s. If that is a slip, the "
-                                "redraw takes it along, and the new chart cannot have it whole.",
-                          proof_symmetry_words(page->work, nearly, page->plan->round,
-                                               &nearly->symmetries.of[nearly->broken]),
-                          words_count(page, nearly->nfaults, "stitch", "stitches")));
+    page_sayf(page, 0,
+              "Mend the old chart first: it nearly has %s, but for %s. If that is a slip, the redraw takes it "
+              "along, and the new chart cannot have it whole.",
+              proof_symmetry_words(page->work, nearly, page->plan->round, &nearly->symmetries.of[nearly->broken]),
+              words_count(page, nearly->nfaults, "stitch", "stitches"));
     for (int i = 0; i < nearly->nfaults; i++)
         say_slip(say, &nearly->faults[i]);
     page_gap(page);
@@ -78,10 +79,9 @@ static void say_head(const struct saying *say)
 
 static void say_line(const struct page *page, const char *name, const struct redraw_line *line)
 {
-    page_entry(page, name,
-               words_format(page, "%d, %s; now %d (exactly %s), %s, %s", line->was,
-                            words_length(page, line->was_in), line->now, words_decimal(page, line->exact, 2),
-                            words_length(page, line->now_in), words_signed_percent(page, line->off_part)));
+    page_entryf(page, name, "%d, %s; now %d (exactly %s), %s, %s", line->was, words_length(page, line->was_in),
+                line->now, words_decimal(page, line->exact, 2), words_length(page, line->now_in),
+                words_signed_percent(page, line->off_part));
 }
 
 /* "4 stitches" of another size, and what they lose */
@@ -89,12 +89,10 @@ static void say_nearer(const struct page *page, const char *counted, const char 
                        const struct redraw_line *line)
 {
     if (line->nearer > 0)
-        page_entry(page, "or",
-                   words_format(page, "%s, %s, %s, without %s, which is what costs the size: --%s" WORDS_TIE "%d",
-                                counted, words_length(page, line->nearer_in),
-                                words_signed_percent(page, line->nearer_off_part),
-                                line->nearer_moves_middle ? "the centre line in its place" : "every symmetry", option,
-                                line->nearer));
+        page_entryf(page, "or", "%s, %s, %s, without %s, which is what costs the size: --%s" WORDS_TIE "%d",
+                    counted, words_length(page, line->nearer_in), words_signed_percent(page, line->nearer_off_part),
+                    line->nearer_moves_middle ? "the centre line in its place" : "every symmetry", option,
+                    line->nearer);
 }
 
 /* All times upwards. */
@@ -104,14 +102,13 @@ static void say_upwards(const struct saying *say)
     const struct redraw_upwards *upwards = &say->redraw->upwards;
 
     if (upwards->was > 1)
-        page_entry(page, "upwards",
-                   words_format(page, "%d times, %s; now %s, %s%s", upwards->was, words_length(page, upwards->was_in),
-                                words_length(page, upwards->now_in), words_signed_percent(page, upwards->off_part),
-                                upwards->best == upwards->was
-                                    ? ""
-                                    : words_format(page, "; upwards = %d would be %s, %s", upwards->best,
-                                                   words_length(page, upwards->best_in),
-                                                   words_signed_percent(page, upwards->best_off_part))));
+        page_entryf(
+            page, "upwards", "%d times, %s; now %s, %s%s", upwards->was, words_length(page, upwards->was_in),
+            words_length(page, upwards->now_in), words_signed_percent(page, upwards->off_part),
+            upwards->best == upwards->was ? ""
+                                          : words_format(page, "; upwards = %d would be %s, %s", upwards->best,
+                                                         words_length(page, upwards->best_in),
+                                                         words_signed_percent(page, upwards->best_off_part)));
 }
 
 /* Plain rows at one end, and the motif between. */
@@ -123,10 +120,9 @@ static void say_plain(const struct saying *say)
     bool above = plain->above_was > 0;
 
     if (plain->motif_was < redraw->rows.was)
-        page_entry(page, "of these",
-                   words_format(page, "the motif %d, now %d; %s plain %s it, now %d", plain->motif_was,
-                                plain->motif_now, words_rounds(page, above ? plain->above_was : plain->below_was),
-                                above ? "above" : "below", above ? plain->above_now : plain->below_now));
+        page_entryf(page, "of these", "the motif %d, now %d; %s plain %s it, now %d", plain->motif_was,
+                    plain->motif_now, words_rounds(page, above ? plain->above_was : plain->below_was),
+                    above ? "above" : "below", above ? plain->above_now : plain->below_now);
 }
 
 static void say_heights(const struct saying *say)
@@ -136,10 +132,9 @@ static void say_heights(const struct saying *say)
     for (int i = 1; i < say->redraw->heights.n; i++) {
         const struct redraw_way *height = &say->redraw->heights.of[i];
 
-        page_entry(page, i == 1 ? "or" : "",
-                   words_format(page, "%s, %s, %s: --rows" WORDS_TIE "%d", words_rounds(page, height->count),
-                                words_length(page, height->finished_in),
-                                words_signed_percent(page, height->off_part), height->count));
+        page_entryf(page, i == 1 ? "or" : "", "%s, %s, %s: --rows" WORDS_TIE "%d",
+                    words_rounds(page, height->count), words_length(page, height->finished_in),
+                    words_signed_percent(page, height->off_part), height->count);
     }
 }
 
@@ -168,18 +163,9 @@ static void say_ways(const struct saying *say)
 
     page_entry(page, "in the piece", way_words(page, &redraw->ways.of[0]));
     for (int i = 1; i < redraw->ways.n; i++)
-        page_entry(page, i == 1 ? "or" : "",
-                   words_format(page, "%s; the motif %s: --columns" WORDS_TIE "%d", way_words(page, &redraw->ways.of[i]),
-                                wide_words(page, redraw->ways.of[i].wide_part), redraw->ways.of[i].count));
-}
-
-static void say_stretch(const struct saying *say)
-{
-    const struct page *page = &say->page;
-
-    if (say->redraw->stretched)
-        page_entry(page, "proportion", words_format(page, "the motif is %s for its height than it was",
-                                                    wide_words(page, say->redraw->stretch_part)));
+        page_entryf(page, i == 1 ? "or" : "", "%s; the motif %s: --columns" WORDS_TIE "%d",
+                    way_words(page, &redraw->ways.of[i]), wide_words(page, redraw->ways.of[i].wide_part),
+                    redraw->ways.of[i].count);
 }
 
 /* --- floats -------------------------------------------------------------------------------------- */
@@ -212,43 +198,28 @@ static void say_floats(const struct saying *say)
     const struct redraw_floats *was = &say->redraw->was, *now = &say->redraw->now;
 
     if (!say->redraw->planned) {
-        page_entry(page, "longest float",
-                   words_format(page, "%s; at the new gauge it cannot be reckoned: %s", floats_words(page, was),
-                                words_set(page, say->redraw->why_not ? say->redraw->why_not : "")));
+        page_entryf(page, "longest float", "%s; at the new gauge it cannot be reckoned: %s",
+                    floats_words(page, was), words_set(page, say->redraw->why_not ? say->redraw->why_not : ""));
         return;
     }
-    page_entry(page, "longest float",
-               words_format(page, "%s; now %s", floats_words(page, was), floats_words(page, now)));
-    page_entry(page, "too long",
-               words_format(page, "%s; now %s; the limit is %s", over_words(page, was->over_limit),
-                            over_words(page, now->over_limit), words_limit(page)));
-    page_entry(page, "catches", words_format(page, "%s; now %s", catches_words(page, was), catches_words(page, now)));
+    page_entryf(page, "longest float", "%s; now %s", floats_words(page, was), floats_words(page, now));
+    page_entryf(page, "too long", "%s; now %s; the limit is %s", over_words(page, was->over_limit),
+                over_words(page, now->over_limit), words_limit(page));
+    page_entryf(page, "catches", "%s; now %s", catches_words(page, was), catches_words(page, now));
 }
 
 /* --- symmetries ---------------------------------------------------------------------------------- */
 
 /* "stitch 8", "the line between stitches 7 and 8"; place: twice the number from 0. */
-static const char *axis_words(const struct page *page, const char *one, const char *many, int twice,
-                              int count)
+static const char *axis_words(const struct page *page, const struct say_rounds *names, int twice, int count)
 {
     int at = (twice % (2 * count) + 2 * count) % (2 * count);
 
     if (at % 2 == 0)
-        return words_format(page, "%s %d", one, at / 2 + 1);
+        return words_format(page, "%s %d", names->one, at / 2 + 1);
     if (at == 2 * count - 1)
         return "the join";
-    return words_format(page, "the line between %s %d and %d", many, at / 2 + 1, at / 2 + 2);
-}
-
-static const char *across_words(const struct page *page, const struct symmetry *move,
-                                const struct grid *grid)
-{
-    const char *first = axis_words(page, "stitch", "stitches", move->column, grid->ncols);
-    const char *second = axis_words(page, "stitch", "stitches", move->column + grid->ncols, grid->ncols);
-
-    if (move->row > 0)
-        return words_format(page, "mirrored left to right and moved up %s", words_rounds(page, move->row));
-    return words_format(page, "mirrored left to right, about %s and about %s", first, second);
+    return words_format(page, "the line between %s %d and %d", names->many, at / 2 + 1, at / 2 + 2);
 }
 
 static const char *drop_words(const struct page *page, const struct symmetry *move, const struct grid *grid)
@@ -270,13 +241,16 @@ static const char *move_words(const struct page *page, const struct symmetry *mo
     case SYMMETRY_DROP:
         return drop_words(page, move, grid);
     case SYMMETRY_ACROSS:
-        return across_words(page, move, grid);
+        if (move->row > 0)
+            return words_format(page, "mirrored left to right and moved up %s", words_rounds(page, move->row));
+        return words_format(page, "mirrored left to right, about %s and about %s",
+                            axis_words(page, &STITCHES, move->column, grid->ncols),
+                            axis_words(page, &STITCHES, move->column + grid->ncols, grid->ncols));
     case SYMMETRY_UPSIDE:
         if (move->column > 0)
             return words_format(page, "mirrored top to bottom and moved along %d stitches", move->column);
         return words_format(page, "mirrored top to bottom, about %s",
-                            axis_words(page, words_round(page), say_rounds(page->plan->round)->many, move->row,
-                                       grid->nrows));
+                            axis_words(page, say_rounds(page->plan->round), move->row, grid->nrows));
     case SYMMETRY_TURN:
         return "the same when turned half round";
     case SYMMETRY_KINDS:
@@ -300,12 +274,12 @@ static void say_symmetries(const struct saying *say)
         all = all && answer->keeps[i];
     }
     if (!all)
-        page_say(page, 2, words_format(page, "%d stitches by %s cannot have that: %s.", answer->chart.ncols,
-                                       words_rounds(page, answer->chart.nrows),
-                                       say->redraw->keeps_cols == 0
-                                           ? "choose other numbers with --columns and --rows"
-                                           : words_format(page, "the nearest that can are --columns %d --rows %d",
-                                                          say->redraw->keeps_cols, say->redraw->keeps_rows)));
+        page_sayf(page, 2, "%d stitches by %s cannot have that: %s.", answer->chart.ncols,
+                  words_rounds(page, answer->chart.nrows),
+                  say->redraw->keeps_cols == 0
+                      ? "choose other numbers with --columns and --rows"
+                      : words_format(page, "the nearest that can are --columns %d --rows %d",
+                                     say->redraw->keeps_cols, say->redraw->keeps_rows));
     if (!answer->columns.keeps_middle)
         page_say(page, 2, "A centre line that lay on a stitch now lies between two, or the other way "
                           "about: an odd number of stitches stays odd and an even one even, to keep it.");
@@ -313,13 +287,12 @@ static void say_symmetries(const struct saying *say)
 
 /* --- what could not be kept ---------------------------------------------------------------------- */
 
-static const char *numbers_words(const struct page *page, const struct resize_numbers *numbers)
+/* "round 3", "rounds 2, 4 and 5" */
+static const char *numbered_words(const struct page *page, const struct say_rounds *names,
+                                  const struct resize_numbers *numbers)
 {
-    int *from_one = arena_alloc(page->work->arena, (size_t)numbers->count, sizeof *from_one);
-
-    for (int i = 0; i < numbers->count; i++)
-        from_one[i] = numbers->number[i] + 1;
-    return words_numbers(page, from_one, numbers->count);
+    return words_format(page, "%s %s", numbers->count == 1 ? names->one : names->many,
+                        words_places(page, numbers->number, numbers->count));
 }
 
 /* "stitches 3 to 7", through the join of the repeat where it goes on */
@@ -337,17 +310,13 @@ static void say_crowd(const struct saying *say, const struct redraw_crowd *crowd
 {
     const struct page *page = &say->page;
     const struct grid *old = &say->redraw->old->drawn;
-    const struct say_rounds *rounds = say->rounds;
-    bool one = crowd->at.count == 1;
+    static const struct say_rounds at_the_head = {.one = "Stitch", .many = "Stitches"};
 
     page_item(page, 2, "-",
-              words_format(page, "%s%s %s, %s: %d runs of colour, and room for %d.", crowd->along ? "Chart " : "",
-                           crowd->along ? one ? rounds->one : rounds->many
-                           : one        ? "Stitch"
-                                        : "Stitches",
-                           numbers_words(page, &crowd->at),
-                           crowd->along ? stretch_words(page, "stitches", &crowd->stretch, old->ncols)
-                                        : stretch_words(page, rounds->many, &crowd->stretch, old->nrows),
+              words_format(page, "%s%s, %s: %d runs of colour, and room for %d.", crowd->along ? "Chart " : "",
+                           numbered_words(page, crowd->along ? say->rounds : &at_the_head, &crowd->at),
+                           stretch_words(page, crowd->along ? "stitches" : say->rounds->many, &crowd->stretch,
+                                         crowd->along ? old->ncols : old->nrows),
                            crowd->stretch.runs, crowd->stretch.room));
 }
 
@@ -367,12 +336,6 @@ static void say_crowds(const struct saying *say)
     page_say(&say->page, 2, "What came of it:");
 }
 
-static void say_fault(const struct page *page, int count, const char *one, const char *many)
-{
-    if (count > 0)
-        page_item(page, 2, "-", words_count(page, count, one, many));
-}
-
 static bool is_mirrored(const struct resize_answer *answer)
 {
     for (int i = 0; i < answer->motif.nmoves; i++)
@@ -384,64 +347,77 @@ static bool is_mirrored(const struct resize_answer *answer)
 static void say_rows_hurt(const struct saying *say)
 {
     const struct page *page = &say->page;
-    const struct plan_redraw *redraw = say->redraw;
+    const struct resize_answer *answer = &say->redraw->answer;
 
-    if (redraw->answer.broken_rows.count == 0)
-        return;
-    page_say(page, 2,
-             words_format(page, "Look at %s %s of the old chart beside %s of the new.%s",
-                          redraw->answer.broken_rows.count == 1 ? say->rounds->one : say->rounds->many,
-                          numbers_words(page, &redraw->answer.broken_rows),
-                          numbers_words(page, &redraw->answer.broken_new_rows),
-                          is_mirrored(&redraw->answer)
-                              ? " A stitch you redraw by hand, redraw on the other side of the mirror too."
-                              : ""));
+    if (answer->broken_rows.count > 0)
+        page_sayf(page, 2, "Look at %s of the old chart beside %s of the new.%s",
+                  numbered_words(page, say->rounds, &answer->broken_rows),
+                  words_places(page, answer->broken_new_rows.number, answer->broken_new_rows.count),
+                  is_mirrored(answer) ? " A stitch you redraw by hand, redraw on the other side of the mirror too."
+                                      : "");
 }
 
 /* "Rounds 2-5 of the old chart" changed colour more often than the new do. */
-static void say_simpler_part(const struct saying *say, const struct resize_simpler *simpler, bool along)
+static void say_simpler_part(const struct page *page, const struct resize_simpler *simpler,
+                             const struct say_rounds *names)
 {
-    const struct page *page = &say->page;
-    static const struct say_rounds stitches = {"stitch", "stitches", "Stitch", "Stitches"};
-    const struct say_rounds *words = along ? say->rounds : &stitches;
-
     if (simpler->at.count > 0)
         page_item(page, 2, "-",
-                  words_format(page, "Chart %s %s: fewer runs of colour than before. %s %d had %d, and the new "
-                                     "%s there have %d at most.",
-                               simpler->at.count == 1 ? words->one : words->many, numbers_words(page, &simpler->at),
-                               words->One, simpler->worst + 1, simpler->was, words->many,
-                               simpler->now));
+                  words_format(page, "Chart %s: fewer runs of colour than before. %s %d had %d, and the new %s there "
+                                     "have %d at most.",
+                               numbered_words(page, names, &simpler->at), names->One, simpler->worst + 1,
+                               simpler->was, names->many, simpler->now));
 }
 
 static bool say_simpler(const struct saying *say)
 {
-    const struct plan_redraw *redraw = say->redraw;
+    const struct page *page = &say->page;
+    const struct resize_answer *answer = &say->redraw->answer;
 
-    if (redraw->answer.ends_lost > 0)
-        page_say(&say->page, 0,
-                 words_format(&say->page, "%s gone: look at %s %s of the old chart.",
-                              words_count(&say->page, redraw->answer.ends_lost, "short arm or tip is",
-                                          "short arms or tips are"),
-                              redraw->answer.ends_rows.count == 1 ? say->rounds->one : say->rounds->many,
-                              numbers_words(&say->page, &redraw->answer.ends_rows)));
-    if (redraw->answer.simpler_rows.at.count + redraw->answer.simpler_columns.at.count == 0)
-        return redraw->answer.ends_lost > 0;
-    page_say(&say->page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
-                            "none was. But lines that ran side by side may have become one, or an inlet may have closed. "
-                            "Look at:");
-    say_simpler_part(say, &redraw->answer.simpler_rows, true);
-    say_simpler_part(say, &redraw->answer.simpler_columns, false);
+    if (answer->ends_lost > 0)
+        page_sayf(page, 0, "%s gone: look at %s of the old chart.",
+                  words_count(page, answer->ends_lost, "short arm or tip is", "short arms or tips are"),
+                  numbered_words(page, say->rounds, &answer->ends_rows));
+    if (answer->simpler_rows.at.count + answer->simpler_columns.at.count == 0)
+        return answer->ends_lost > 0;
+    page_say(page, 0, "No line has a gap, no part has run into another, and no float is over the limit where "
+                      "none was. But lines that ran side by side may have become one, or an inlet may have closed. "
+                      "Look at:");
+    say_simpler_part(page, &answer->simpler_rows, say->rounds);
+    say_simpler_part(page, &answer->simpler_columns, &STITCHES);
     return true;
+}
+
+/* What came of it. */
+static void say_broken(const struct saying *say)
+{
+    const struct resize_faults *faults = &say->redraw->answer.faults;
+    const struct {
+        int count;
+        const char *one, *many;
+    } kinds[] = {
+        {say->redraw->nlost, "part of which nothing is left.", "parts of which nothing is left."},
+        {faults->holes, "hole of one stitch in the pattern is filled.",
+         "holes of one stitch in the pattern are filled."},
+        {faults->lines, "place where a one-stitch line breaks.", "places where a one-stitch line breaks."},
+        {faults->joined, "part that has run into another of its colour.",
+         "parts that have run into others of their colour."},
+        {faults->split, "part that has come asunder.", "pieces that have come off a part."},
+        {faults->floats, "float over the limit in a repeat where there was none.",
+         "floats over the limit in a repeat where there were none."},
+    };
+
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (kinds[i].count > 0)
+            page_item(&say->page, 2, "-", words_count(&say->page, kinds[i].count, kinds[i].one, kinds[i].many));
 }
 
 static void say_faults(const struct saying *say)
 {
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
-    const struct resize_faults *faults = &redraw->answer.faults;
 
-    if (redraw->nfaults + faults->floats == 0) {
+    if (redraw->nfaults + redraw->answer.faults.floats == 0) {
         if (!say_simpler(say))
             page_say(page, 0, "Every line is whole, nothing joins that was apart, and no float is over the limit "
                               "where none was.");
@@ -452,16 +428,7 @@ static void say_faults(const struct saying *say)
                           "(--columns, --rows), or take a finer gauge.");
     page_say(page, 0, "Could not be kept:");
     say_crowds(say);
-    say_fault(page, redraw->nlost, "part of which nothing is left.", "parts of which nothing is left.");
-    say_fault(page, faults->holes, "hole of one stitch in the pattern is filled.",
-              "holes of one stitch in the pattern are filled.");
-    say_fault(page, faults->lines, "place where a one-stitch line breaks.",
-              "places where a one-stitch line breaks.");
-    say_fault(page, faults->joined, "part that has run into another of its colour.",
-              "parts that have run into others of their colour.");
-    say_fault(page, faults->split, "part that has come asunder.", "pieces that have come off a part.");
-    say_fault(page, faults->floats, "float over the limit in a repeat where there was none.",
-              "floats over the limit in a repeat where there were none.");
+    say_broken(say);
     say_rows_hurt(say);
     page_say(page, 2, "This is the best that the search has found; better is not ruled out. More stitches or "
                       "rows (--columns, --rows) may keep them; or change a stitch by hand.");
@@ -476,15 +443,15 @@ static void say_area(const struct saying *say)
         page_say(page, 0, "It is the old chart drawn to true size: nothing differs.");
         return;
     }
-    page_say(page, 0,
-             words_format(page, "It differs from the old chart drawn to true size in %s of the area; whole "
-                                "stitches cannot come nearer than %s. %s",
-                          words_percent(page, redraw->differs_part), words_percent(page, redraw->least_part),
-                          redraw->answer.nchanged == 0
-                              ? "Every stitch has the colour that covers most of it."
-                              : words_format(page, "%s marked *: another colour than covers most of "
-                                                   "it, to keep lines, parts or floats.",
-                                             words_count(page, redraw->answer.nchanged, "stitch is", "stitches are"))));
+    page_sayf(page, 0,
+              "It differs from the old chart drawn to true size in %s of the area; whole stitches cannot come "
+              "nearer than %s. %s",
+              words_percent(page, redraw->differs_part), words_percent(page, redraw->least_part),
+              redraw->answer.nchanged == 0
+                  ? "Every stitch has the colour that covers most of it."
+                  : words_format(
+                        page, "%s marked *: another colour than covers most of it, to keep lines, parts or floats.",
+                        words_count(page, redraw->answer.nchanged, "stitch is", "stitches are")));
 }
 
 static void say_file(const struct saying *say)
@@ -494,17 +461,18 @@ static void say_file(const struct saying *say)
 
     for (int y = 0; y < page->plan->piece.nyarns; y++)
         if (redraw->mark_chosen[y])
-            page_say(page, 0, words_format(page, "%s has no mark in the project: a chart in marks has %s for it. "
-                                                 "Add mark = %s under [yarn %s].",
-                                           words_yarn(page, y), redraw->mark[y], redraw->mark[y],
-                                           words_yarn(page, y)));
+            page_sayf(
+                page, 0,
+                "%s has no mark in the project: a chart in marks has %s for it. Add mark = %s under [yarn %s].",
+                words_yarn(page, y), redraw->mark[y], redraw->mark[y], words_yarn(page, y));
     if (redraw->begins)
         page_say(page, 0, "The project begins this chart with another stitch; the new chart is drawn from there: "
                           "with it take \"begin with\" out.");
     if (redraw->across > 0)
-        page_say(page, 0, words_format(page, "The project says across = %d: with the new chart take that out, or, if "
-                                             "it is a picture again, write across = %d.",
-                                       redraw->across, redraw->columns.now));
+        page_sayf(page, 0,
+                  "The project says across = %d: with the new chart take that out, or, if it is a picture again, "
+                  "write across = %d.",
+                  redraw->across, redraw->columns.now);
 }
 
 /* What the project says of the count, and what it is to say with the new chart. */
@@ -514,13 +482,12 @@ static void say_counts(const struct saying *say)
     const struct plan_redraw *redraw = say->redraw;
 
     if (redraw->remedy)
-        page_say(page, 0, words_format(page, "The project has a remedy for the old chart%s: with the new chart take "
-                                             "\"remedy\" out.",
-                                       redraw->remade ? ", and the new one is drawn from what that makes of it" : ""));
+        page_sayf(page, 0, "The project has a remedy for the old chart%s: with the new chart take \"remedy\" out.",
+                  redraw->remade ? ", and the new one is drawn from what that makes of it" : "");
     if (redraw->repeats > 0)
-        page_say(page, 0, words_format(page, "The project gives the number of repeats: with the new chart write repeats = "
-                                             "%d under [band %s].",
-                                       redraw->repeats, redraw->old->name));
+        page_sayf(page, 0,
+                  "The project gives the number of repeats: with the new chart write repeats = %d under [band %s].",
+                  redraw->repeats, redraw->old->name);
     if (redraw->counted_with_others)
         page_say(page, 0, "The count of this band is solved with the other bands. The counts and sizes above are those "
                           "of this band alone; the plan with the new chart finds them for all.");
@@ -599,7 +566,8 @@ static void add_beside(const struct saying *say, const struct shown *old, const 
 
 static void add_charts(const struct saying *say)
 {
-    const struct shown old = shown_of(say->redraw->old, NULL), new = shown_of(say->redraw->band, say->redraw->answer.changed);
+    const struct plan_redraw *redraw = say->redraw;
+    const struct shown old = shown_of(redraw->old, NULL), new = shown_of(redraw->band, redraw->answer.changed);
 
     if (old.places + new.places + 4 <= say->page.style->width) {
         add_beside(say, &old, &new);
@@ -625,7 +593,9 @@ void render_redraw(struct work *work, const struct plan *plan, const struct plan
     say_nearer(&say.page, words_rounds(&say.page, redraw->rows.nearer), "rows", &redraw->rows);
     say_heights(&say);
     say_upwards(&say);
-    say_stretch(&say);
+    if (redraw->stretched)
+        page_entryf(&say.page, "proportion", "the motif is %s for its height than it was",
+                    wide_words(&say.page, redraw->stretch_part));
     say_floats(&say);
     say_symmetries(&say);
     page_gap(&say.page);

@@ -163,8 +163,7 @@ static void entry_needles(const struct page *page, const struct plan_band *band)
             text_addf(&text, ", or evenly %s",
                       division_words(page, way->even_sts, way->needles, &way->even_crosses));
     }
-    page_entry(page, "needles",
-               words_format(page, "%s. Keep a float that crosses easy.", text.bytes));
+    page_entryf(page, "needles", "%s. Keep a float that crosses easy.", text.bytes);
 }
 
 /* At a steek: do the two fronts mirror each other, and how they would. */
@@ -354,18 +353,14 @@ void report_stretch(const struct page *page, const struct plan_band *band)
         return;
     step = words_step_apart(page, stretch->pulls_to_in, stretch->must_in);
     page_entry(page, "must pass", words_length_step(page, stretch->must_in, step));
-    page_entry(page, "pulls to",
-               words_format(page, "about %s in chart %s %d, the tightest: %s",
-                            words_length_step(page, stretch->pulls_to_in, step), words_round(page),
-                            stretch->tightest + 1,
-                            stretch->passes
-                                ? words_format(page, "it passes with %s to spare%s",
-                                               words_length_step(page, stretch->spare_in, step),
+    page_entryf(page, "pulls to", "about %s in chart %s %d, the tightest: %s",
+                words_length_step(page, stretch->pulls_to_in, step), words_round(page), stretch->tightest + 1,
+                stretch->passes       ? words_format(page, "it passes with %s to spare%s",
+                                                     words_length_step(page, stretch->spare_in, step),
                                                stretch->close ? ", which is next to nothing" : "")
-                                : stretch->just_short
-                                    ? "it will not pass, just short"
-                                    : words_format(page, "it will not pass, by %s",
-                                               words_length_step(page, stretch->short_in, step))));
+                : stretch->just_short ? "it will not pass, just short"
+                                      : words_format(page, "it will not pass, by %s",
+                                                     words_length_step(page, stretch->short_in, step)));
     put_kinds(page, band);
     if (!stretch->passes) {
         page_say(page, 2, "What would let it through:");

@@ -110,9 +110,9 @@ void sheet_put(struct sheet *sheet, struct sheet *other, double x_mm, double y_m
 double sheet_words_width_mm(const char *words, double size_mm, bool bold);
 /* Of one byte of UTF-8, in parts of the size; 0 for those that go on a letter. */
 double sheet_letter_width(unsigned char byte, bool bold);
-/* Bytes of the next line where there is room for that many times the size of the letters: whole
- * words, or as many letters as fit of one too long; at least one. */
-size_t sheet_line_bytes(const char *words, double room);
+/* The next line where there is room for that many times the size of the letters: whole words, or as many
+ * letters as fit of one too long; at least one. NULL: the words are at their end. */
+const char *sheet_next_line(struct arena *arena, const char **words, double room);
 
 /* True where every number of it is finite and no more than ten kilometres off. */
 bool sheet_is_sound(const struct sheet *sheet);

@@ -2,6 +2,9 @@
  *
  * How wide words are. No font is asked, so that no layout depends on the machine.
  */
+#include <string.h>
+
+#include "base/arena.h"
 #include "sheet.h"
 
 static const double OTHER_WIDE = 0.85;      /* letters beyond ASCII, near enough */
@@ -48,7 +51,7 @@ double sheet_words_width_mm(const char *words, double size_mm, bool bold)
     return width * size_mm;
 }
 
-size_t sheet_line_bytes(const char *words, double room)
+static size_t line_bytes(const char *words, double room)
 {
     double width = 0;
     size_t at = 0, last_blank = 0;
@@ -63,4 +66,18 @@ size_t sheet_line_bytes(const char *words, double room)
             return last_blank > 0 ? last_blank : at;
     }
     return at;
+}
+
+const char *sheet_next_line(struct arena *arena, const char **words, double room)
+{
+    const char *line;
+    size_t length;
+
+    if (!**words)
+        return NULL;
+    length = line_bytes(*words, room);
+    line = arena_strndup(arena, *words, length);
+    *words += length;
+    *words += strspn(*words, " ");
+    return line;
 }
