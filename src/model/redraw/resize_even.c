@@ -39,13 +39,6 @@ static void holes_set(struct resize_frame *frame)
 
 /* --- touching --------------------------------------------------------------------------------- */
 
-/* How two stitches of a colour touch by their corners alone: bit 1 here and up left, 2 the others. */
-static int slants(uint8_t here, uint8_t beside, uint8_t above, uint8_t corner)
-{
-    return (here == corner && here != beside && here != above ? 1 : 0) |
-           (beside == above && beside != here && beside != corner ? 2 : 0);
-}
-
 static void old_touch(const struct resize_frame *frame, int c, int r, uint8_t *touches)
 {
     const uint8_t *cell = frame->old.cell;
@@ -63,7 +56,7 @@ static void old_touch(const struct resize_frame *frame, int c, int r, uint8_t *t
         touches[a] |= EVEN_ABOVE;
         touches[d] |= EVEN_ABOVE;
     }
-    found = slants(cell[a], cell[b], cell[d], cell[e]);
+    found = resize_slants(cell[a], cell[b], cell[d], cell[e]);
     if (found & 1) {
         touches[a] |= EVEN_SLANT;
         touches[e] |= EVEN_SLANT;
@@ -131,17 +124,22 @@ static int uneven_slants(const struct resize_frame *frame, const uint8_t *cell, 
 
     if (left == c || up == r || (up == 0 && !frame->shape.ring))
         return 0;
-    found = slants(cell[at], cell[beside], cell[above], cell[corner]);
+    found = resize_slants(cell[at], cell[beside], cell[above], cell[corner]);
     return SLANT_WEIGHS * ((found & 1 && differs(frame, cell, at, corner, EVEN_SLANT)) +
                            (found & 2 && differs(frame, cell, beside, above, EVEN_SLANT)));
 }
 
+/* By the square and the three up left of it. */
+static int uneven_at(const struct resize_frame *frame, const uint8_t *cell, int c, int r)
+{
+    return uneven_beside(frame, cell, c, r) + uneven_above(frame, cell, c, r) + uneven_slants(frame, cell, c, r);
+}
+
 int resize_even_about(const struct resize_frame *frame, const uint8_t *cell, int at)
 {
-    int c = at % frame->shape.ncols, r = at / frame->shape.ncols, uneven;
+    int c = at % frame->shape.ncols, r = at / frame->shape.ncols, uneven = uneven_at(frame, cell, c, r);
     int right = c > 0 ? c - 1 : frame->shape.ncols - 1, down = r > 0 ? r - 1 : frame->shape.nrows - 1;
 
-    uneven = uneven_beside(frame, cell, c, r) + uneven_above(frame, cell, c, r) + uneven_slants(frame, cell, c, r);
     if (right != c)
         uneven += uneven_beside(frame, cell, right, r) + uneven_slants(frame, cell, right, r);
     if (down != r)
@@ -155,11 +153,8 @@ int resize_even_all(const struct resize_frame *frame, const uint8_t *cell)
 {
     int uneven = 0;
 
-    for (int i = 0; i < frame->ncells; i++) {
-        int c = i % frame->shape.ncols, r = i / frame->shape.ncols;
-
-        uneven += uneven_beside(frame, cell, c, r) + uneven_above(frame, cell, c, r) + uneven_slants(frame, cell, c, r);
-    }
+    for (int i = 0; i < frame->ncells; i++)
+        uneven += uneven_at(frame, cell, i % frame->shape.ncols, i / frame->shape.ncols);
     return uneven;
 }
 

@@ -9,6 +9,14 @@
 
 #include "resize_internal.h"
 
+struct resize_span resize_span_over(int nold, int nnew, int64_t phase, struct resize_span old)
+{
+    int64_t from = 2 * (int64_t)nnew * old.from + phase, end = from + 2 * (int64_t)nnew * old.length;
+    int first = resize_floor(from, 2 * (int64_t)nold);
+
+    return (struct resize_span){first, resize_floor(end - 1, 2 * (int64_t)nold) - first + 1};
+}
+
 static struct resize_axis axis_make(struct arena *arena, int nold, int nnew, int64_t phase)
 {
     struct resize_axis axis = {.nold = nold, .nnew = nnew, .stride = nold / nnew + 3, .phase = phase};
@@ -33,13 +41,10 @@ static struct resize_axis axis_make(struct arena *arena, int nold, int nnew, int
         }
     }
     for (int i = 0; i < nold; i++) {
-        int64_t from = ((old_length * i + phase) % all + all) % all;
-        int64_t last = (from + old_length - 1) / new_length;
+        struct resize_span over = resize_span_over(nold, nnew, phase, (struct resize_span){i, 1});
 
-        axis.new_first[i] = (int)(from / new_length);
-        axis.new_count[i] = (int)(last - from / new_length) + 1;
-        if (axis.new_count[i] > nnew)
-            axis.new_count[i] = nnew;
+        axis.new_first[i] = resize_wrap(over.from, nnew);
+        axis.new_count[i] = over.length < nnew ? over.length : nnew;
     }
     return axis;
 }

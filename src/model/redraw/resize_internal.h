@@ -27,6 +27,16 @@ static inline int resize_wrap(int at, int n)
     return at;
 }
 
+static inline int resize_floor(int64_t value, int64_t by)
+{
+    return (int)(value >= 0 ? value / by : -((-value + by - 1) / by));
+}
+
+/* from .. from + length - 1, in a ring perhaps. */
+struct resize_span {
+    int from, length;
+};
+
 /* -1: there is none. */
 static inline int resize_square(const struct resize_shape *shape, int c, int r)
 {
@@ -39,6 +49,12 @@ static inline int resize_square(const struct resize_shape *shape, int c, int r)
 enum { RESIZE_WAYS = 4 };
 extern const int resize_ways[RESIZE_WAYS][2];
 
+/* How four squares touch by their corners alone: 1 it and the one up left, 2 the others; or both. */
+static inline int resize_slants(uint8_t here, uint8_t beside, uint8_t above, uint8_t corner)
+{
+    return (here == corner && here != beside && here != above ? 1 : 0) |
+           (beside == above && beside != here && beside != corner ? 2 : 0);
+}
 /* What hangs together over the corner above row r and left of column c: 1 it and the one up left, 2 the others. */
 int resize_corner(const struct resize_shape *shape, const uint8_t *cell, int c, int r);
 /* Does a square hang together with its neighbour that way, which is there and has its colour? */
@@ -117,6 +133,8 @@ enum {
 struct resize_frame *resize_frame_make(struct work *work, const struct resize_question *question,
                                        const struct motif *motif, const struct motif_line *columns,
                                        const struct motif_line *rows, const bool *keeps);
+/* The new squares over a span of old ones, if only in part; from may be below 0. (resize_frame.c) */
+struct resize_span resize_span_over(int nold, int nnew, int64_t phase, struct resize_span old);
 /* The old squares under a new one. Given: room for as many as there are at most, x.stride * y.stride. */
 int resize_frame_under(const struct resize_frame *frame, int at, struct resize_under *under);
 int64_t resize_frame_area(const struct resize_frame *frame, const uint8_t *cell);
@@ -199,10 +217,6 @@ enum { RESIZE_LOOKS = 5 };
 void resize_state_look(struct resize_state *state, int look, struct resize_faults *faults);
 void resize_state_keep(struct resize_state *state, const struct resize_faults *faults);
 void resize_state_undo(struct resize_state *state);
-/* The colours before the change, and again those of it. */
-void resize_state_swap(struct resize_state *state);
-/* Do the squares painted leave what hangs together as it was? false: perhaps not. (resize_local.c) */
-bool resize_local_same(struct resize_state *state);
 
 /* The search: state's chart is a start, symmetrical, and becomes the best found, judged. */
 void resize_search(struct resize_state *state, uint64_t start);

@@ -197,17 +197,6 @@ void resize_look_over(const struct resize_state *state, struct resize_answer *an
 
 /* --- too crowded ------------------------------------------------------------------------------ */
 
-/* New squares that lie over old ones from .. from + length, if only in part. */
-static int room_over(const struct motif_line *line, int nold, int from, int length)
-{
-    int64_t start = 2 * (int64_t)line->count * from + line->phase;
-    int64_t end = start + 2 * (int64_t)line->count * length, wide = 2 * (int64_t)nold;
-    int64_t first = start >= 0 ? start / wide : -((-start + wide - 1) / wide);
-    int64_t last = end >= 0 ? (end + wide - 1) / wide : -(-end / wide);
-
-    return last - first < line->count ? (int)(last - first) : line->count;
-}
-
 static uint8_t strip_at(const struct grid *old, bool along, int number, int i)
 {
     return along ? old->cell[number * old->ncols + i % old->ncols]
@@ -224,12 +213,12 @@ struct resize_crowd resize_crowd_find(const struct grid *old, const struct motif
         int runs = 1, most = ring ? n : n - from;
 
         for (int length = 1; length <= most; length++) {
-            int room, lack = worst.runs - worst.room;
+            struct resize_span over = resize_span_over(n, line->count, line->phase, (struct resize_span){from, length});
+            int room = over.length < line->count ? over.length : line->count, lack = worst.runs - worst.room;
 
             if (length > 1 && strip_at(old, along, number, from + length - 1) !=
                                   strip_at(old, along, number, from + length - 2))
                 runs++;
-            room = room_over(line, n, from, length);
             if (length == n && ring && runs > 1 &&
                 strip_at(old, along, number, from) == strip_at(old, along, number, from + n - 1))
                 continue; /* first and last are one run */

@@ -13,13 +13,8 @@ enum {
     PAIR_WEIGHS = 2 /* stitches */
 };
 
-/* from .. from + length - 1, in a ring perhaps. */
-struct span {
-    int from, length;
-};
-
 struct box {
-    struct span x, y;
+    struct resize_span of[2]; /* by `along`: rows, columns */
 };
 
 struct own {
@@ -33,7 +28,7 @@ struct own {
 /* --- motifs ------------------------------------------------------------------------------------ */
 
 /* All that is used; in a ring all but the longest stretch that is not, or the whole where two are as long. */
-static struct span span_of(const uint8_t *used, int n, bool ring)
+static struct resize_span span_of(const uint8_t *used, int n, bool ring)
 {
     int first = 0, last = n - 1, gap = 0, longest = 0, after = 0;
     bool alone = false;
@@ -43,7 +38,7 @@ static struct span span_of(const uint8_t *used, int n, bool ring)
     while (!used[last])
         last--;
     if (!ring)
-        return (struct span){first, last - first + 1};
+        return (struct resize_span){first, last - first + 1};
     for (int i = first + 1; i <= first + n; i++) {
         if (!used[i % n]) {
             gap++;
@@ -56,23 +51,28 @@ static struct span span_of(const uint8_t *used, int n, bool ring)
         }
         gap = 0;
     }
-    return alone ? (struct span){after, n - longest} : (struct span){0, n};
+    return alone ? (struct resize_span){after, n - longest} : (struct resize_span){0, n};
 }
 
 /* Two that overlap. */
-static struct span span_join(struct span a, struct span b, int n)
+static void span_join(struct resize_span *a, struct resize_span b, int n)
 {
-    int ahead = resize_wrap(b.from - a.from, n), length;
+    int ahead = resize_wrap(b.from - a->from, n);
 
-    if (ahead >= a.length) { /* then a begins in b */
-        struct span was = a;
+    if (ahead >= a->length) { /* then a begins in b */
+        struct resize_span was = *a;
 
-        a = b;
+        *a = b;
         b = was;
         ahead = n - ahead;
     }
-    length = ahead + b.length > a.length ? ahead + b.length : a.length;
-    return (struct span){a.from, length < n ? length : n};
+    if (ahead + b.length > a->length)
+        a->length = ahead + b.length < n ? ahead + b.length : n;
+}
+
+static const struct resize_axis *axis_of(const struct resize_frame *frame, bool along)
+{
+    return along ? &frame->x : &frame->y;
 }
 
 static void boxes_find(struct own *own)
@@ -91,20 +91,27 @@ static void boxes_find(struct own *own)
         memset(rows, 0, (size_t)nrows);
         for (int at = parts->head[part]; at >= 0; at = parts->next[at])
             columns[at % ncols] = rows[at / ncols] = 1;
-        own->box[part] = (struct box){span_of(columns, ncols, true), span_of(rows, nrows, frame->shape.ring)};
+        own->box[part] = (struct box){{span_of(rows, nrows, frame->shape.ring), span_of(columns, ncols, true)}};
     }
+}
+
+/* Old square number i in that direction and j in the other; either may go on round the ring. */
+static int box_square(const struct resize_frame *frame, const struct box *box, bool along, int i, int j)
+{
+    int c = box->of[true].from + (along ? i : j), r = box->of[false].from + (along ? j : i);
+
+    return resize_wrap(r, frame->old.nrows) * frame->old.ncols + resize_wrap(c, frame->old.ncols);
 }
 
 /* Lays a box down; what lies there already goes with it. */
 static bool box_lay(struct own *own, int part)
 {
-    int ncols = own->frame->old.ncols, nrows = own->frame->old.nrows;
     struct box box = own->box[part];
     bool joined = false;
 
-    for (int y = 0; y < box.y.length; y++)
-        for (int x = 0; x < box.x.length; x++) {
-            int *claim = &own->claim[(box.y.from + y) % nrows * ncols + (box.x.from + x) % ncols];
+    for (int y = 0; y < box.of[false].length; y++)
+        for (int x = 0; x < box.of[true].length; x++) {
+            int *claim = &own->claim[box_square(own->frame, &box, true, x, y)];
             int me = resize_root(own->root, part), other;
 
             if (*claim < 0)
@@ -113,8 +120,8 @@ static bool box_lay(struct own *own, int part)
             if (other == me)
                 continue;
             own->root[me] = other;
-            own->box[other].x = span_join(own->box[other].x, own->box[me].x, ncols);
-            own->box[other].y = span_join(own->box[other].y, own->box[me].y, nrows);
+            for (int along = 0; along < 2; along++)
+                span_join(&own->box[other].of[along], own->box[me].of[along], axis_of(own->frame, along)->nold);
             joined = true;
         }
     return joined;
@@ -139,44 +146,37 @@ static bool boxes_join(struct own *own)
 /* --- its mirrors ------------------------------------------------------------------------------- */
 
 /* Left to right (along), or top to bottom. */
-static bool is_mirrored(const struct own *own, const struct box *box, bool along)
+static bool is_mirrored(const struct resize_frame *frame, const struct box *box, bool along)
 {
-    const struct grid *old = &own->frame->old;
+    const uint8_t *cell = frame->old.cell;
+    int last = box->of[along].length - 1;
 
-    for (int y = 0; y < box->y.length; y++)
-        for (int x = 0; x < box->x.length; x++) {
-            int to_x = along ? box->x.length - 1 - x : x, to_y = along ? y : box->y.length - 1 - y;
-            int here = (box->y.from + y) % old->nrows * old->ncols + (box->x.from + x) % old->ncols;
-            int there = (box->y.from + to_y) % old->nrows * old->ncols + (box->x.from + to_x) % old->ncols;
-
-            if (old->cell[here] != old->cell[there])
+    for (int j = 0; j < box->of[!along].length; j++)
+        for (int i = 0; i < last - i; i++)
+            if (cell[box_square(frame, box, along, i, j)] != cell[box_square(frame, box, along, last - i, j)])
                 return false;
-        }
     return true;
 }
 
-static int floor_of(int64_t value, int64_t by)
+/* The new squares over a span, in part; from may be below 0. */
+static struct resize_span span_over(const struct resize_axis *axis, struct resize_span old)
 {
-    return (int)(value >= 0 ? value / by : -((-value + by - 1) / by));
+    return resize_span_over(axis->nold, axis->nnew, axis->phase, old);
 }
 
-/* The new squares over a span, in part; first may be below 0. */
-static struct span span_over(const struct resize_axis *axis, struct span old)
+/* Where the axis of a span truly lies, in halves of new squares, times the old count. */
+static int64_t axis_at(const struct resize_axis *axis, struct resize_span old)
 {
-    int64_t from = 2 * (int64_t)axis->nnew * old.from + axis->phase;
-    int64_t end = from + 2 * (int64_t)axis->nnew * old.length;
-    int first = floor_of(from, 2 * (int64_t)axis->nold);
-
-    return (struct span){first, floor_of(end - 1, 2 * (int64_t)axis->nold) - first + 1};
+    return (int64_t)axis->nnew * (2 * (int64_t)old.from + old.length) + axis->phase;
 }
 
 /* The nearest line between new squares (odd 0) or middle of one (1) to where the axis of a span truly lies, in half
  * squares; no two are as near, or it lies on one of the other kind. */
-static int axis_near(const struct resize_axis *axis, struct span old, int odd)
+static int axis_near(const struct resize_axis *axis, struct resize_span old, int odd)
 {
-    int64_t at = (int64_t)axis->nnew * (2 * (int64_t)old.from + old.length) + axis->phase;
+    int64_t nold = axis->nold;
 
-    return 2 * floor_of(at - odd * (int64_t)axis->nold + axis->nold, 2 * (int64_t)axis->nold) + odd;
+    return 2 * resize_floor(axis_at(axis, old) - odd * nold + nold, 2 * nold) + odd;
 }
 
 static void partner_add(struct own *own, int a, int b)
@@ -198,15 +198,15 @@ struct field {
     bool along;      /* mirrored left to right, else top to bottom */
     int twice;       /* the axis, in half squares */
     int low, high;   /* in that direction */
-    struct span other;
+    struct resize_span other;
 };
 
 static struct field field_make(const struct resize_frame *frame, const struct box *box, bool along, int twice)
 {
-    struct span mirrored = span_over(along ? &frame->x : &frame->y, along ? box->x : box->y);
-    struct span other = span_over(along ? &frame->y : &frame->x, along ? box->y : box->x);
+    struct resize_span mirrored = span_over(axis_of(frame, along), box->of[along]);
+    struct resize_span other = span_over(axis_of(frame, !along), box->of[!along]);
     int last = mirrored.from + mirrored.length - 1, low = mirrored.from;
-    int most = along ? frame->shape.nrows : frame->shape.ncols;
+    int most = axis_of(frame, !along)->nnew;
 
     low = twice - 1 - last < low ? twice - 1 - last : low;
     other.length = other.length < most ? other.length : most;
@@ -223,7 +223,7 @@ static int field_square(const struct resize_frame *frame, const struct field *fi
 static bool meets_itself_behind(const struct resize_frame *frame, const struct field *field)
 {
     return (field->along || frame->shape.ring) &&
-           field->high - field->low + 1 > (field->along ? frame->shape.ncols : frame->shape.nrows);
+           field->high - field->low + 1 > axis_of(frame, field->along)->nnew;
 }
 
 /* The least area that can differ where the field is a mirror image of itself. */
@@ -252,20 +252,16 @@ static int64_t field_least(const struct resize_frame *frame, const struct field 
 /* Does a one-stitch line, two or more long, run along the middle of the box? */
 static bool line_on_axis(const struct resize_frame *frame, const struct box *box, bool along)
 {
-    const struct grid *old = &frame->old;
-    int length = along ? box->y.length : box->x.length, middle = (along ? box->x.length : box->y.length) / 2, run = 0;
+    const uint8_t *cell = frame->old.cell;
+    int middle = box->of[along].length / 2, run = 0;
 
-    for (int i = 0; i < length; i++) {
-        int c = along ? box->x.from + middle : box->x.from + i, r = along ? box->y.from + i : box->y.from + middle;
-        int here = resize_wrap(r, old->nrows) * old->ncols + resize_wrap(c, old->ncols);
-        int beside = resize_wrap(r - !along, old->nrows) * old->ncols + resize_wrap(c - along, old->ncols);
+    for (int j = 0; j < box->of[!along].length && run < 2; j++) {
+        uint8_t here = cell[box_square(frame, box, along, middle, j)];
 
         /* on the other side alike */
-        run = old->cell[here] != frame->ground && old->cell[here] != old->cell[beside] ? run + 1 : 0;
-        if (run == 2)
-            return true;
+        run = here != frame->ground && here != cell[box_square(frame, box, along, middle - 1, j)] ? run + 1 : 0;
     }
-    return false;
+    return run == 2;
 }
 
 /* The axis goes where it truly lies, if that is a line or the middle of a stitch; else to the nearest of the one
@@ -273,9 +269,9 @@ static bool line_on_axis(const struct resize_frame *frame, const struct box *box
  * the count a one-stitch line along it keeps it on a stitch. */
 static struct field field_best(const struct resize_frame *frame, const struct box *box, bool along)
 {
-    const struct resize_axis *axis = along ? &frame->x : &frame->y;
-    struct span old = along ? box->x : box->y;
-    int64_t at = (int64_t)axis->nnew * (2 * (int64_t)old.from + old.length) + axis->phase;
+    const struct resize_axis *axis = axis_of(frame, along);
+    struct resize_span old = box->of[along];
+    int64_t at = axis_at(axis, old);
     int odd = old.length % 2;
     struct field same, changed;
 
@@ -311,12 +307,13 @@ static void partners_find(struct own *own)
 
     for (int part = 0; part < frame->parts.nparts; part++) {
         const struct box *box = &own->box[part];
+        struct resize_span x = box->of[true], y = box->of[false];
 
-        if (own->root[part] != part || box->x.length < SIDE_MIN || box->y.length < SIDE_MIN)
+        if (own->root[part] != part || x.length < SIDE_MIN || y.length < SIDE_MIN)
             continue;
-        if (box->x.length < frame->old.ncols && is_mirrored(own, box, true))
+        if (x.length < frame->old.ncols && is_mirrored(frame, box, true))
             partners_of(own, box, true);
-        if ((!frame->shape.ring || box->y.length < frame->old.nrows) && is_mirrored(own, box, false))
+        if ((!frame->shape.ring || y.length < frame->old.nrows) && is_mirrored(frame, box, false))
             partners_of(own, box, false);
     }
 }

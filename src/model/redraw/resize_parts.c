@@ -46,14 +46,10 @@ int resize_corner(const struct resize_shape *shape, const uint8_t *cell, int c, 
     int left = c + 1 < shape->ncols ? c + 1 : 0, up = r + 1 < shape->nrows ? r + 1 : 0;
     uint8_t here = cell[r * shape->ncols + c], beside = cell[r * shape->ncols + left];
     uint8_t above = cell[up * shape->ncols + c], corner = cell[up * shape->ncols + left];
-    int found = 0;
+    int found = resize_slants(here, beside, above, corner);
 
     if (up == 0 && !shape->ring)
         return 0;
-    if (here == corner && here != beside && here != above)
-        found = 1;
-    if (beside == above && beside != here && beside != corner)
-        found |= 2;
     return found == 3 ? crossing(shape, cell, c, r) : found;
 }
 

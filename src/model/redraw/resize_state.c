@@ -13,6 +13,7 @@
 #include "resize_internal.h"
 
 enum {
+    CORNER_REACH = 2, /* links change no farther from a changed square */
     LINK_REACH = 3, /* a corner turns two squares away, and a line may step aside */
     TRY_WORK = 40,  /* squares looked at for each one changed, about */
     WHOLE_PART = 2  /* one looked at to find parts anew costs less, by this */
@@ -251,6 +252,109 @@ void resize_state_judge(struct resize_state *state)
     faults->unlike = each_twice / 2;
 }
 
+/* --- do parts stay as they were? -------------------------------------------------------------
+
+   Seen from the neighbourhood of a change. Links change at most two squares from a changed one. If among the squares
+   so near those that were not changed hang together as before, and every changed one hung, and hangs, with one of
+   them, then no part anywhere was split, joined, made or lost. Partners far from the squares painted have
+   neighbourhoods that are images of theirs, and are not looked at. */
+
+/* The colours before the change, and again those of it. */
+static void colours_swap(struct resize_state *state)
+{
+    for (int i = 0; i < state->nchanged; i++) {
+        uint8_t was = state->was[i];
+
+        state->was[i] = state->cell[state->changed[i]];
+        state->cell[state->changed[i]] = was;
+    }
+}
+
+static bool about_add(struct resize_state *state, int c, int r)
+{
+    struct resize_about *about = &state->about;
+    int at = resize_square(&state->frame->shape, c, r);
+
+    if (at < 0 || about->seen[at] == state->stamp)
+        return false;
+    about->seen[at] = state->stamp;
+    about->place[at] = about->n;
+    about->square[about->n++] = at;
+    return true;
+}
+
+/* Those about the squares painted, and about others changed that are among them. */
+static void about_find(struct resize_state *state)
+{
+    int ncols = state->frame->shape.ncols;
+    bool grew = true;
+
+    state->about.n = 0;
+    state->stamp++;
+    for (int i = 0; i < state->npainted; i++)
+        about_add(state, state->painted[i] % ncols, state->painted[i] / ncols);
+    while (grew) {
+        grew = false;
+        for (int i = 0; i < state->nchanged; i++)
+            if (state->about.seen[state->changed[i]] == state->stamp)
+                for (int up = -CORNER_REACH; up <= CORNER_REACH; up++)
+                    for (int side = -CORNER_REACH; side <= CORNER_REACH; side++)
+                        grew |= about_add(state, state->changed[i] % ncols + side, state->changed[i] / ncols + up);
+    }
+}
+
+/* What hangs together among them is called by the first of it that was not changed. Returned: false where a
+ * changed one hangs together with none of those. */
+static bool about_name(struct resize_state *state, int *name)
+{
+    struct resize_about *about = &state->about;
+    const struct resize_shape *shape = &state->frame->shape;
+    const uint8_t *cell = state->cell;
+
+    for (int i = 0; i < about->n; i++)
+        about->root[i] = i;
+    for (int i = 0; i < about->n; i++) {
+        int at = about->square[i], c = at % shape->ncols, r = at / shape->ncols;
+
+        for (int k = 0; k < RESIZE_WAYS; k++) {
+            int side = resize_ways[k][0], up = resize_ways[k][1], to = resize_square(shape, c + side, r + up);
+
+            if (to >= 0 && about->seen[to] == state->stamp && cell[to] == cell[at] &&
+                resize_hangs(shape, cell, c, r, side, up))
+                resize_unite(about->root, i, about->place[to]);
+        }
+    }
+    memset(name, -1, (size_t)about->n * sizeof *name);
+    for (int i = 0; i < about->n; i++) {
+        int root = resize_root(about->root, i);
+
+        if (!state->is_changed[about->square[i]] && name[root] < 0)
+            name[root] = i;
+    }
+    for (int i = about->n - 1; i >= 0; i--) {
+        name[i] = name[resize_root(about->root, i)];
+        if (name[i] < 0)
+            return false;
+    }
+    return true;
+}
+
+static bool parts_stay(struct resize_state *state)
+{
+    struct resize_about *about = &state->about;
+    bool same;
+
+    about_find(state);
+    if (!about_name(state, about->name))
+        return false;
+    colours_swap(state);
+    same = about_name(state, about->name_before);
+    colours_swap(state);
+    for (int i = 0; i < about->n && same; i++)
+        same = state->is_changed[about->square[i]] || about->name[i] == about->name_before[i];
+    return same;
+}
+
 /* --- a change tried ---------------------------------------------------------------------- */
 
 void resize_state_paint(struct resize_state *state, int at, uint8_t colour)
@@ -270,16 +374,6 @@ void resize_state_paint(struct resize_state *state, int at, uint8_t colour)
         state->cell[partner] = colour;
         state->uneven_more += resize_even_about(frame, state->cell, partner);
         state->unlike_more += resize_own_about(frame, state->cell, partner);
-    }
-}
-
-void resize_state_swap(struct resize_state *state)
-{
-    for (int i = 0; i < state->nchanged; i++) {
-        uint8_t was = state->was[i];
-
-        state->was[i] = state->cell[state->changed[i]];
-        state->cell[state->changed[i]] = was;
     }
 }
 
@@ -345,7 +439,7 @@ static void parts_look(struct resize_state *state, struct resize_faults *faults)
 {
     const struct resize_faults *now = &state->faults;
 
-    state->parts_same = resize_local_same(state);
+    state->parts_same = parts_stay(state);
     if (state->parts_same) {
         faults->split = now->split;
         faults->joined = now->joined;
