@@ -69,20 +69,22 @@ static struct redraw_direction direction_of(int was, int asked, struct rational 
 static void gauges_set(struct redraw_job *job)
 {
     const struct redraw_asked *asked = job->asked;
-    const struct gauge *gauge = &job->plan->piece.gauge.gauge;
+    const struct plan_gauge *was = &job->plan->piece.gauge;
     const double mm_per_in = 25.4;
-    struct rational old_per_in = gauge->stitches.per_in, old_rows_per_in = gauge->rows.per_in;
+    struct rational old_per_in = was->gauge.stitches.per_in, old_rows_per_in = was->gauge.rows.per_in;
     struct plan_redraw *redraw = job->redraw;
+    struct redraw_gauge *now = &redraw->gauge_now;
 
     job->of[true] = direction_of(job->old->drawn.ncols, asked->ncols, old_per_in,
                                  asked->has_gauge ? asked->per_in : old_per_in);
     job->of[false] = direction_of(job->old->drawn.nrows, asked->nrows, old_rows_per_in,
                                   asked->has_gauge ? asked->rows_per_in : old_rows_per_in);
     redraw->has_gauge = asked->has_gauge;
-    redraw->per_in = rational_double(job->of[true].per_in);
-    redraw->rows_per_in = rational_double(job->of[false].per_in);
-    redraw->stitch_width_mm = mm_per_in / redraw->per_in;
-    redraw->row_height_mm = mm_per_in / redraw->rows_per_in;
+    redraw->gauge_was = (struct redraw_gauge){was->per_in, was->rows_per_in, was->stitch_width_mm, was->row_height_mm};
+    now->per_in = rational_double(job->of[true].per_in);
+    now->rows_per_in = rational_double(job->of[false].per_in);
+    now->stitch_width_mm = mm_per_in / now->per_in;
+    now->row_height_mm = mm_per_in / now->rows_per_in;
     if (!rational_is_value(job->of[true].exact) || !rational_is_value(job->of[false].exact))
         job->why = "these counts are too fine to be kept exactly: give quarters or eighths.";
 }
@@ -224,7 +226,7 @@ static void plan_again(struct redraw_job *job)
     redraw->was = floats_of(job->old, job->plan->piece.gauge.per_in);
     if (redraw->planned) {
         *band = piece->bands[0];
-        redraw->now = floats_of(band, redraw->per_in);
+        redraw->now = floats_of(band, redraw->gauge_now.per_in);
     } else {
         band_of_grids(job, chart, band);
     }
@@ -262,6 +264,8 @@ const struct plan_redraw *plan_redraw_make(struct work *work, const struct plan 
                              .redraw = redraw};
 
     redraw->old = job.old;
+    redraw->round = plan->round;
+    redraw->limit_in = plan->piece.limit_in;
     judge_chart(&job);
     if (!job.why)
         gauges_set(&job);

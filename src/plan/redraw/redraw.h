@@ -79,14 +79,24 @@ struct redraw_plain {
     int motif_was, motif_now; /* the rows between */
 };
 
+struct redraw_gauge {
+    double per_in, rows_per_in, stitch_width_mm, row_height_mm;
+};
+
+struct redraw_mark {
+    const char *yarn, *mark;
+    bool given; /* false: the project gives none */
+};
+
 struct plan_redraw {
     const struct plan_band *old;
     const struct plan_band *band;       /* the new chart; planned whole if `planned`, else its grids alone */
     bool planned;
     const char *why_not;                /* words, if it is not */
     bool has_gauge;                     /* another gauge than the plan's */
-    double per_in, rows_per_in;
-    double stitch_width_mm, row_height_mm; /* at that gauge */
+    struct redraw_gauge gauge_was, gauge_now;
+    bool round;
+    double limit_in;                    /* floats up to that are left loose */
     double target_in;                   /* the piece */
     struct redraw_line columns, rows;
     struct redraw_upwards upwards;
@@ -95,7 +105,8 @@ struct plan_redraw {
     struct redraw_ways ways, heights;
     struct resize_answer answer;        /* of the whole chart; its lines and axes are of what is between plain rows */
     struct redraw_plain plain;
-    int keeps_cols, keeps_rows;         /* one is lost: the nearest counts that keep every symmetry; 0: none, or none lost */
+    int keeps_cols, keeps_rows;         /* one is lost: the nearest counts that keep every symmetry; 0: none, or none
+                                           lost */
     int nfaults;                        /* lines and parts; floats besides */
     int nlost;                          /* parts of which nothing is left, holes of one stitch apart */
     bool begins;                        /* the project begins the old chart with another stitch */
@@ -104,8 +115,8 @@ struct plan_redraw {
     int ncrowds;
     struct redraw_floats was, now;      /* now: if planned */
     const struct proof_chart *nearly;   /* the old chart, where it just misses a symmetry; NULL */
-    const char *mark[GRID_YARNS_MAX];   /* by yarn, for a chart in marks */
-    bool mark_chosen[GRID_YARNS_MAX];   /* the project gives none */
+    struct redraw_mark marks[GRID_YARNS_MAX]; /* by yarn, for a chart in marks */
+    int nmarks;
     const char *picture_why;            /* words: as a picture it would not be read back as it is; NULL: it would */
     bool remedy;                        /* the project has a way round for the old chart: to be taken out */
     bool remade;                        /* the old chart here is as that has it worked */

@@ -72,10 +72,10 @@ static void faults_set(struct redraw_job *job)
 
 /* --- marks, and the chart as a picture ----------------------------------------------------------- */
 
-static bool mark_is_free(const struct redraw_job *job, const char *mark)
+static bool mark_is_free(const struct plan_redraw *redraw, const char *mark)
 {
-    for (int y = 0; y < job->plan->piece.nyarns; y++)
-        if (job->redraw->mark[y] && strcmp(job->redraw->mark[y], mark) == 0)
+    for (int y = 0; y < redraw->nmarks; y++)
+        if (redraw->marks[y].mark && strcmp(redraw->marks[y].mark, mark) == 0)
             return false;
     return true;
 }
@@ -83,24 +83,24 @@ static bool mark_is_free(const struct redraw_job *job, const char *mark)
 /* Yarns of pictures need none: a letter of theirs, or the next free one. */
 static void marks_set(struct redraw_job *job)
 {
-    const struct plan_piece *piece = &job->plan->piece;
     struct plan_redraw *redraw = job->redraw;
+    struct arena *arena = job->work->arena;
 
-    for (int y = 0; y < piece->nyarns; y++)
-        if (piece->yarns[y].mark && *piece->yarns[y].mark)
-            redraw->mark[y] = piece->yarns[y].mark;
-    for (int y = 0; y < piece->nyarns; y++) {
+    for (; redraw->nmarks < job->plan->piece.nyarns; redraw->nmarks++) {
+        const struct plan_yarn *yarn = &job->plan->piece.yarns[redraw->nmarks];
+        bool given = yarn->mark && *yarn->mark;
+
+        redraw->marks[redraw->nmarks] = (struct redraw_mark){yarn->name, given ? yarn->mark : NULL, given};
+    }
+    for (struct redraw_mark *of = redraw->marks; of < redraw->marks + redraw->nmarks; of++) {
         const char *letters =
-            arena_printf(job->work->arena, "%sabcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ",
-                         piece->yarns[y].name);
+            arena_printf(arena, "%sabcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ", of->yarn);
 
-        for (const char *at = letters; !redraw->mark[y] && *at; at++) {
-            const char *mark = arena_strndup(job->work->arena, at, 1);
+        for (const char *at = letters; !of->mark && *at; at++) {
+            const char *mark = arena_strndup(arena, at, 1);
 
-            if (*at > ' ' && *at < 0x7f && !strchr(";|-#0123456789", *at) && mark_is_free(job, mark)) {
-                redraw->mark[y] = mark;
-                redraw->mark_chosen[y] = true;
-            }
+            if (*at > ' ' && *at < 0x7f && !strchr(";|-#0123456789", *at) && mark_is_free(redraw, mark))
+                of->mark = mark;
         }
     }
 }

@@ -98,16 +98,6 @@ static double put_words(const struct pair *pair, struct sheet *sheet, double x, 
     return y;
 }
 
-static const char *gauge_words(const struct page *page, double wide_mm, double high_mm)
-{
-    bool cm = page->plan->cm_first;
-    double per = cm ? 100 : 25.4;
-
-    return words_format(page, "%s stitches, %s %s to %s", words_decimal(page, per / wide_mm, cm ? 1 : 2),
-                        words_decimal(page, per / high_mm, cm ? 1 : 2), say_rounds(page->plan->round)->many,
-                        cm ? "10 cm" : "the inch");
-}
-
 static const char *floats_words(const struct page *page, const struct redraw_floats *floats)
 {
     if (floats->longest_sts == 0)
@@ -122,27 +112,28 @@ static const char *floats_words(const struct page *page, const struct redraw_flo
                                            words_count(page, floats->catches_piece, "catch", "catches")));
 }
 
-static const char *size_words(const struct page *page, double wide_in, double high_in)
+static struct half half_of(const struct page *page, const struct plan_redraw *redraw, bool new)
 {
-    return words_format(page, "%s by %s", words_length(page, wide_in), words_length(page, high_in));
-}
-
-static void halves_set(struct pair *pair)
-{
-    const struct page *page = &pair->page;
-    const struct plan_redraw *redraw = pair->redraw;
-    const struct plan_gauge *gauge = &pair->plan->piece.gauge;
+    const struct redraw_gauge *gauge = new ? &redraw->gauge_now : &redraw->gauge_was;
     const struct redraw_line *columns = &redraw->columns, *rows = &redraw->rows;
+    bool cm = page->plan->cm_first;
+    double per = cm ? 100 : 25.4;
 
-    pair->of[0] = (struct half){"Old", redraw->old, columns->was, rows->was, gauge->stitch_width_mm,
-                                gauge->row_height_mm, size_words(page, columns->was_in, rows->was_in),
-                                gauge_words(page, gauge->stitch_width_mm, gauge->row_height_mm),
-                                floats_words(page, &redraw->was)};
-    pair->of[1] = (struct half){"New", redraw->band, columns->now, rows->now, redraw->stitch_width_mm,
-                                redraw->row_height_mm, size_words(page, columns->now_in, rows->now_in),
-                                gauge_words(page, redraw->stitch_width_mm, redraw->row_height_mm),
-                                redraw->planned ? floats_words(page, &redraw->now)
-                                                : "its floats cannot be reckoned at this gauge"};
+    return (struct half){
+        .name = new ? "New" : "Old",
+        .band = new ? redraw->band : redraw->old,
+        .ncols = new ? columns->now : columns->was,
+        .nrows = new ? rows->now : rows->was,
+        .wide_mm = gauge->stitch_width_mm,
+        .high_mm = gauge->row_height_mm,
+        .size_words = words_format(page, "%s by %s", words_length(page, new ? columns->now_in : columns->was_in),
+                                   words_length(page, new ? rows->now_in : rows->was_in)),
+        .gauge_words = words_format(page, "%s stitches, %s %s to %s",
+                                    words_decimal(page, per / gauge->stitch_width_mm, cm ? 1 : 2),
+                                    words_decimal(page, per / gauge->row_height_mm, cm ? 1 : 2),
+                                    say_rounds(page->plan->round)->many, cm ? "10 cm" : "the inch"),
+        .floats_words = new && !redraw->planned ? "its floats cannot be reckoned at this gauge"
+                                                : floats_words(page, new ? &redraw->now : &redraw->was)};
 }
 
 /* Above a chart: which it is, its counts, its finished size, its gauge. */
@@ -341,7 +332,8 @@ int draw_redraw(struct work *work, const struct plan *plan, const struct plan_re
 {
     struct pair pair = {.work = work, .plan = plan, .redraw = redraw, .page = {work, plan, &WORDS_STYLE, NULL}};
 
-    halves_set(&pair);
+    for (int i = 0; i < 2; i++)
+        pair.of[i] = half_of(&pair.page, redraw, i == 1);
     pair.scale = choose_scale(&pair);
     sheets[0] = draw_halves(&pair, 0, 1);
     if (!pages || sheet_way_on_page(sheets[0]->width_mm, sheets[0]->height_mm) != PAGE_NONE)

@@ -12,7 +12,7 @@
 static void add_stitches(const struct plan_redraw *redraw, const struct grid *grid, int row, struct text *out)
 {
     for (int c = grid->ncols - 1; c >= 0; c--)
-        text_add(out, redraw->mark[grid->cell[row * grid->ncols + c]]);
+        text_add(out, redraw->marks[grid->cell[row * grid->ncols + c]].mark);
 }
 
 void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redraw, struct text *out)
@@ -23,9 +23,9 @@ void redraw_write_chart(const struct plan *plan, const struct plan_redraw *redra
 
     text_addf(out, "; %s, redrawn from %s: %d stitches by %d %s.\n", band->name, redraw->old->chart_name,
               chart->ncols, chart->nrows, say_rounds(plan->round)->many);
-    for (int y = 0; y < plan->piece.nyarns; y++)
-        if (redraw->mark_chosen[y])
-            text_addf(out, "; mark = %s under [yarn %s].\n", redraw->mark[y], plan->piece.yarns[y].name);
+    for (int y = 0; y < redraw->nmarks; y++)
+        if (!redraw->marks[y].given)
+            text_addf(out, "; mark = %s under [yarn %s].\n", redraw->marks[y].mark, redraw->marks[y].yarn);
     for (int r = chart->nrows - 1; r >= 0; r--) {
         if (barred) {
             add_stitches(redraw, &band->left, r, out);

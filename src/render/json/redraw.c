@@ -14,34 +14,12 @@ static void write_format(struct json *json, const char *key, const struct json_a
     json_whole(json, key, JSON_FORMAT);
 }
 
-static void write_worked(struct json *json, const char *key, const struct json_at *at)
-{
-    (void)at;
-    json_string(json, key, worked_words[json->plan->round]);
-}
-
-static void write_limit(struct json *json, const char *key, const struct json_at *at)
-{
-    (void)at;
-    json_number(json, key, json->plan->piece.limit_in);
-}
-
 /* --- sizes ------------------------------------------------------------------------------------ */
 
-static const struct json_table gauge_was = {ON_A_LINE, ROWS{
-    {"stitches_per_inch", AT(plan_gauge, per_in), OVER_0, "Stitches to the inch."},
-    {"rows_per_inch", AT(plan_gauge, rows_per_in), OVER_0, "Rows or rounds to the inch."},
+static const struct json_table gauge = {ON_A_LINE, ROWS{
+    {"stitches_per_inch", AT(redraw_gauge, per_in), OVER_0, "Stitches to the inch."},
+    {"rows_per_inch", AT(redraw_gauge, rows_per_in), OVER_0, "Rows or rounds to the inch."},
     {0}}};
-
-static const struct json_table gauge_now = {ON_A_LINE, ROWS{
-    {"stitches_per_inch", AT(plan_redraw, per_in), OVER_0, "Stitches to the inch."},
-    {"rows_per_inch", AT(plan_redraw, rows_per_in), OVER_0, "Rows or rounds to the inch."},
-    {0}}};
-
-static void write_gauge_was(struct json *json, const char *key, const struct json_at *at)
-{
-    json_write_table(json, key, &gauge_was, &(struct json_at){&json->plan->piece.gauge, 0, at});
-}
 
 static const struct json_table nearer = {ON_A_LINE, ROWS{
     {"count", AT(redraw_line, nearer), FROM_1, "Stitches, or rows."},
@@ -224,34 +202,11 @@ static const struct json_table project = {ON_A_LINE, ROWS{
      "The band's count is solved with other bands; all of this is of the band alone."},
     {0}}};
 
-static void write_mark(struct json *json, const char *key, const struct json_at *at)
-{
-    json_string(json, key, ((const struct plan_redraw *)at->up->object)->mark[at->index]);
-}
-
-static void write_mark_given(struct json *json, const char *key, const struct json_at *at)
-{
-    json_bool(json, key, !((const struct plan_redraw *)at->up->object)->mark_chosen[at->index]);
-}
-
-static void write_yarn(struct json *json, const char *key, const struct json_at *at)
-{
-    json_string(json, key, json->plan->piece.yarns[at->index].name);
-}
-
 static const struct json_table mark = {ON_A_LINE, ROWS{
-    {"yarn", BY(JSON_STRING, write_yarn), ANY, "Its name."},
-    {"mark", BY(JSON_STRING, write_mark), ANY, "Its mark.", .more = "\"minLength\": 1"},
-    {"given", BY(JSON_BOOL, write_mark_given), ANY, "The project gives it; false: chosen here."},
+    {"yarn", AT(redraw_mark, yarn), ANY, "Its name."},
+    {"mark", AT(redraw_mark, mark), ANY, "Its mark.", .more = "\"minLength\": 1"},
+    {"given", AT(redraw_mark, given), ANY, "The project gives it; false: chosen here."},
     {0}}};
-
-static void write_marks(struct json *json, const char *key, const struct json_at *at)
-{
-    json_array_open(json, key);
-    for (int y = 0; y < json->plan->piece.nyarns; y++)
-        json_write_table(json, NULL, &mark, &(struct json_at){NULL, y, at});
-    json_array_close(json);
-}
 
 /* A grid of the redraw. The top row first, the leftmost stitch first, as in a chart file. */
 static void write_grid(struct json *json, const char *key, const struct json_at *at)
@@ -264,7 +219,7 @@ static void write_grid(struct json *json, const char *key, const struct json_at 
     for (int r = grid->nrows - 1; r >= 0 && grid->ncols > 0; r--) {
         row.length = 0;
         for (int c = grid->ncols - 1; c >= 0; c--)
-            text_add(&row, redraw->mark[grid->cell[r * grid->ncols + c]]);
+            text_add(&row, redraw->marks[grid->cell[r * grid->ncols + c]].mark);
         json_string(json, NULL, row.bytes);
     }
     json_array_close(json);
@@ -275,7 +230,7 @@ static void write_grid(struct json *json, const char *key, const struct json_at 
      .item = JSON_STRING, .write = write_grid}
 
 static const struct json_table chart = {ON_LINES, ROWS{
-    {"marks", {JSON_LIST, .table = &mark, .write = write_marks}, ANY,
+    {"marks", LIST_HERE(plan_redraw, marks, nmarks, mark), ANY,
      "What each yarn is written as.", .each = "One yarn.", .more = "\"minItems\": 1"},
     {"was", GRID(old, drawn), ANY,
      "One repeat of the old chart.",
@@ -302,11 +257,11 @@ static const struct json_table redraw_table = {ON_LINES, ROWS{
      "The band whose chart it is.", .more = "\"minLength\": 1"},
     {"chart_name", THROUGH(plan_redraw, old, plan_band, chart_name), ANY,
      "The old chart as the project names it."},
-    {"worked", WORD_BY(write_worked, worked_words), ANY, "How the piece is worked."},
+    {"worked", WORD(plan_redraw, round, worked_words), ANY, "How the piece is worked."},
     {"upwards", THROUGH(plan_redraw, old, plan_band, upwards), FROM_1,
      "So many times the chart is worked upwards."},
-    {"gauge_was", {JSON_OBJECT, .table = &gauge_was, .write = write_gauge_was}, ANY, "The gauge of the plan."},
-    {"gauge_now", SAME(gauge_now), ANY,
+    {"gauge_was", OBJECT(plan_redraw, gauge_was, gauge), ANY, "The gauge of the plan."},
+    {"gauge_now", OBJECT(plan_redraw, gauge_now, gauge), ANY,
      "The gauge it is redrawn for; the same where only counts were asked for."},
     {"target_inches", AT(plan_redraw, target_in), OVER_0,
      "What the piece is to measure in the band: its own measure, or that of --around."},
@@ -355,7 +310,7 @@ static const struct json_table redraw_table = {ON_LINES, ROWS{
      "Stitches of the new chart in another colour than covers most of them, by row, then column.",
      .each = "One of them."},
     {"project", SAME(project), ANY, "What the project says beside the chart."},
-    {"float_limit_inches", BY(JSON_DOUBLE, write_limit), OVER_0, "Floats up to this length are left loose."},
+    {"float_limit_inches", AT(plan_redraw, limit_in), OVER_0, "Floats up to this length are left loose."},
     {"floats_was", OBJECT(plan_redraw, was, floats), ANY,
      "Floats and catches of the old chart in the piece as planned."},
     {"floats_now", OBJECT(plan_redraw, now, floats), OR_NULL,

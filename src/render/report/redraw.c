@@ -64,16 +64,16 @@ static void say_head(const struct saying *say)
 {
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
-    const char *in = words_decimal(page, redraw->rows_per_in, 2);
-    const char *cm = words_decimal(page, redraw->rows_per_in * 10.0 / 2.54, 2);
+    const struct redraw_gauge *gauge = &redraw->gauge_now;
+    const char *in = words_decimal(page, gauge->rows_per_in, 2);
+    const char *cm = words_decimal(page, gauge->rows_per_in * 10.0 / 2.54, 2);
+    bool cm_first = page->plan->cm_first;
 
-    page_say(page, 0,
-             words_format(page, page->plan->cm_first ? "%s redrawn%s: %s, %s %s to 10" WORDS_TIE "cm (%s to the inch)."
-                                                     : "%s redrawn%s: %s, %s %s to the inch (%s to 10" WORDS_TIE
-                                                       "cm).",
-                          redraw->old->name, redraw->has_gauge ? "" : " at the gauge as it is",
-                          words_gauge(page, redraw->per_in), page->plan->cm_first ? cm : in, say->rounds->many,
-                          page->plan->cm_first ? in : cm));
+    page_sayf(page, 0,
+              cm_first ? "%s redrawn%s: %s, %s %s to 10" WORDS_TIE "cm (%s to the inch)."
+                       : "%s redrawn%s: %s, %s %s to the inch (%s to 10" WORDS_TIE "cm).",
+              redraw->old->name, redraw->has_gauge ? "" : " at the gauge as it is", words_gauge(page, gauge->per_in),
+              cm_first ? cm : in, say->rounds->many, cm_first ? in : cm);
     page_gap(page);
 }
 
@@ -459,12 +459,11 @@ static void say_file(const struct saying *say)
     const struct page *page = &say->page;
     const struct plan_redraw *redraw = say->redraw;
 
-    for (int y = 0; y < page->plan->piece.nyarns; y++)
-        if (redraw->mark_chosen[y])
-            page_sayf(
-                page, 0,
-                "%s has no mark in the project: a chart in marks has %s for it. Add mark = %s under [yarn %s].",
-                words_yarn(page, y), redraw->mark[y], redraw->mark[y], words_yarn(page, y));
+    for (const struct redraw_mark *of = redraw->marks; of < redraw->marks + redraw->nmarks; of++)
+        if (!of->given)
+            page_sayf(page, 0,
+                      "%s has no mark in the project: a chart in marks has %s for it. Add mark = %s under [yarn %s].",
+                      of->yarn, of->mark, of->mark, of->yarn);
     if (redraw->begins)
         page_say(page, 0, "The project begins this chart with another stitch; the new chart is drawn from there: "
                           "with it take \"begin with\" out.");
@@ -516,7 +515,7 @@ static void add_stitches(const struct saying *say, const struct grid *grid, int 
     for (int c = grid->ncols - 1; c >= 0; c--) {
         int at = row * grid->ncols + c;
 
-        text_add(say->page.out, say->redraw->mark[grid->cell[at]]);
+        text_add(say->page.out, say->redraw->marks[grid->cell[at]].mark);
         text_add(say->page.out, changed && changed[at] ? "*" : " ");
     }
 }
