@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "strands.h"
 
+#include <stdlib.h>
+
 #include "base/arena.h"
 #include "base/work.h"
 #include "rows.h"
@@ -119,7 +121,120 @@ uint8_t plan_drawn_cell(const struct plan_band *band, int row, int column, bool 
     return grid_at(knitted ? &band->left_knitted : &band->left, row, from - band->drawn.ncols);
 }
 
+/* --- catches ------------------------------------------------------------------------------- */
+
+static struct catch_copies copies_of(const struct plan_band *band, const struct catch_mark *mark)
+{
+    return band->outer ? catches_copies(&band->knitted, mark, band->repeats)
+                       : (struct catch_copies){0, band->repeats};
+}
+
 int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark)
 {
-    return band->outer ? catches_copies(&band->knitted, mark, band->repeats).count : band->repeats;
+    return copies_of(band, mark).count;
+}
+
+/* A catch of band->outer: of one repeat the drawing is the whole row; of several it shows the
+ * first for both the outermost. Returned: false where it is in a copy that is not drawn. */
+static bool place_outer(const struct plan_band *band, const struct catch_mark *mark, bool wrong_side,
+                        struct drawn_catch *out)
+{
+    int repeat = band->drawn.ncols, right = band->right.ncols;
+    int last = right + (band->repeats - 1) * repeat; /* where the last copy begins */
+    bool at_right = mark->column < right + repeat;
+    int column = at_right ? mark->column : mark->column - last + right;
+    bool within = column >= right && column < right + repeat;
+
+    if (!at_right && mark->column < last)
+        return false;
+    *out = (struct drawn_catch){.row = mark->row,
+                                .column = column,
+                                .strand = mark->strand,
+                                .edge = within && band->repeats > 1,
+                                .right_edge = at_right,
+                                .left_edge = !at_right};
+    return !(out->edge && wrong_side);
+}
+
+static int64_t list_catches(const struct plan_band *band, bool wrong_side, struct drawn_catch *list)
+{
+    int64_t count = 0;
+
+    for (int64_t i = 0; i < band->catches->count; i++) {
+        const struct catch_mark *mark = &band->catches->mark[i];
+        struct catch_copies copies = copies_of(band, mark);
+
+        if (copies.count <= 0)
+            continue;
+        list[count++] = (struct drawn_catch){.row = mark->row,
+                                             .column = mark->column + band->right.ncols,
+                                             .strand = mark->strand,
+                                             .not_right = copies.first > 0,
+                                             .not_left = copies.first + copies.count < band->repeats};
+    }
+    for (int64_t i = 0; band->outer && i < band->outer->count; i++)
+        count += place_outer(band, &band->outer->mark[i], wrong_side, &list[count]);
+    return count;
+}
+
+/* By row, column, strand; that of every repeat before that of an edge. */
+static int compare(const void *a, const void *b)
+{
+    const struct drawn_catch *p = a, *q = b;
+
+    if (p->row != q->row)
+        return p->row < q->row ? -1 : 1;
+    if (p->column != q->column)
+        return p->column < q->column ? -1 : 1;
+    if (p->strand != q->strand)
+        return p->strand < q->strand ? -1 : 1;
+    return (int)p->edge - (int)q->edge;
+}
+
+static bool is_same_stitch(const struct drawn_catch *a, const struct drawn_catch *b)
+{
+    return a->row == b->row && a->column == b->column;
+}
+
+/* Twice the same is one mark: what stands for every repeat says it of the edge too. */
+static int64_t drop_twins(struct drawn_catch *list, int64_t count)
+{
+    int64_t kept = 0;
+
+    for (int64_t i = 0; i < count; i++) {
+        struct drawn_catch *before = kept > 0 ? &list[kept - 1] : NULL;
+
+        if (!before || !is_same_stitch(before, &list[i]) || before->strand != list[i].strand) {
+            list[kept++] = list[i];
+        } else if (before->edge) {
+            before->right_edge |= list[i].right_edge;
+            before->left_edge |= list[i].left_edge;
+        } else {
+            before->not_right &= !list[i].right_edge;
+            before->not_left &= !list[i].left_edge;
+        }
+    }
+    return kept;
+}
+
+const struct drawn_catch *plan_drawn_catches(struct work *work, const struct plan_band *band, bool wrong_side,
+                                             int64_t *count)
+{
+    int64_t room = band->catches->count + (band->outer ? band->outer->count : 0);
+    struct drawn_catch *list = arena_alloc(work->arena, (size_t)room + 1, sizeof *list);
+    int64_t n = list_catches(band, wrong_side, list);
+
+    qsort(list, (size_t)n, sizeof *list, compare);
+    n = drop_twins(list, n);
+    for (int64_t i = 0, of; i < n; i += of) {
+        of = 1;
+        while (i + of < n && is_same_stitch(&list[i], &list[i + of]))
+            of++;
+        for (int64_t k = 0; k < of; k++) {
+            list[i + k].place = (int)k;
+            list[i + k].of = (int)of;
+        }
+    }
+    *count = n;
+    return list;
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The strands behind one row of the chart as it is drawn: right side stitches, one repeat,
- * left side stitches. A pure reading of the plan, row by row, like rows.h.
+ * The chart as it is drawn: right side stitches, one repeat, left side stitches; the strands behind each
+ * row, and the catches. A pure reading of the plan, like rows.h.
  */
 #ifndef STRANDWISE_STRANDS_H
 #define STRANDWISE_STRANDS_H
@@ -31,5 +31,21 @@ uint8_t plan_drawn_cell(const struct plan_band *band, int row, int column, bool 
 /* In how many of the repeats a catch of band->catches stands: all in the round; flat or with a
  * steek a float that comes in from beyond the repeats is another one in the outermost. */
 int plan_catch_copies(const struct plan_band *band, const struct catch_mark *mark);
+
+/* A catch as the drawing has it. */
+struct drawn_catch {
+    int row, column;
+    uint8_t strand;
+    bool edge;       /* only in the repeat beside an edge: this one, or both */
+    bool right_edge, left_edge;
+    bool not_right, not_left; /* in every repeat but the one beside that edge: its strand comes in from beyond */
+    int place, of;   /* the how-many-th, from 0, of those behind this stitch */
+};
+
+/* All catches to be drawn, by row, then column: those of the repeat, and those of the floats that touch
+ * side stitches or an edge. From the wrong side without those of the outermost repeats: the strands shown
+ * are those of a repeat between others. */
+const struct drawn_catch *plan_drawn_catches(struct work *work, const struct plan_band *band, bool wrong_side,
+                                             int64_t *count);
 
 #endif

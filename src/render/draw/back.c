@@ -148,7 +148,7 @@ static void add_tie(struct sheet *sheet, struct sheet_item *path, double x, doub
 static void add_ties(struct drawing *drawing, struct sheet_item **path)
 {
     int64_t count;
-    const struct draw_catch *caught = draw_catches(drawing, &count);
+    const struct drawn_catch *caught = draw_catches(drawing, &count);
 
     for (int64_t i = 0; i < count; i++) {
         uint8_t behind = plan_drawn_cell(drawing->band, caught[i].row, caught[i].column, true);

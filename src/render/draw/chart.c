@@ -17,6 +17,26 @@ static const double SLIT_WIDE = 0.075, SLIT_BAR_WIDE = 0.25, SLIT_RING_WIDE = 0.
 static const double EDGE_LINE_WIDE = 0.07, EDGE_LINE_OUT = 0.35, EDGE_LINE_HALF = 0.26;
 static const double ASIDE = 0.10; /* the bar makes room for the line */
 
+enum draw_standing draw_standing_of(const struct drawn_catch *caught)
+{
+    if (caught->edge)
+        return STANDING_EDGE;
+    return caught->not_right || caught->not_left ? STANDING_LEFT_OUT : STANDING_ALL;
+}
+
+const struct drawn_catch *draw_catches(struct drawing *drawing, int64_t *count)
+{
+    const struct drawn_catch *list =
+        plan_drawn_catches(drawing->work, drawing->band, drawing->wrong_side, count);
+
+    for (int64_t i = 0; i < *count; i++) {
+        drawing->nmarks[list[i].strand]++;
+        drawing->nmarks_edge[list[i].strand] += list[i].edge;
+        drawing->nmarks_left_out[list[i].strand] += draw_standing_of(&list[i]) == STANDING_LEFT_OUT;
+    }
+    return list;
+}
+
 enum { DIRECTIONS = 4, RING_DARK = 0, RING_LIGHT = 1 };
 
 /* Marks of one strand that look alike are one path: [strand][ring][standing]. Slits lie over bars,
@@ -72,7 +92,7 @@ static void add_bar(struct sheet *sheet, struct sheet_item *path, int rank, doub
 }
 
 /* How far a bar moves to the right for the line at its left, or the other way. */
-static double aside(const struct draw_catch *caught, double size)
+static double aside(const struct drawn_catch *caught, double size)
 {
     int right = caught->right_edge || caught->not_right, left = caught->left_edge || caught->not_left;
 
@@ -105,7 +125,7 @@ void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade g
                       x_mm + (ASIDE + EDGE_LINE_OUT) * size_mm, y_mm, size_mm);
 }
 
-static void add_mark(struct drawing *drawing, struct marks *marks, const struct draw_catch *caught)
+static void add_mark(struct drawing *drawing, struct marks *marks, const struct drawn_catch *caught)
 {
     double size = draw_mark_size_mm(drawing);
     uint8_t behind = plan_drawn_cell(drawing->band, caught->row, caught->column, true);
@@ -124,7 +144,7 @@ static void add_mark(struct drawing *drawing, struct marks *marks, const struct 
 
 /* After all bars, so that they lie on top. */
 static void add_edge_marks(struct drawing *drawing, struct marks *marks,
-                           const struct draw_catch *caught)
+                           const struct drawn_catch *caught)
 {
     double size = draw_mark_size_mm(drawing);
     uint8_t behind = plan_drawn_cell(drawing->band, caught->row, caught->column, true);
@@ -156,7 +176,7 @@ void draw_right_side(struct drawing *drawing)
 {
     struct marks marks = {.slit = {NULL}};
     int64_t count = 0;
-    const struct draw_catch *caught =
+    const struct drawn_catch *caught =
         drawing->show == DRAW_CATCHES ? draw_catches(drawing, &count) : NULL;
 
     draw_cells(drawing, drawing->show == DRAW_DENTS ? PALE : 1);

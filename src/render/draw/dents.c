@@ -205,7 +205,7 @@ static void draw_pairs(struct drawing *drawing)
 static void draw_dots(struct drawing *drawing)
 {
     int64_t count;
-    const struct draw_catch *caught = draw_catches(drawing, &count);
+    const struct drawn_catch *caught = draw_catches(drawing, &count);
     struct sheet_item *path[2] = {dot_path(drawing, false, draw_mark_size_mm(drawing)),
                                   dot_path(drawing, true, draw_mark_size_mm(drawing))};
 

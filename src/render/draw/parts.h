@@ -35,16 +35,6 @@ struct drawing {
     bool seen_dot[2];               /* catches on a map of them: everywhere, only beside an edge */
 };
 
-/* A catch as the drawing has it. */
-struct draw_catch {
-    int row, column;
-    uint8_t strand;
-    bool edge;       /* only in the repeat beside an edge: this one, or both */
-    bool right_edge, left_edge;
-    bool not_right, not_left; /* in every repeat but the one beside that edge */
-    int place, of;   /* the how-many-th, from 0, of those behind this stitch */
-};
-
 /* --- where and in what shade (draw.c) ------------------------------------------------- */
 
 /* Left edge of a column (from 0 at the right of the chart), top edge of a row (from 0 below). */
@@ -77,10 +67,8 @@ const char *draw_reading_words(const struct drawing *drawing);
  * no mark says which edge. */
 const char *draw_edge_words(const struct drawing *drawing, bool in_characters);
 
-/* All catches to be drawn, by row, then column; counts them in the drawing. From the wrong side
- * without those of the outermost repeats: the strands shown are those of a repeat between others.
- * (draw/catches.c) */
-const struct draw_catch *draw_catches(struct drawing *drawing, int64_t *count);
+/* All catches to be drawn, counted in the drawing by what their marks show. (draw/chart.c) */
+const struct drawn_catch *draw_catches(struct drawing *drawing, int64_t *count);
 
 /* --- parts ---------------------------------------------------------------------------- */
 
@@ -105,7 +93,7 @@ double draw_number_room_mm(const struct drawing *drawing); /* at each side */
 void draw_right_side(struct drawing *drawing); /* draw/chart.c */
 /* Which repeats a catch stands in, as its mark shows it. */
 enum draw_standing { STANDING_ALL, STANDING_EDGE, STANDING_LEFT_OUT, STANDINGS };
-enum draw_standing draw_standing_of(const struct draw_catch *caught);
+enum draw_standing draw_standing_of(const struct drawn_catch *caught);
 void draw_catch_sample(struct drawing *drawing, int strand, struct sheet_shade ground,
                        enum draw_standing standing, double x_mm, double y_mm, double size_mm);
 /* Under which number, from 0, a stitch could be changed, and into which yarn; RECOLOUR_ONES_MAX: only with

@@ -199,7 +199,7 @@ static void note_behind(struct text_chart *chart)
         note_long_strands(chart);
     chart->caught = draw_catches(drawing, &chart->ncaught);
     for (int64_t i = 0; i < chart->ncaught; i++) {
-        const struct draw_catch *caught = &chart->caught[i];
+        const struct drawn_catch *caught = &chart->caught[i];
         enum draw_standing standing = draw_standing_of(caught);
         uint8_t sign = caught->of > 1                                      ? SIGN_MANY
                        : drawing->wrong_side || standing == STANDING_ALL ? caught->strand

@@ -122,7 +122,7 @@ static const char *stitch_words(const struct text_chart *chart, int column)
 }
 
 /* Where it does not stand in every repeat. From the wrong side that is left to the right side. */
-static const char *standing_words(const struct text_chart *chart, const struct draw_catch *caught)
+static const char *standing_words(const struct text_chart *chart, const struct drawn_catch *caught)
 {
     if (chart->drawing->wrong_side)
         return "";
@@ -138,7 +138,7 @@ static const char *standing_words(const struct text_chart *chart, const struct d
 }
 
 /* "behind stitch 17 green (left edge only) and rust" */
-static int64_t add_shared(const struct text_chart *chart, struct text *words, const struct draw_catch *first)
+static int64_t add_shared(const struct text_chart *chart, struct text *words, const struct drawn_catch *first)
 {
     text_addf(words, "%s%s ", words->length > 0 ? "; " : "", stitch_words(chart, first->column));
     for (int i = 0; i < first->of; i++)
@@ -147,7 +147,7 @@ static int64_t add_shared(const struct text_chart *chart, struct text *words, co
     return first->of;
 }
 
-static bool is_listed(const struct text_chart *chart, const struct draw_catch *caught)
+static bool is_listed(const struct text_chart *chart, const struct drawn_catch *caught)
 {
     return caught->of == 1 && *standing_words(chart, caught);
 }
@@ -156,13 +156,13 @@ static bool is_listed(const struct text_chart *chart, const struct draw_catch *c
  * (not beside the right edge)". Those before caught[i] that are alike are listed already. */
 static void add_alike(const struct text_chart *chart, struct text *words, int64_t first, int64_t i)
 {
-    const struct draw_catch *caught = &chart->caught[i];
+    const struct drawn_catch *caught = &chart->caught[i];
     int *numbers = arena_alloc(chart->drawing->work->arena, (size_t)chart->drawing->ncols + 1,
                                sizeof *numbers);
     int count = 0;
 
     for (int64_t k = first; k < chart->ncaught && chart->caught[k].row == caught->row; k++) {
-        const struct draw_catch *other = &chart->caught[k];
+        const struct drawn_catch *other = &chart->caught[k];
 
         if (!is_listed(chart, other) || other->strand != caught->strand ||
             strcmp(standing_words(chart, other), standing_words(chart, caught)) != 0)

@@ -24,7 +24,7 @@ struct text_chart {
     int number_columns;               /* room for the number of a row, at each side */
     int ground[GRID_YARNS_MAX];       /* nearest of the 256 colours */
     uint8_t *behind;                  /* [row][column] */
-    const struct draw_catch *caught;
+    const struct drawn_catch *caught;
     int64_t ncaught;
     int painted;                      /* yarn whose ground is on; -1: none */
 };
