@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Changes are put into the rows as worked and taken out again, stitch by stitch, and each stitch tells what it
- * saves: so one change is reckoned, and two together.
+ * saves: so one change is reckoned, and two together. A large chart has as many candidates as stitches: only as many
+ * are kept as can matter.
  */
 #include "recolour.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,12 +35,13 @@ struct search {
     struct arena *scratch;
     struct worked_row *rows;
     int *place;          /* by row and column: of the first repeat; -1: no stitch */
-    int *number;         /* by yarn, row and column: of the candidate there, from 1 */
     int width, nyarns;
     struct candidate *candidates;
     int ncandidates, nsaving; /* those that save a catch by themselves come first, sorted */
     int64_t most;             /* that any of them could save */
     size_t room;
+    bool all;      /* none is left out: two together could be better than the best */
+    bool left_out; /* those that save nothing, and all but the best of the others */
     int one[RECOLOUR_ONES_MAX]; /* candidates picked */
     int64_t steps;
 };
@@ -100,7 +103,6 @@ static void begin(struct arena *scratch, const struct recolour_band *band, struc
         search->rows[row].leave_sts = band->leave_sts;
         search->rows[row].yarn_of = arena_alloc(scratch, 2 * width, 1);
         search->rows[row].backwards = search->rows[row].yarn_of + width;
-        search->rows[row].taken = arena_alloc(scratch, width, sizeof *search->rows->taken);
         read_row(search, (int)row);
     }
 }
@@ -249,46 +251,40 @@ static int64_t most_it_can(struct search *search, const struct recolour *change)
     return most < stitches ? most : stitches;
 }
 
-/* A float over the limit passes behind that place: the stitch, with its partners, if they were not listed yet. */
-static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place, const struct worked_way *way)
+/* Of the repeats the first in which a float over the limit is there; -1: none. */
+static int first_over(const struct search *search, int row, int column, uint8_t yarn, int *place, struct worked_way *way)
 {
-    const struct search *s = search;
-    int span = way->span_sts, off = abs(2 * (way->below + 1) - (span + 1)), n = s->rows[row].n;
-    struct candidate *candidate;
-    struct recolour change;
-    int *number;
+    const struct worked_row *in = &search->rows[row];
 
-    if (!with_partners(s->band, row, column, yarn, &change))
-        return;
-    number = &search->number[(size_t)yarn * (size_t)s->band->knitted->nrows * (size_t)s->band->knitted->ncols +
-                             cell_of(s, change.cell[0].row, change.cell[0].column)];
-    if (*number > 0) {
-        candidate = &search->candidates[*number - 1];
-        candidate->off_middle = off < candidate->off_middle ? off : candidate->off_middle;
-        return;
+    *place = search->place[cell_of(search, row, column)];
+    if (!(in->yarns >> yarn & 1) || in->yarn_of[*place] == yarn)
+        return -1;
+    for (int k = 0; k < search->band->repeats; k++, *place += in->each) {
+        *way = worked_way(in, *place, yarn);
+        if (way->span_sts > search->band->leave_sts)
+            return k;
     }
-    if ((size_t)search->ncandidates == search->room) {
-        size_t room = 2 * search->room + 64;
+    return -1;
+}
 
-        search->candidates = arena_grow(search->scratch, search->candidates, search->room, room,
-                                        sizeof *search->candidates);
-        search->room = room;
+/* How near the middle of its float any of them is; -1: listed already, where one before it is. */
+static int least_off_middle(const struct search *search, const struct recolour *change, int row, int column)
+{
+    int least = INT_MAX;
+
+    for (int i = 0; i < change->ncells; i++) {
+        const struct recolour_cell *cell = &change->cell[i];
+        struct worked_way way;
+        int place, off;
+
+        if (first_over(search, cell->row, cell->column, cell->yarn, &place, &way) < 0)
+            continue;
+        if (cell->row < row || (cell->row == row && cell->column < column))
+            return -1;
+        off = abs(2 * (way.below + 1) - (way.span_sts + 1));
+        least = off < least ? off : least;
     }
-    candidate = &search->candidates[search->ncandidates++];
-    *number = search->ncandidates;
-    *candidate = (struct candidate){.row = change.cell[0].row, /* stands for all its partners */
-                                    .column = change.cell[0].column,
-                                    .ncells = change.ncells,
-                                    .yarn = yarn,
-                                    .off_middle = off,
-                                    .from = (place - way->below - 1 + n) % n,
-                                    .of_float = floats_fewest_catches(span, s->band->leave_sts)};
-    candidate->most = most_it_can(search, &change);
-    candidate->saved = reckon(search, &change, &candidate->reach);
-    candidate->behind_sts = change.behind_sts;
-    search->most = candidate->most > search->most ? candidate->most : search->most;
-    if (s->band->ends != FLOATS_RING)
-        candidate->reach = search->width;
+    return least;
 }
 
 static int compare(const void *a, const void *b)
@@ -301,44 +297,16 @@ static int compare(const void *a, const void *b)
     return first_unlike(order, 7);
 }
 
-/* Of the repeats the first in which a float over the limit is there. */
-static void list_column(struct search *search, int row, int column, uint8_t yarn)
-{
-    const struct recolour at = {.cell = {{.row = row, .column = column}}, .ncells = 1};
-    int place;
-
-    for (int k = 0; k < search->band->repeats; k++) {
-        struct worked_way way;
-
-        search->steps += 4;
-        spot(search, &at, k, &place);
-        if (search->rows[row].yarn_of[place] == yarn)
-            return;
-        way = worked_way(&search->rows[row], place, yarn);
-        if (way.span_sts <= search->band->leave_sts)
-            continue;
-        list_stitch(search, row, column, yarn, place, &way);
-        return;
-    }
-}
-
 static void sort(struct search *search, int from, int to)
 {
     if (to > from)
         qsort(search->candidates + from, (size_t)(to - from), sizeof *search->candidates, compare);
 }
 
-static void list(struct search *search)
+/* Those that save first, sorted. */
+static void sort_saving(struct search *search)
 {
-    const struct grid *grid = search->band->knitted;
-
-    search->number = arena_alloc(search->scratch, (size_t)search->nyarns * (size_t)grid->nrows * (size_t)grid->ncols,
-                                 sizeof *search->number);
-    for (int row = 0; row < grid->nrows && search->steps < STEPS_MAX; row++)
-        for (int column = 0; column < grid->ncols; column++)
-            for (int yarn = 0; yarn < search->nyarns; yarn++)
-                if (search->rows[row].yarns >> yarn & 1 && search->place[cell_of(search, row, column)] >= 0)
-                    list_column(search, row, column, (uint8_t)yarn);
+    search->nsaving = 0;
     for (int i = 0; i < search->ncandidates; i++) {
         struct candidate one = search->candidates[i];
 
@@ -350,14 +318,101 @@ static void list(struct search *search)
     sort(search, 0, search->nsaving);
 }
 
+/* A change has its floats over so many columns at most, and shares no row with a stitch beyond: of so many the best
+ * there are under other floats, or in other rows. */
+static int enough(const struct search *search)
+{
+    int cells = search->band->nsymmetries > 0 ? RECOLOUR_CELLS_MAX : 1;
+
+    return cells * search->band->knitted->ncols * (RECOLOUR_ONES_MAX + search->nyarns);
+}
+
+static void leave_out(struct search *search)
+{
+    sort_saving(search);
+    search->nsaving = search->nsaving < enough(search) ? search->nsaving : enough(search);
+    search->ncandidates = search->nsaving;
+    search->left_out = true;
+}
+
+static void keep(struct search *search, const struct candidate *candidate)
+{
+    if (search->left_out && (candidate->saved <= 0 || (search->nsaving == enough(search) &&
+                                                       compare(candidate, &search->candidates[search->nsaving - 1]) > 0)))
+        return;
+    if (!search->all && search->ncandidates >= 2 * enough(search))
+        leave_out(search);
+    if ((size_t)search->ncandidates == search->room) {
+        size_t room = 2 * search->room + 64;
+
+        search->candidates = arena_grow(search->scratch, search->candidates, search->room, room,
+                                        sizeof *search->candidates);
+        search->room = room;
+    }
+    search->candidates[search->ncandidates++] = *candidate;
+}
+
+/* A float over the limit passes behind that place: the stitch, with its partners, if they were not listed yet. */
+static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place, const struct worked_way *way)
+{
+    int n = search->rows[row].n, off;
+    struct candidate candidate;
+    struct recolour change;
+
+    if (!with_partners(search->band, row, column, yarn, &change))
+        return;
+    off = least_off_middle(search, &change, row, column);
+    if (off < 0)
+        return;
+    candidate = (struct candidate){.row = change.cell[0].row, /* stands for all its partners */
+                                   .column = change.cell[0].column,
+                                   .ncells = change.ncells,
+                                   .yarn = yarn,
+                                   .off_middle = off,
+                                   .from = (place - way->below - 1 + n) % n,
+                                   .of_float = floats_fewest_catches(way->span_sts, search->band->leave_sts)};
+    candidate.most = most_it_can(search, &change);
+    candidate.saved = reckon(search, &change, &candidate.reach);
+    candidate.behind_sts = change.behind_sts;
+    search->most = candidate.most > search->most ? candidate.most : search->most;
+    if (search->band->ends != FLOATS_RING)
+        candidate.reach = search->width;
+    keep(search, &candidate);
+}
+
+static void list(struct search *search)
+{
+    const struct grid *grid = search->band->knitted;
+
+    search->ncandidates = 0;
+    search->left_out = false;
+    for (int row = 0; row < grid->nrows && (search->all || search->steps < STEPS_MAX); row++)
+        for (int column = 0; column < grid->ncols; column++)
+            for (int yarn = 0; yarn < search->nyarns; yarn++) {
+                int place, k;
+                struct worked_way way;
+
+                if (!(search->rows[row].yarns >> yarn & 1) || search->place[cell_of(search, row, column)] < 0)
+                    continue;
+                k = first_over(search, row, column, (uint8_t)yarn, &place, &way);
+                search->steps += 4 * (k < 0 ? 1 : k + 1);
+                if (k >= 0)
+                    list_stitch(search, row, column, (uint8_t)yarn, place, &way);
+            }
+    sort_saving(search);
+}
+
 /* Has a float behind one of its stitches been chosen? */
 static bool is_taken(const struct search *search, const struct recolour *change, uint8_t yarn)
 {
     int place;
 
-    for (int i = 0; i < change->ncells * search->band->repeats; i++)
-        if (spot(search, change, i, &place)->taken[place] >> yarn & 1)
+    for (int i = 0; i < change->ncells * search->band->repeats; i++) {
+        const struct worked_row *row = spot(search, change, i, &place);
+
+        if (row->taken && row->taken[place] >> yarn & 1)
             return true;
+    }
     return false;
 }
 
@@ -368,6 +423,8 @@ static void take(struct search *search, const struct recolour *change, uint8_t y
         struct worked_row *row = spot(search, change, i, &place);
         struct worked_way way = worked_way(row, place, yarn);
 
+        if (!row->taken)
+            row->taken = arena_alloc(search->scratch, (size_t)row->n, sizeof *row->taken);
         for (int off = -way.below; off <= way.above; off++)
             row->taken[(place + off + row->n) % row->n] |= (uint64_t)1 << yarn;
     }
@@ -517,6 +574,13 @@ static bool best_together(struct search *search, struct best *best)
 
     if (2 * search->most <= best->saved)
         return true; /* none: in a large chart most often */
+    if (search->left_out) {
+        int64_t steps = search->steps; /* taken once already */
+
+        search->all = true;
+        list(search);
+        search->steps = steps;
+    }
     sort(search, search->nsaving, search->ncandidates);
     entries = list_entries(search, &count);
     for (int i = 0; i < count; i++) {

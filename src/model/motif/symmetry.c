@@ -249,7 +249,8 @@ bool symmetry_next(const struct symmetry_field *field, bool straight, struct sym
     column = move->times == 0 ? columns.from - 1 : move->column;
     for (; row < rows.to; row++, column = columns.from - 1)
         while (in_span(&rows, row) && ++column < columns.to) {
-            *move = symmetry_make(move->kind, column, row);
+            move->row = row;
+            move->column = column;
             if (!in_span(&columns, column) || !is_home(field, move))
                 continue;
             move->times = times_of(move, field->grid);

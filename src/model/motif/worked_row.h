@@ -17,7 +17,7 @@ struct worked_row {
     uint8_t *yarn_of, *backwards; /* [n], the same from the other end */
     int n, each;                  /* stitches of it, and of one repeat */
     uint64_t yarns;               /* in it, a bit each */
-    uint64_t *taken;              /* by place: yarns whose float there has been chosen, a bit each */
+    uint64_t *taken;              /* by place: yarns whose float there has been chosen, a bit each; or NULL */
 };
 
 /* What a yarn passes behind on the two sides of a place. */
