@@ -31,6 +31,7 @@ struct row_search {
     struct grid grid;
     uint8_t *cell;
     uint64_t *sum; /* by row of it: sum_row() */
+    uint64_t *charted_sum; /* by row of the chart */
     int put_in;    /* the row put in, of which nothing is known yet; NONE */
     int failed;    /* the row where the last move failed */
     struct symmetry near[NEAR_MAX]; /* as charted: moves that few rows miss */
@@ -387,9 +388,11 @@ static void try_moves(struct row_search *search, struct row_slip slip)
 /* Rows of the chart, from the first on, as the rows from there on of the one mended. */
 static void copy_rows(struct row_search *search, int to, int from, int nrows)
 {
-    memcpy(row_of(search, to), charted(search, from), (size_t)nrows * (size_t)search->grid.ncols);
-    for (int row = to; row < to + nrows; row++)
-        sum_row(search, row);
+    size_t n = (size_t)nrows;
+
+    search->steps += (int64_t)nrows * search->grid.ncols;
+    memcpy(row_of(search, to), charted(search, from), n * (size_t)search->grid.ncols);
+    memcpy(search->sum + to, search->charted_sum + from, n * sizeof *search->sum);
 }
 
 /* With so many rows changed, then as charted again. */
@@ -476,7 +479,7 @@ static void undo_within(struct row_search *search, int nrows)
     set_rows(search, nrows, NONE);
     copy_rows(search, 0, 0, nrows);
     list_near(search);
-    for (int row = 0; row < nrows; row++) {
+    for (int row = 0; row < nrows && search->nnear != 0; row++) {
         undo_shift(search, row, 1);
         undo_shift(search, row, -1);
         if (is_mixed(charted(search, row), search->grid.ncols, 1))
@@ -536,7 +539,13 @@ static void begin(struct row_search *search)
 
     search->cell = arena_alloc(search->scratch, ((size_t)grid->nrows + 1) * (size_t)grid->ncols, 1);
     search->sum = arena_alloc(search->scratch, (size_t)grid->nrows + 1, sizeof *search->sum);
+    search->charted_sum = arena_alloc(search->scratch, (size_t)grid->nrows, sizeof *search->charted_sum);
     set_rows(search, grid->nrows, NONE);
+    memcpy(search->cell, grid->cell, (size_t)grid->nrows * (size_t)grid->ncols);
+    for (int row = 0; row < grid->nrows; row++)
+        sum_row(search, row);
+    memcpy(search->charted_sum, search->sum, (size_t)grid->nrows * sizeof *search->sum);
+    search->steps = 0;
     search->period = 1;
     for (int row = 0; row < grid->nrows; row++) {
         int period = period_of(charted(search, row), grid->ncols), multiple = search->period;

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "base/work.h"
@@ -84,9 +85,8 @@ int64_t dents_circle_sts(const struct plan_gauge *gauge, double within_in)
 }
 
 /* Catches of a row before that column, which on a ring goes on round either way. */
-static int64_t count_before(const struct worked_catches *worked, int64_t row, int64_t column)
+static int64_t count_before(const struct worked_catches *worked, const uint32_t *before, int64_t column)
 {
-    const uint32_t *before = row_before(worked, row);
     int64_t ncols = worked->ncols, turns = 0;
 
     if (column >= 0 && column <= ncols)
@@ -101,10 +101,11 @@ static int64_t count_before(const struct worked_catches *worked, int64_t row, in
 struct circle {
     const int64_t *half; /* [reach + 1]: half width so many rows off */
     int64_t reach;       /* rows up and down */
+    int64_t *count;      /* [ncols]: round each stitch of a row */
 };
 
 static struct circle circle_read(struct arena *arena, const struct plan_band *band,
-                                 const struct plan_gauge *gauge)
+                                 const struct plan_gauge *gauge, int ncols)
 {
     int64_t high = (int64_t)band->rows * band->upwards, reach = 0;
     int64_t *half;
@@ -114,26 +115,33 @@ static struct circle circle_read(struct arena *arena, const struct plan_band *ba
     half = arena_alloc(arena, (size_t)reach + 1, sizeof *half);
     for (int64_t rows = 0; rows <= reach; rows++)
         half[rows] = half_width(gauge, band->dents.within_in, rows);
-    return (struct circle){half, reach};
+    return (struct circle){half, reach, arena_alloc(arena, (size_t)ncols, sizeof *half)};
 }
 
-/* Round a stitch of one of the times upwards: never more than once round the whole piece. */
-static int64_t count_round(const struct worked_catches *worked, const struct circle *circle,
-                           int64_t row, int column)
+/* Round each stitch of a row of one of the times upwards: never more than once round the whole piece. Returned: is
+ * any near it? */
+static bool count_round(const struct worked_catches *worked, const struct circle *circle, int64_t row)
 {
     int64_t nrows = worked->band->rows, high = nrows * worked->band->upwards;
     int64_t first_row = row > circle->reach ? row - circle->reach : 0;
-    int64_t all = worked->ncols * worked->times, count = 0;
+    int64_t all = worked->ncols * worked->times;
+    bool any = false;
 
+    memset(circle->count, 0, (size_t)worked->ncols * sizeof *circle->count);
     for (int64_t at = first_row; at < high && at <= row + circle->reach; at++) {
-        int64_t half = circle->half[llabs(at - row)];
-        int64_t first = column - half, end = column + half + 1;
+        const uint32_t *before = row_before(worked, at % nrows);
+        int64_t half = circle->half[llabs(at - row)], width = 2 * half + 1;
 
-        if (worked->ring && end - first > all)
-            end = first + all;
-        count += count_before(worked, at % nrows, end) - count_before(worked, at % nrows, first);
+        if (before[worked->ncols] == 0)
+            continue;
+        any = true;
+        if (worked->ring && width > all)
+            width = all;
+        for (int64_t first = -half; first < worked->ncols - half; first++)
+            circle->count[first + half] +=
+                count_before(worked, before, first + width) - count_before(worked, before, first);
     }
-    return count;
+    return any;
 }
 
 /* In a row of one of the times upwards. *on_catch: whether the closest so far is itself a catch. */
@@ -142,17 +150,21 @@ static void read_crowd_row(struct plan_dents *dents, const struct worked_catches
 {
     int row = (int)(at % worked->band->rows);
 
+    if (!count_round(worked, circle, at))
+        return;
     for (int column = 0; column < worked->ncols; column++) {
         int drawn = worked_drawn_column(worked, column);
         uint32_t *most = &dents->crowd[(size_t)row * (size_t)dents->ncols + (size_t)drawn];
-        bool caught = worked_catches_at(worked, row, column) > 0;
-        int64_t count;
+        int64_t count = circle->count[column];
+        bool caught;
 
-        if (plan_drawn_cell(worked->band, row, drawn, false) == GRID_NO_STITCH)
+        if (count == 0 || plan_drawn_cell(worked->band, row, drawn, false) == GRID_NO_STITCH)
             continue;
-        count = count_round(worked, circle, at, column);
         *most = count > *most ? (uint32_t)count : *most;
-        if (count > dents->most || (count > 0 && count == dents->most && caught && !*on_catch)) {
+        if (count < dents->most)
+            continue;
+        caught = worked_catches_at(worked, row, column) > 0;
+        if (count > dents->most || (caught && !*on_catch)) {
             *on_catch = caught;
             dents->most = count;
             dents->row = row;
@@ -257,18 +269,20 @@ static void read_rows(struct arena *arena, struct plan_band *band,
     band->dents.in_row = in_row;
 }
 
-static void read_columns(struct arena *arena, struct plan_dents *dents,
+static void read_columns(struct arena *arena, struct arena *scratch, struct plan_dents *dents,
                          const struct worked_catches *worked)
 {
     int64_t *in_column = arena_alloc(arena, (size_t)dents->ncols, sizeof *in_column), sum = 0;
+    int64_t *count = arena_alloc(scratch, (size_t)worked->ncols, sizeof *count);
 
+    for (int row = 0; row < dents->nrows; row++)
+        for (int column = 0; column < worked->ncols; column++)
+            count[column] += worked_catches_at(worked, row, column);
     for (int column = 0; column < worked->ncols; column++) {
-        int64_t *most = &in_column[worked_drawn_column(worked, column)], count = 0;
+        int64_t *most = &in_column[worked_drawn_column(worked, column)];
 
-        for (int row = 0; row < dents->nrows; row++)
-            count += worked_catches_at(worked, row, column);
-        *most = count > *most ? count : *most;
-        dents->most_in_column = count > dents->most_in_column ? count : dents->most_in_column;
+        *most = count[column] > *most ? count[column] : *most;
+        dents->most_in_column = count[column] > dents->most_in_column ? count[column] : dents->most_in_column;
     }
     for (int column = 0; column < dents->ncols; column++)
         sum += in_column[column];
@@ -283,13 +297,13 @@ void plan_dents_read(struct work *work, struct plan_band *band, const struct pla
 {
     struct arena *scratch = arena_branch(work->arena);
     struct worked_catches worked = worked_catches_read(scratch, band);
-    struct circle circle = circle_read(scratch, band, gauge);
+    struct circle circle = circle_read(scratch, band, gauge, worked.ncols);
     struct plan_dents *dents = &band->dents;
 
     dents->ncols = band->right.ncols + band->drawn.ncols + band->left.ncols;
     dents->nrows = band->rows;
     read_rows(work->arena, band, &worked);
-    read_columns(work->arena, dents, &worked);
+    read_columns(work->arena, scratch, dents, &worked);
     read_pairs(work->arena, dents, &worked, stagger_cols);
     read_crowd(work->arena, dents, &worked, &circle);
     arena_destroy(scratch);
