@@ -13,18 +13,18 @@ const char *const row_words[] = {"rounds", "round", "rows", "row", "rnds", "rnd"
 
 /* --- a value from left to right ----------------------------------------------------- */
 
-void slice_form_fault(const struct reader *reader, const struct slice *slice)
+bool slice_form_fault(const struct reader *reader, const struct slice *slice)
 {
     struct slice whole = slice_part(*slice, 0, strlen(slice->entry->value));
     bool at_end = slice_length(slice) == 0;
 
-    slice_fault(reader, at_end ? &whole : slice, DIAG_VALUE_FORM,
-                at_end
-                    ? arena_printf(reader->work->arena, "Something is missing behind \"%s\".",
-                                   slice_seen(reader, &whole))
-                    : arena_printf(reader->work->arena, "\"%s\" is not what \"%s\" asks for here.",
-                                   slice_seen(reader, slice), slice->key->key),
-                slice_example(reader, slice));
+    return slice_fault(reader, at_end ? &whole : slice, DIAG_VALUE_FORM,
+                       at_end
+                           ? arena_printf(reader->work->arena, "Something is missing behind \"%s\".",
+                                          slice_seen(reader, &whole))
+                           : arena_printf(reader->work->arena, "\"%s\" is not what \"%s\" asks for here.",
+                                          slice_seen(reader, slice), slice->key->key),
+                       slice_example(reader, slice));
 }
 
 bool try_word(struct slice *slice, const char *const *words)
@@ -50,10 +50,7 @@ bool try_word(struct slice *slice, const char *const *words)
 
 bool take_word(const struct reader *reader, struct slice *slice, const char *const *words)
 {
-    if (try_word(slice, words))
-        return true;
-    slice_form_fault(reader, slice);
-    return false;
+    return try_word(slice, words) || slice_form_fault(reader, slice);
 }
 
 bool try_sign(struct slice *slice, char sign)
@@ -66,10 +63,7 @@ bool try_sign(struct slice *slice, char sign)
 
 bool take_end(const struct reader *reader, const struct slice *slice)
 {
-    if (slice_length(slice) == 0)
-        return true;
-    slice_form_fault(reader, slice);
-    return false;
+    return slice_length(slice) == 0 || slice_form_fault(reader, slice);
 }
 
 bool take_whole(const struct reader *reader, struct slice *slice, const char *range, int *value)
@@ -79,24 +73,18 @@ bool take_whole(const struct reader *reader, struct slice *slice, const char *ra
     size_t used = 0;
     int status = number_read(slice_text(slice), slice_length(slice), &number, &used);
 
-    if (status == NUMBER_MISSING) {
-        slice_form_fault(reader, slice);
-        return false;
-    }
-    if (status != NUMBER_OK) {
-        slice_number_fault(reader, slice, status, 0);
-        return false;
-    }
+    if (status == NUMBER_MISSING)
+        return slice_form_fault(reader, slice);
+    if (status != NUMBER_OK)
+        return slice_number_fault(reader, slice, status, 0);
     at = slice_part(*slice, slice->from, slice->from + used);
     if (!slice_in_range(reader, &at, range, number, UNIT_NONE))
         return false;
-    if (number.den != 1) {
-        slice_fault(reader, &at, DIAG_VALUE_NUMBER,
-                    arena_printf(reader->work->arena, "\"%s\" must be a whole number here.",
-                                 slice_seen(reader, &at)),
-                    slice_example(reader, &at));
-        return false;
-    }
+    if (number.den != 1)
+        return slice_fault(reader, &at, DIAG_VALUE_NUMBER,
+                           arena_printf(reader->work->arena, "\"%s\" must be a whole number here.",
+                                        slice_seen(reader, &at)),
+                           slice_example(reader, &at));
     *value = (int)number.num;
     *slice = slice_part(*slice, at.to, slice->to);
     return true;
@@ -192,11 +180,10 @@ bool form_plain_rounds(const struct reader *reader, struct slice slice, void *va
         return false;
     if (slice_length(&slice) == 0) {
         slice = slice_part(slice, 0, slice.to);
-        slice_fault(
+        return slice_fault(
             reader, &slice, DIAG_VALUE_FORM,
             arena_printf(reader->work->arena, "\"%s\": in which yarn?", slice_seen(reader, &slice)),
             slice_example(reader, &slice));
-        return false;
     }
     out->yarn = slice_yarn(reader, &slice);
     return true;
@@ -212,10 +199,8 @@ bool form_bind_off(const struct reader *reader, struct slice slice, void *value)
     struct slice kind = slice_part(slice, slice.from, comma), yarn;
 
     out->value = slice_choice(reader, &kind, kinds, KINDS);
-    if (out->value < 0) {
-        slice_choice_fault(reader, &kind, kinds, KINDS);
-        return false;
-    }
+    if (out->value < 0)
+        return slice_choice_fault(reader, &kind, kinds, KINDS);
     if (comma == slice.to)
         return true;
     yarn = slice_part(slice, comma + 1, slice.to);
@@ -277,27 +262,27 @@ bool form_repeats(const struct reader *reader, struct slice slice, void *value)
 /* --- how a band is made to fit ------------------------------------------------------- */
 
 /* The piece has the other measure: around in the round, width flat. */
-static void refuse_key(const struct reader *reader, const struct slice *slice, bool around)
+static bool refuse_key(const struct reader *reader, const struct slice *slice, bool around)
 {
     struct arena *arena = reader->work->arena;
     const char *seen = slice_seen(reader, slice);
 
-    slice_fault(reader, slice, DIAG_SHARE_OF_NOTHING,
-                arena_printf(arena, "\"%s\" is a share of %s, and the measure in [measure] is %s.", seen,
-                             around ? "a width" : "the way around", around ? "around" : "a width"),
-                arena_printf(arena, "Write %s = %s.", around ? "around" : "width", seen));
+    return slice_fault(reader, slice, DIAG_SHARE_OF_NOTHING,
+                       arena_printf(arena, "\"%s\" is a share of %s, and the measure in [measure] is %s.", seen,
+                                    around ? "a width" : "the way around", around ? "around" : "a width"),
+                       arena_printf(arena, "Write %s = %s.", around ? "around" : "width", seen));
 }
 
-static void refuse_share(const struct reader *reader, const struct slice *slice)
+static bool refuse_share(const struct reader *reader, const struct slice *slice)
 {
-    slice_fault(reader, slice, DIAG_SHARE_OF_NOTHING,
-                arena_printf(reader->work->arena,
-                             "\"%s\" is a share of the measure in [measure], and none is there.",
-                             slice_seen(reader, slice)),
-                arena_printf(reader->work->arena,
-                             "Write the whole of it under [measure], like this: %s = %s. Or "
-                             "give this part a length of its own.",
-                             slice->key->key, reader_units(reader, "40 in", false)));
+    return slice_fault(reader, slice, DIAG_SHARE_OF_NOTHING,
+                       arena_printf(reader->work->arena,
+                                    "\"%s\" is a share of the measure in [measure], and none is there.",
+                                    slice_seen(reader, slice)),
+                       arena_printf(reader->work->arena,
+                                    "Write the whole of it under [measure], like this: %s = %s. Or "
+                                    "give this part a length of its own.",
+                                    slice->key->key, reader_units(reader, "40 in", false)));
 }
 
 /* 75 %, or 40 in */
@@ -317,13 +302,9 @@ bool form_measure(const struct reader *reader, struct slice slice, void *value)
         return form_length(reader, slice, value);
     if (!slice_ratio(reader, &slice, &ratio))
         return false;
-    if (!rational_is_value(whole)) {
-        if (rational_is_value(other))
-            refuse_key(reader, &slice, width);
-        else
-            refuse_share(reader, &slice);
-        return false;
-    }
+    if (!rational_is_value(whole))
+        return rational_is_value(other) ? refuse_key(reader, &slice, width)
+                                        : refuse_share(reader, &slice);
     out->in = rational_mul(whole, ratio);
     if (rational_is_value(out->in))
         ((struct part *)reader->home)->share = (struct given_ratio){.ratio = ratio, .at = out->at};
@@ -344,10 +325,8 @@ bool form_remedy(const struct reader *reader, struct slice slice, void *value)
     struct slice word = slice_part(slice, slice.from, comma), count;
     int found = slice_choice(reader, &word, remedy_words, REMEDY_WORDS);
 
-    if (found < 0) {
-        slice_choice_fault(reader, &word, remedy_words, REMEDY_WORDS);
-        return false;
-    }
+    if (found < 0)
+        return slice_choice_fault(reader, &word, remedy_words, REMEDY_WORDS);
     out->word = (enum remedy_word)(REMEDY_NONE + 1 + found);
     count = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     return comma == slice.to || (take_whole(reader, &count, count.key->range, &out->repeats) &&
@@ -400,12 +379,10 @@ static bool is_new(const struct reader *reader, const struct slice *slice, const
                    const struct given_sizes *sizes)
 {
     for (int i = 0; i < sizes->count; i++)
-        if (reader_same(sizes->name[i], name)) {
-            slice_fault(reader, slice, DIAG_VALUE_FORM,
-                        arena_printf(reader->work->arena, "Two sizes are called %s.", name),
-                        "Give each size a name of its own.");
-            return false;
-        }
+        if (reader_same(sizes->name[i], name))
+            return slice_fault(reader, slice, DIAG_VALUE_FORM,
+                               arena_printf(reader->work->arena, "Two sizes are called %s.", name),
+                               "Give each size a name of its own.");
     return true;
 }
 
@@ -431,13 +408,13 @@ static bool another_number(const struct slice *length)
 }
 
 /* The number may be part of the name: which one, only a colon says. */
-static void fault_colon(const struct reader *reader, const struct slice *slice,
+static bool fault_colon(const struct reader *reader, const struct slice *slice,
                         const struct slice *length)
 {
-    slice_fault(reader, slice, DIAG_VALUE_FORM,
-                arena_printf(reader->work->arena, "\"%s\" holds two numbers, and may be read two ways.",
-                             slice_words(reader, length)),
-                "A name with a number in it ends in a colon, like this: sizes = age 2: 18 in, age 4: 19 in.");
+    return slice_fault(reader, slice, DIAG_VALUE_FORM,
+                       arena_printf(reader->work->arena, "\"%s\" holds two numbers, and may be read two ways.",
+                                    slice_words(reader, length)),
+                       "A name with a number in it ends in a colon, like this: sizes = age 2: 18 in, age 4: 19 in.");
 }
 
 static bool read_size(const struct reader *reader, struct slice slice, struct given_sizes *sizes)
@@ -446,27 +423,21 @@ static bool read_size(const struct reader *reader, struct slice slice, struct gi
     struct slice name = slice_part(slice, slice.from, end), length;
     const char *words = slice_words(reader, &name);
 
-    if (sizes->count == PROJECT_SIZES_MAX) {
-        slice_fault(reader, &slice, DIAG_VALUE_RANGE,
-                    arena_printf(reader->work->arena, "There are more than %d sizes.",
-                                 (int)PROJECT_SIZES_MAX),
-                    "Leave some out.");
-        return false;
-    }
+    if (sizes->count == PROJECT_SIZES_MAX)
+        return slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                           arena_printf(reader->work->arena, "There are more than %d sizes.",
+                                        (int)PROJECT_SIZES_MAX),
+                           "Leave some out.");
     if (end < slice.to && slice.entry->value[end] == ':')
         end++;
     length = slice_part(slice, end, slice.to);
-    if (another_number(&length)) {
-        fault_colon(reader, &slice, &length);
-        return false;
-    }
-    if (slice_length(&name) == 0 || slice_length(&length) == 0) {
-        slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                    slice_length(&name) == 0 ? "A size needs a name before its measure."
-                                             : "A size needs its measure behind its name.",
-                    slice_example(reader, &slice));
-        return false;
-    }
+    if (another_number(&length))
+        return fault_colon(reader, &slice, &length);
+    if (slice_length(&name) == 0 || slice_length(&length) == 0)
+        return slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                           slice_length(&name) == 0 ? "A size needs a name before its measure."
+                                                    : "A size needs its measure behind its name.",
+                           slice_example(reader, &slice));
     if (!slice_inches(reader, &length, slice.key->range, &sizes->in[sizes->count]) ||
         !is_new(reader, &name, words, sizes))
         return false;

@@ -55,28 +55,24 @@ bool form_counts(const struct reader *reader, struct slice slice, void *value)
     size_t offsets[PROJECT_COUNTS_MAX], fault_at = 0;
     int n = 0, status;
 
-    if (names_a_length(&slice)) {
-        slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                    "The length that the counts were taken over stands once, in \"over\".",
-                    arena_printf(reader->work->arena,
-                                 "Write the counts alone, %s = %s, and over = %s on a line of "
-                                 "its own.",
-                                 slice.key->key, slice.key->example,
-                                 reader_units(reader, "4 in", false)));
-        return false;
-    }
+    if (names_a_length(&slice))
+        return slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                           "The length that the counts were taken over stands once, in \"over\".",
+                           arena_printf(reader->work->arena,
+                                        "Write the counts alone, %s = %s, and over = %s on a line of "
+                                        "its own.",
+                                        slice.key->key, slice.key->example,
+                                        reader_units(reader, "4 in", false)));
     status = quantity_list_read(slice_text(&slice), slice_length(&slice), list, offsets,
                                 PROJECT_COUNTS_MAX, &n, &fault_at);
-    if (status == NUMBER_OK && n <= PROJECT_COUNTS_MAX)
-        return take_counts(reader, &slice, list, offsets, n, out);
     if (status != NUMBER_OK)
-        slice_number_fault(reader, &slice, status, fault_at);
-    else
-        slice_fault(reader, &slice, DIAG_VALUE_RANGE,
-                    arena_printf(reader->work->arena, "There are %d counts here.", n),
-                    arena_printf(reader->work->arena, "Write %d at most; five are plenty.",
-                                 (int)PROJECT_COUNTS_MAX));
-    return false;
+        return slice_number_fault(reader, &slice, status, fault_at);
+    if (n > PROJECT_COUNTS_MAX)
+        return slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                           arena_printf(reader->work->arena, "There are %d counts here.", n),
+                           arena_printf(reader->work->arena, "Write %d at most; five are plenty.",
+                                        (int)PROJECT_COUNTS_MAX));
+    return take_counts(reader, &slice, list, offsets, n, out);
 }
 
 /* --- a row taken out ---------------------------------------------------------------- */
@@ -97,10 +93,8 @@ static bool read_yarn_share(const struct reader *reader, struct slice slice,
         name.to--;
     count = slice_part(count, name.to, count.to);
     name = slice_part(name, name.from, name.to);
-    if (took == slice.to || slice_length(&name) == 0) {
-        slice_form_fault(reader, &slice);
-        return false;
-    }
+    if (took == slice.to || slice_length(&name) == 0)
+        return slice_form_fault(reader, &slice);
     length = slice_part(slice, took + strlen("took"), slice.to);
     if (!take_whole(reader, &count, slice.key->range, &out->yarn_sts[index]) ||
         !take_end(reader, &count) ||
@@ -118,11 +112,9 @@ static bool read_two_yarns(const struct reader *reader, struct slice slice,
     struct slice second = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     bool fine;
 
-    if (reader->kind == SECTION_SWATCH_PLAIN) {
-        slice_fault(reader, &slice, DIAG_VALUE_FORM, "A plain row has one yarn only.",
-                    slice_example(reader, &slice));
-        return false;
-    }
+    if (reader->kind == SECTION_SWATCH_PLAIN)
+        return slice_fault(reader, &slice, DIAG_VALUE_FORM, "A plain row has one yarn only.",
+                           slice_example(reader, &slice));
     fine = read_yarn_share(reader, first, out, 0);
     return read_yarn_share(reader, second, out, 1) && fine;
 }
@@ -136,10 +128,8 @@ static bool read_one_yarn(const struct reader *reader, struct slice slice,
     if (try_word(&slice, of_words)) {
         struct slice name = slice_part(slice, slice.from, took);
 
-        if (took == slice.to || slice_length(&name) == 0) {
-            slice_form_fault(reader, &slice);
-            return false;
-        }
+        if (took == slice.to || slice_length(&name) == 0)
+            return slice_form_fault(reader, &slice);
         out->yarn[0] = slice_yarn(reader, &name);
         slice = slice_part(slice, took, slice.to);
     }
@@ -173,10 +163,8 @@ bool slice_grams(const struct reader *reader, const struct slice *slice, struct 
     *grams = quantity_grams(quantity, UNIT_NONE);
     unit.unit = quantity.unit;
     *unit_g = quantity_grams(unit, UNIT_NONE);
-    if (!rational_is_value(*grams)) {
-        slice_unit_fault(reader, slice, quantity);
-        return false;
-    }
+    if (!rational_is_value(*grams))
+        return slice_unit_fault(reader, slice, quantity);
     return slice_in_range(reader, slice, slice->key->range, *grams, UNIT_GRAM);
 }
 
@@ -214,20 +202,16 @@ static bool read_two_weighings(const struct reader *reader, struct slice slice,
     size_t to = slice_find_word(&slice, "to");
     struct slice before = slice_part(slice, slice.from, to), name, after;
 
-    if (to == slice.to) {
-        slice_form_fault(reader, &slice);
-        return false;
-    }
+    if (to == slice.to)
+        return slice_form_fault(reader, &slice);
     after = slice_part(slice, to + strlen("to"), slice.to);
     name = before;
     while (before.from < before.to && !(before.entry->value[before.from] >= '0' &&
                                         before.entry->value[before.from] <= '9'))
         before.from++;
     name = slice_part(name, name.from, before.from);
-    if (slice_length(&name) == 0 || slice_length(&before) == 0 || slice_length(&after) == 0) {
-        slice_form_fault(reader, &slice);
-        return false;
-    }
+    if (slice_length(&name) == 0 || slice_length(&before) == 0 || slice_length(&after) == 0)
+        return slice_form_fault(reader, &slice);
     out->yarn = slice_yarn(reader, &name);
     return slice_grams(reader, &before, &out->before_g, &out->before_unit_g) &&
            slice_grams(reader, &after, &out->after_g, &out->after_unit_g);
@@ -256,12 +240,11 @@ static bool read_stitches_of_ball(const struct reader *reader, struct slice slic
     again = slice_yarn(reader, &slice);
     if (again.index == out->yarn.index && out->yarn_sts <= out->all_sts)
         return true;
-    slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                again.index == out->yarn.index
-                    ? "More stitches in the yarn than there are in all."
-                    : "The ball is of one yarn, the stitches of another.",
-                slice_example(reader, &slice));
-    return false;
+    return slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                       again.index == out->yarn.index
+                           ? "More stitches in the yarn than there are in all."
+                           : "The ball is of one yarn, the stitches of another.",
+                       slice_example(reader, &slice));
 }
 
 /* cream 48.3 g to 44.1 g: 1600 stitches, 950 in cream */
@@ -290,12 +273,10 @@ static bool take_ball(const struct reader *reader, const struct slice *slice,
         else if (rational_is_value(metres) && list[i].unit != UNIT_NONE)
             ball->length_m = metres;
     }
-    if (!rational_is_value(ball->mass_g) || !rational_is_value(ball->length_m)) {
-        slice_fault(reader, slice, DIAG_VALUE_UNIT,
-                    "A ball is a weight in g or oz and a length in m or yd.",
-                    slice_example(reader, slice));
-        return false;
-    }
+    if (!rational_is_value(ball->mass_g) || !rational_is_value(ball->length_m))
+        return slice_fault(reader, slice, DIAG_VALUE_UNIT,
+                           "A ball is a weight in g or oz and a length in m or yd.",
+                           slice_example(reader, slice));
     return slice_in_range(reader, slice, slice->key->range, ball->mass_g, UNIT_GRAM) &&
            slice_in_range(reader, slice, slice->key->range, ball->length_m, UNIT_METRE);
 }
@@ -307,18 +288,15 @@ bool form_ball(const struct reader *reader, struct slice slice, void *value)
     int n = 0;
     int status =
         quantity_list_read(slice_text(&slice), slice_length(&slice), list, NULL, 2, &n, &fault_at);
-    bool read = status == NUMBER_OK || status == NUMBER_TRAILING;
 
-    if (read && n == 2)
-        return take_ball(reader, &slice, list, value);
-    if (!read)
-        slice_number_fault(reader, &slice, status, fault_at);
-    else
-        slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                    "A ball is two things with a comma between: its weight, and the length of its "
-                    "yarn.",
-                    slice_example(reader, &slice));
-    return false;
+    if (status != NUMBER_OK && status != NUMBER_TRAILING)
+        return slice_number_fault(reader, &slice, status, fault_at);
+    if (n != 2)
+        return slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                           "A ball is two things with a comma between: its weight, and the length of its "
+                           "yarn.",
+                           slice_example(reader, &slice));
+    return take_ball(reader, &slice, list, value);
 }
 
 /* Grams become metres by the ball band. */
@@ -329,11 +307,10 @@ static bool has_ball(const struct reader *reader, const struct slice *slice)
 
     if (reader_slice(reader, "ball", &ball, &at))
         return true;
-    slice_fault(reader, slice, DIAG_KEY_MISSING,
-                "Yarn in hand is given by its weight, and the ball band is not known.",
-                "Write weight and length of a full ball as well, ball = 50 g, 210 m; or give what "
-                "you have as a length, have = 150 m.");
-    return false;
+    return slice_fault(reader, slice, DIAG_KEY_MISSING,
+                       "Yarn in hand is given by its weight, and the ball band is not known.",
+                       "Write weight and length of a full ball as well, ball = 50 g, 210 m; or give what "
+                       "you have as a length, have = 150 m.");
 }
 
 bool form_have(const struct reader *reader, struct slice slice, void *value)
@@ -347,12 +324,10 @@ bool form_have(const struct reader *reader, struct slice slice, void *value)
     out->mass_g = quantity_grams(quantity, UNIT_NONE);
     out->length_m = quantity_metres(quantity, UNIT_NONE);
     by_weight = rational_is_value(out->mass_g);
-    if (!by_weight && !rational_is_value(out->length_m)) {
-        slice_fault(reader, &slice, DIAG_VALUE_UNIT,
-                    "What you have is a weight in g or oz, or a length in m or yd.",
-                    slice_example(reader, &slice));
-        return false;
-    }
+    if (!by_weight && !rational_is_value(out->length_m))
+        return slice_fault(reader, &slice, DIAG_VALUE_UNIT,
+                           "What you have is a weight in g or oz, or a length in m or yd.",
+                           slice_example(reader, &slice));
     return slice_in_range(reader, &slice, slice.key->range,
                           by_weight ? out->mass_g : out->length_m,
                           by_weight ? UNIT_GRAM : UNIT_METRE) &&
@@ -371,10 +346,8 @@ static bool read_lengths(const struct reader *reader, struct slice slice, struct
     struct slice before = slice_part(slice, slice.from, to), after;
     struct rational relaxed, pulled;
 
-    if (to == slice.to || slice_length(&before) == 0) {
-        slice_form_fault(reader, &slice);
-        return false;
-    }
+    if (to == slice.to || slice_length(&before) == 0)
+        return slice_form_fault(reader, &slice);
     after = slice_part(slice, to + strlen("to"), slice.to);
     if (!slice_inches(reader, &before, slice.key->range, &relaxed) ||
         !slice_inches(reader, &after, slice.key->range, &pulled))
@@ -383,14 +356,13 @@ static bool read_lengths(const struct reader *reader, struct slice slice, struct
     if (rational_is_value(*ratio) && rational_compare(pulled, relaxed) > 0 &&
         rational_compare(*ratio, rational_whole(PULLED_TIMES_MAX)) <= 0)
         return true;
-    slice_fault(reader, &slice, DIAG_VALUE_RANGE,
-                rational_compare(pulled, relaxed) > 0
-                    ? "No knitting pulls to more than three times its width."
-                    : "Pulled, the swatch would be no wider than relaxed.",
-                arena_printf(reader->work->arena,
-                             "Write the relaxed length first and the pulled one behind it: pulls = %s.",
-                             reader_units(reader, slice.key->example, false)));
-    return false;
+    return slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                       rational_compare(pulled, relaxed) > 0
+                           ? "No knitting pulls to more than three times its width."
+                           : "Pulled, the swatch would be no wider than relaxed.",
+                       arena_printf(reader->work->arena,
+                                    "Write the relaxed length first and the pulled one behind it: pulls = %s.",
+                                    reader_units(reader, slice.key->example, false)));
 }
 
 static bool read_share(const struct reader *reader, struct slice slice, struct given_pull *out)
@@ -401,23 +373,20 @@ static bool read_share(const struct reader *reader, struct slice slice, struct g
         !take_word(reader, &slice, of_word) ||
         !take_whole(reader, &slice, stitches_range, &out->all) || !take_end(reader, &slice))
         return false;
-    if (out->own < out->all && out->own > out->all - out->own) {
-        slice_fault(reader, &slice, DIAG_VALUE_RANGE,
-                    arena_printf(reader->work->arena,
-                                 "%d of %d stitches are more than half: that is not the scarcer yarn.",
-                                 out->own, out->all),
-                    arena_printf(reader->work->arena,
-                                 "Write the stitches of the other yarn in that row: %d of %d.",
-                                 out->all - out->own, out->all));
-        return false;
-    }
+    if (out->own < out->all && out->own > out->all - out->own)
+        return slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                           arena_printf(reader->work->arena,
+                                        "%d of %d stitches are more than half: that is not the scarcer yarn.",
+                                        out->own, out->all),
+                           arena_printf(reader->work->arena,
+                                        "Write the stitches of the other yarn in that row: %d of %d.",
+                                        out->all - out->own, out->all));
     if (out->own < out->all)
         return true;
-    slice_fault(reader, &slice, DIAG_VALUE_RANGE,
-                arena_printf(reader->work->arena, "%d of %d stitches is the whole row: nothing floats.",
-                             out->own, out->all),
-                "Write the stitches of the scarcer yarn in a row of the pulled swatch, of all: 2 of 12.");
-    return false;
+    return slice_fault(reader, &slice, DIAG_VALUE_RANGE,
+                       arena_printf(reader->work->arena, "%d of %d stitches is the whole row: nothing floats.",
+                                    out->own, out->all),
+                       "Write the stitches of the scarcer yarn in a row of the pulled swatch, of all: 2 of 12.");
 }
 
 bool form_pulls(const struct reader *reader, struct slice slice, void *value)
@@ -434,6 +403,5 @@ bool form_pulls(const struct reader *reader, struct slice slice, void *value)
         return true;
     if (reader->kind == SECTION_SWATCH) /* a plain one has one yarn */
         return read_share(reader, share, out);
-    slice_form_fault(reader, &share);
-    return false;
+    return slice_form_fault(reader, &share);
 }

@@ -56,14 +56,14 @@ static bool range_find(const struct reader *reader, const char *words, enum unit
     return range_read(second + sizeof or -1, range);
 }
 
-static void fault_range(const struct reader *reader, const struct slice *slice, bool large,
+static bool fault_range(const struct reader *reader, const struct slice *slice, bool large,
                         const char *words)
 {
-    slice_fault(reader, slice, DIAG_VALUE_RANGE,
-                arena_printf(reader->work->arena, "\"%s\" is too %s: \"%s\" must be %s.",
-                             slice_seen(reader, slice), large ? "large" : "small", slice->key->key,
-                             reader_units(reader, words, true)),
-                slice_example(reader, slice));
+    return slice_fault(reader, slice, DIAG_VALUE_RANGE,
+                       arena_printf(reader->work->arena, "\"%s\" is too %s: \"%s\" must be %s.",
+                                    slice_seen(reader, slice), large ? "large" : "small", slice->key->key,
+                                    reader_units(reader, words, true)),
+                       slice_example(reader, slice));
 }
 
 bool slice_in_range(const struct reader *reader, const struct slice *slice, const char *words,
@@ -72,16 +72,12 @@ bool slice_in_range(const struct reader *reader, const struct slice *slice, cons
     struct range range;
     bool large;
 
-    if (!range_find(reader, words, unit,
-                    &range)) { /* keys.h is wrong: never drop her value unsaid */
-        fault_range(reader, slice, true, words);
-        return false;
-    }
+    if (!range_find(reader, words, unit, &range)) /* keys.h is wrong: never drop her value unsaid */
+        return fault_range(reader, slice, true, words);
     large = !rational_is_value(value) || rational_compare(value, range.high) > 0;
     if (!large && rational_compare(value, range.low) >= (range.over_low ? 1 : 0))
         return true;
-    fault_range(reader, slice, large, range.words);
-    return false;
+    return fault_range(reader, slice, large, range.words);
 }
 
 /* --- faults of number_read() and its like ------------------------------------------- */
@@ -114,16 +110,16 @@ static bool is_huge(const char *text, size_t length)
     return digits > DIGITS_BEFORE_POINT;
 }
 
-static void fault_unknown_unit(const struct reader *reader, const struct slice *slice)
+static bool fault_unknown_unit(const struct reader *reader, const struct slice *slice)
 {
-    slice_fault(reader, slice, DIAG_VALUE_UNIT,
-                arena_printf(reader->work->arena, "\"%s\" is no unit known here.",
-                             slice_seen(reader, slice)),
-                slice_example(reader, slice));
+    return slice_fault(reader, slice, DIAG_VALUE_UNIT,
+                       arena_printf(reader->work->arena, "\"%s\" is no unit known here.",
+                                    slice_seen(reader, slice)),
+                       slice_example(reader, slice));
 }
 
 /* "31,32": the member of the list around a doubtful comma. */
-static void fault_two_ways(const struct reader *reader, const struct slice *slice, size_t comma)
+static bool fault_two_ways(const struct reader *reader, const struct slice *slice, size_t comma)
 {
     const char *value = slice->entry->value;
     struct slice member = {slice->entry, slice->key, comma, comma};
@@ -132,14 +128,14 @@ static void fault_two_ways(const struct reader *reader, const struct slice *slic
         member.from--;
     while (member.to < slice->to && value[member.to] != ' ')
         member.to++;
-    slice_fault(reader, &member, DIAG_VALUE_LIST,
-                arena_printf(reader->work->arena,
-                             "\"%s\" can be one number with a decimal comma, or two.",
-                             slice_seen(reader, &member)),
-                "For two put a space behind the comma (31, 32); for one write a point (31.32).");
+    return slice_fault(reader, &member, DIAG_VALUE_LIST,
+                       arena_printf(reader->work->arena,
+                                    "\"%s\" can be one number with a decimal comma, or two.",
+                                    slice_seen(reader, &member)),
+                       "For two put a space behind the comma (31, 32); for one write a point (31.32).");
 }
 
-void slice_number_fault(const struct reader *reader, const struct slice *slice, int status,
+bool slice_number_fault(const struct reader *reader, const struct slice *slice, int status,
                         size_t fault_at)
 {
     struct arena *arena = reader->work->arena;
@@ -152,23 +148,19 @@ void slice_number_fault(const struct reader *reader, const struct slice *slice, 
         (status == NUMBER_TOO_LONG && is_huge(text, slice_length(&rest)))) {
         const char *range = slice->key->range;
 
-        fault_range(reader, slice, text[0] != '-', *range ? range : "a number that can be knitted");
-        return;
+        return fault_range(reader, slice, text[0] != '-',
+                           *range ? range : "a number that can be knitted");
     }
-    if (status == NUMBER_UNIT) {
-        fault_unknown_unit(reader, &rest);
-        return;
-    }
-    if (status == NUMBER_AMBIGUOUS) {
-        fault_two_ways(reader, slice, at);
-        return;
-    }
+    if (status == NUMBER_UNIT)
+        return fault_unknown_unit(reader, &rest);
+    if (status == NUMBER_AMBIGUOUS)
+        return fault_two_ways(reader, slice, at);
     what = status == NUMBER_MISSING    ? arena_printf(arena, "There is no number in \"%s\".", seen)
            : status == NUMBER_TOO_LONG ? arena_printf(arena, "\"%s\" has too many digits.", seen)
            : status == NUMBER_FRACTION
                ? arena_printf(arena, "\"%s\" is no fraction that can be read.", seen)
                : arena_printf(arena, "\"%s\" is more than the number asked for.", seen);
-    slice_fault(reader, slice, DIAG_VALUE_NUMBER, what, slice_example(reader, slice));
+    return slice_fault(reader, slice, DIAG_VALUE_NUMBER, what, slice_example(reader, slice));
 }
 
 static const char *kind_of_unit(enum unit unit)
@@ -198,7 +190,7 @@ static const char *kind_of_unit(enum unit unit)
     return "a number without a unit";
 }
 
-void slice_unit_fault(const struct reader *reader, const struct slice *slice,
+bool slice_unit_fault(const struct reader *reader, const struct slice *slice,
                       struct quantity quantity)
 {
     bool bare_share = quantity.unit == UNIT_NONE && strcmp(slice->key->words, "per cent") == 0;
@@ -206,11 +198,11 @@ void slice_unit_fault(const struct reader *reader, const struct slice *slice,
                                                  slice->key->key, slice_seen(reader, slice))
                                   : slice_example(reader, slice);
 
-    slice_fault(reader, slice, DIAG_VALUE_UNIT,
-                arena_printf(reader->work->arena, "\"%s\" is %s; \"%s\" asks for %s.",
-                             slice_seen(reader, slice), kind_of_unit(quantity.unit),
-                             slice->key->key, slice->key->words),
-                todo);
+    return slice_fault(reader, slice, DIAG_VALUE_UNIT,
+                       arena_printf(reader->work->arena, "\"%s\" is %s; \"%s\" asks for %s.",
+                                    slice_seen(reader, slice), kind_of_unit(quantity.unit),
+                                    slice->key->key, slice->key->words),
+                       todo);
 }
 
 /* --- numbers ------------------------------------------------------------------------ */
@@ -221,10 +213,7 @@ bool slice_quantity(const struct reader *reader, const struct slice *slice,
     size_t fault_at = 0;
     int status = quantity_read(slice_text(slice), slice_length(slice), quantity, &fault_at);
 
-    if (status == NUMBER_OK)
-        return true;
-    slice_number_fault(reader, slice, status, fault_at);
-    return false;
+    return status == NUMBER_OK || slice_number_fault(reader, slice, status, fault_at);
 }
 
 bool slice_inches(const struct reader *reader, const struct slice *slice, const char *range,
@@ -235,10 +224,8 @@ bool slice_inches(const struct reader *reader, const struct slice *slice, const 
     if (!slice_quantity(reader, slice, &quantity))
         return false;
     *inches = quantity_inches(quantity, (enum unit)reader->project->units.value);
-    if (!rational_is_value(*inches)) {
-        slice_unit_fault(reader, slice, quantity);
-        return false;
-    }
+    if (!rational_is_value(*inches))
+        return slice_unit_fault(reader, slice, quantity);
     return slice_in_range(reader, slice, range, *inches, UNIT_INCH);
 }
 
@@ -248,19 +235,15 @@ bool slice_whole(const struct reader *reader, const struct slice *slice, enum un
 
     if (!slice_quantity(reader, slice, &quantity))
         return false;
-    if (quantity.unit != UNIT_NONE && quantity.unit != unit) {
-        slice_unit_fault(reader, slice, quantity);
-        return false;
-    }
+    if (quantity.unit != UNIT_NONE && quantity.unit != unit)
+        return slice_unit_fault(reader, slice, quantity);
     if (!slice_in_range(reader, slice, slice->key->range, quantity.value, UNIT_NONE))
         return false;
-    if (quantity.value.den != 1) {
-        slice_fault(
+    if (quantity.value.den != 1)
+        return slice_fault(
             reader, slice, DIAG_VALUE_NUMBER,
             arena_printf(reader->work->arena, "\"%s\" must be a whole number.", slice->key->key),
             slice_example(reader, slice));
-        return false;
-    }
     *value = (int)quantity.value.num;
     return true;
 }
@@ -271,10 +254,8 @@ bool slice_ratio(const struct reader *reader, const struct slice *slice, struct 
 
     if (!slice_quantity(reader, slice, &quantity))
         return false;
-    if (quantity.unit != UNIT_PERCENT) {
-        slice_unit_fault(reader, slice, quantity);
-        return false;
-    }
+    if (quantity.unit != UNIT_PERCENT)
+        return slice_unit_fault(reader, slice, quantity);
     if (!slice_in_range(reader, slice, slice->key->range, quantity.value, UNIT_PERCENT))
         return false;
     *ratio = rational_div(quantity.value, rational_whole(100));

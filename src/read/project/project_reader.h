@@ -148,7 +148,8 @@ size_t slice_find_comma(const struct slice *slice);
 /* The same of a word (small letters) that stands on its own. */
 size_t slice_find_word(const struct slice *slice, const char *word);
 
-void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
+/* Report it. Each that ends in _fault returns false, always, so that a reader may return it. */
+bool slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo);
 /* Inches of a range (exact) or of an example (about as long) in centimetres, where her project has
  * those. */
@@ -161,7 +162,7 @@ const char *slice_example(const struct reader *reader, const struct slice *slice
 bool slice_quantity(const struct reader *reader, const struct slice *slice,
                     struct quantity *quantity);
 /* Report what quantity_read() and quantity_list_read() found wrong. */
-void slice_number_fault(const struct reader *reader, const struct slice *slice, int status,
+bool slice_number_fault(const struct reader *reader, const struct slice *slice, int status,
                         size_t fault_at);
 /* Is value, in this unit, within the key's range (or this one)? */
 bool slice_in_range(const struct reader *reader, const struct slice *slice, const char *range,
@@ -172,7 +173,7 @@ bool slice_inches(const struct reader *reader, const struct slice *slice, const 
 bool slice_whole(const struct reader *reader, const struct slice *slice, enum unit unit,
                  int *value);
 bool slice_ratio(const struct reader *reader, const struct slice *slice, struct rational *ratio);
-void slice_unit_fault(const struct reader *reader, const struct slice *slice,
+bool slice_unit_fault(const struct reader *reader, const struct slice *slice,
                       struct quantity quantity);
 
 /* --- values by their form (project_values.c, _forms.c, _gauge.c, _weighed.c) ----------- */
@@ -187,7 +188,7 @@ struct given_yarn reader_no_yarn(const struct reader *reader);
 /* Which of words[n] the text is (case ignored, white space collapsed), or -1. */
 int slice_choice(const struct reader *reader, const struct slice *slice, const char *const *words,
                  int n);
-void slice_choice_fault(const struct reader *reader, const struct slice *slice,
+bool slice_choice_fault(const struct reader *reader, const struct slice *slice,
                         const char *const *words, int n);
 /* unit_g: grams in the unit it is written in. */
 bool slice_grams(const struct reader *reader, const struct slice *slice, struct rational *grams,
@@ -200,7 +201,7 @@ bool take_end(const struct reader *reader, const struct slice *slice);
 /* The same, unreported. */
 bool try_word(struct slice *slice, const char *const *words);
 bool try_sign(struct slice *slice, char sign);
-void slice_form_fault(const struct reader *reader, const struct slice *slice);
+bool slice_form_fault(const struct reader *reader, const struct slice *slice);
 
 extern const char *const stitch_words[];
 extern const char *const row_words[];

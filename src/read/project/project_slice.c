@@ -135,10 +135,11 @@ size_t slice_find_word(const struct slice *slice, const char *word)
     return slice->to;
 }
 
-void slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
+bool slice_fault(const struct reader *reader, const struct slice *slice, enum diag_code code,
                  const char *what, const char *todo)
 {
     diag_add(reader->work->diagnostics, code, slice_place(slice), what, todo);
+    return false;
 }
 
 const char *slice_example(const struct reader *reader, const struct slice *slice)

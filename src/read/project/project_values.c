@@ -45,21 +45,17 @@ bool form_mark(const struct reader *reader, struct slice slice, void *value)
     size_t length = slice_length(&slice);
     uint32_t code = 0;
 
-    if (text_character(slice_text(&slice), length, &code) != length) {
-        slice_fault(reader, &slice, DIAG_MARK_FORM,
-                    arena_printf(reader->work->arena, "\"%s\" is not one mark.",
-                                 slice_seen(reader, &slice)),
-                    "Choose a single letter or sign, like . or x.");
-        return false;
-    }
-    if (!is_visible(code) || code == ';' || code == '|') {
-        slice_fault(reader, &slice, DIAG_MARK_FORM,
-                    code == ';'   ? "A ; cannot be a mark: it starts a remark."
-                    : code == '|' ? "A | cannot be a mark: it sets off side stitches."
-                                  : "This mark cannot be seen in a chart.",
-                    "Choose another letter or sign, like . or x.");
-        return false;
-    }
+    if (text_character(slice_text(&slice), length, &code) != length)
+        return slice_fault(reader, &slice, DIAG_MARK_FORM,
+                           arena_printf(reader->work->arena, "\"%s\" is not one mark.",
+                                        slice_seen(reader, &slice)),
+                           "Choose a single letter or sign, like . or x.");
+    if (!is_visible(code) || code == ';' || code == '|')
+        return slice_fault(reader, &slice, DIAG_MARK_FORM,
+                           code == ';'   ? "A ; cannot be a mark: it starts a remark."
+                           : code == '|' ? "A | cannot be a mark: it sets off side stitches."
+                                         : "This mark cannot be seen in a chart.",
+                           "Choose another letter or sign, like . or x.");
     out->text = slice_words(reader, &slice);
     return true;
 }
@@ -111,7 +107,7 @@ int slice_choice(const struct reader *reader, const struct slice *slice, const c
     return -1;
 }
 
-void slice_choice_fault(const struct reader *reader, const struct slice *slice,
+bool slice_choice_fault(const struct reader *reader, const struct slice *slice,
                         const char *const *words, int n)
 {
     const char *near = text_nearest(slice_words(reader, slice), words, n);
@@ -123,10 +119,10 @@ void slice_choice_fault(const struct reader *reader, const struct slice *slice,
         text_addf(&todo, "%s%s", i == 0 ? "Write " : i == n - 1 ? " or " : ", ", words[i]);
     if (!near)
         text_add(&todo, ".");
-    slice_fault(reader, slice, DIAG_VALUE_CHOICE,
-                arena_printf(reader->work->arena, "\"%s\" is not one of the choices for \"%s\".",
-                             slice_seen(reader, slice), slice->key->key),
-                todo.bytes);
+    return slice_fault(reader, slice, DIAG_VALUE_CHOICE,
+                       arena_printf(reader->work->arena, "\"%s\" is not one of the choices for \"%s\".",
+                                    slice_seen(reader, slice), slice->key->key),
+                       todo.bytes);
 }
 
 /* Other ways to say a choice that leave no doubt. */
@@ -201,11 +197,10 @@ bool form_needle(const struct reader *reader, struct slice slice, void *value)
     if (quantity_read(slice_text(&slice), slice_length(&slice), &quantity, &fault_at) != NUMBER_OK ||
         quantity.unit != UNIT_NONE)
         return form_length(reader, slice, value);
-    slice_fault(reader, &slice, DIAG_VALUE_UNIT,
-                arena_printf(reader->work->arena, "\"%s\" could be millimetres or a needle number.",
-                             slice_seen(reader, &slice)),
-                slice_example(reader, &slice));
-    return false;
+    return slice_fault(reader, &slice, DIAG_VALUE_UNIT,
+                       arena_printf(reader->work->arena, "\"%s\" could be millimetres or a needle number.",
+                                    slice_seen(reader, &slice)),
+                       slice_example(reader, &slice));
 }
 
 bool form_ratio(const struct reader *reader, struct slice slice, void *value)
@@ -223,14 +218,12 @@ bool form_ease(const struct reader *reader, struct slice slice, void *value)
 
     if (!slice_quantity(reader, &slice, &quantity))
         return false;
-    if (quantity.unit == UNIT_NONE && quantity.value.num != 0) {
-        slice_fault(
+    if (quantity.unit == UNIT_NONE && quantity.value.num != 0)
+        return slice_fault(
             reader, &slice, DIAG_VALUE_UNIT,
             arena_printf(reader->work->arena, "\"%s\" could be per cent or a length.", seen),
             arena_printf(reader->work->arena, "Write %s = %s %% or %s = %s %s.", key, seen, key, seen,
-                         reader->project->units.value == UNIT_CM ? "cm" : "in"));
-        return false;
-    }
+                                reader->project->units.value == UNIT_CM ? "cm" : "in"));
     out->is_ratio = quantity.unit == UNIT_PERCENT;
     return out->is_ratio ? slice_ratio(reader, &slice, &out->value)
                          : slice_inches(reader, &slice, slice.key->range, &out->value);

@@ -23,10 +23,8 @@ static bool read_one(const struct reader *reader, struct slice slice, struct yar
            grams.entry->value[grams.from] != '-')
         grams.from++;
     name = slice_part(name, name.from, grams.from);
-    if (slice_length(&name) == 0 || slice_length(&grams) == 0) {
-        slice_form_fault(reader, slice_length(&slice) > 0 ? &slice : &grams);
-        return false;
-    }
+    if (slice_length(&name) == 0 || slice_length(&grams) == 0)
+        return slice_form_fault(reader, slice_length(&slice) > 0 ? &slice : &grams);
     out->yarn = slice_yarn(reader, &name);
     return slice_grams(reader, &grams, &out->g, &out->unit_g);
 }
@@ -127,14 +125,12 @@ bool form_weighing(const struct reader *reader, struct slice slice, void *value)
     bool fine;
 
     out->piece.value = 1;
-    if (colon == slice.to) {
-        slice_fault(reader, &slice, DIAG_VALUE_FORM,
-                    arena_printf(reader->work->arena,
-                                 "\"%s\": a colon stands between when and what the yarns weighed.",
-                                 slice_seen(reader, &slice)),
-                    slice_example(reader, &slice));
-        return false;
-    }
+    if (colon == slice.to)
+        return slice_fault(reader, &slice, DIAG_VALUE_FORM,
+                           arena_printf(reader->work->arena,
+                                        "\"%s\": a colon stands between when and what the yarns weighed.",
+                                        slice_seen(reader, &slice)),
+                           slice_example(reader, &slice));
     fine = read_list(reader, slice_part(slice, colon + 1, slice.to), &out->left);
     return read_place(reader, slice_part(slice, slice.from, colon), out) && fine;
 }
