@@ -54,8 +54,8 @@ enum run_status command_told(const struct arguments *arguments, enum run_status 
 
 /* -o names a file, not "-" or nothing. */
 bool command_to_file(const struct arguments *arguments);
-/* Said, where a PDF would go to the screen. */
-bool command_refuses_pdf(const struct arguments *arguments);
+/* Said, where it ("PDF") would go to the screen. */
+bool command_refuses_screen(const struct arguments *arguments, const char *what);
 /* Does the file's name promise another form than those (a list in words: "txt, json or pdf")? Says
  * so. --as decides whatever the name. */
 bool command_refuses_name(const struct arguments *arguments, const char *what, const char *endings);

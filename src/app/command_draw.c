@@ -3,7 +3,6 @@
  * strandwise draw: a project's bands as charts in characters or as pictures.
  */
 #include <string.h>
-#include <unistd.h>
 
 #include "command.h"
 
@@ -71,9 +70,8 @@ static enum run_status read_request(const struct arguments *arguments, struct re
                              arguments->cell);
     if (arguments->cell && request->form == FORM_TEXT)
         return command_usage("--cell is for pictures: add --as svg, or name a file with -o chart.pdf.");
-    if (request->form > FORM_SVG && !to_file && isatty(STDOUT_FILENO))
-        return command_usage("a %s is not for reading on the screen: name a file with -o.",
-                             request->form == FORM_PDF ? "PDF" : "picture");
+    if (request->form > FORM_SVG && command_refuses_screen(arguments, request->form == FORM_PDF ? "PDF" : "picture"))
+        return RUN_USAGE;
     request->wish.output = request->form == FORM_TEXT ? OUTPUT_CHART : OUTPUT_DRAWING;
     return RUN_DONE;
 }

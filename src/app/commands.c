@@ -37,11 +37,11 @@ bool command_to_file(const struct arguments *arguments)
     return arguments->out_path && strcmp(arguments->out_path, "-") != 0;
 }
 
-bool command_refuses_pdf(const struct arguments *arguments)
+bool command_refuses_screen(const struct arguments *arguments, const char *what)
 {
     if (command_to_file(arguments) || !isatty(STDOUT_FILENO))
         return false;
-    command_usage("a PDF is not for reading on the screen: name a file with -o.");
+    command_usage("a %s is not for reading on the screen: name a file with -o.", what);
     return true;
 }
 
@@ -200,7 +200,7 @@ enum run_status command_plan(const struct arguments *arguments)
         return command_usage("--as takes text, json or pdf, not %s.", arguments->as);
     if (command_refuses_name(arguments, "a plan", "txt, json or pdf"))
         return RUN_USAGE;
-    if (form == FORM_PDF && command_refuses_pdf(arguments))
+    if (form == FORM_PDF && command_refuses_screen(arguments, "PDF"))
         return RUN_USAGE;
     status = strandwise_plan(arguments->core, arguments->word[0]);
     if (status != RUN_DONE)
@@ -243,7 +243,7 @@ enum run_status command_lesson(const struct arguments *arguments)
 {
     enum run_status status;
 
-    if (command_refuses_name(arguments, "a lesson", "pdf") || command_refuses_pdf(arguments))
+    if (command_refuses_name(arguments, "a lesson", "pdf") || command_refuses_screen(arguments, "PDF"))
         return RUN_USAGE;
     status = strandwise_plan(arguments->core, arguments->word[0]);
     return status == RUN_DONE ? print(arguments, OUTPUT_LESSON) : status;

@@ -469,19 +469,18 @@ static void caution_gauge(struct builder *builder, const struct part *part,
                           const struct fit_remedy *remedy)
 {
     bool stays = builder->piece->plain_gauge.measured, several = count_bands(builder) > 1;
-    double per_10_cm = remedy->gauge_per_in * 10 / 2.54;
+    bool cm = builder_in_cm(builder);
+    double per_in = remedy->gauge_per_in, per_10_cm = per_in * 10 / 2.54;
 
     diag_add(builder->work->diagnostics, DIAG_GAUGE_WANTED, part->remedy.at,
              arena_printf(builder->work->arena,
-                          builder_in_cm(builder) ? "%s for %.1f stitches to 10 cm (%.2f to the inch), which no swatch shows yet; "
-                                           "rows are taken to go with them.%s%s"
-                                         : "%s for %.2f stitches to the inch (%.1f to 10 cm), which no swatch "
-                                           "shows yet; rows are taken to go with them.%s%s",
+                          "%s for %.*f stitches to %s (%.*f to %s), which no swatch shows yet; rows are taken to "
+                          "go with them.%s%s",
                           !stays    ? "All of this plan is"
                           : several ? "The bands of this plan are"
                                     : "The band of this plan is",
-                          builder_in_cm(builder) ? per_10_cm : remedy->gauge_per_in,
-                          builder_in_cm(builder) ? remedy->gauge_per_in : per_10_cm,
+                          cm ? 1 : 2, cm ? per_10_cm : per_in, cm ? "10 cm" : "the inch",
+                          cm ? 2 : 1, cm ? per_in : per_10_cm, cm ? "the inch" : "10 cm",
                           several ? " The other bands move with it, each to the counts nearest its measure "
                                     "there."
                                   : "",
