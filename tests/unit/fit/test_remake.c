@@ -309,16 +309,18 @@ static void pairs_all_tried(void)
 /* Every row of up to 8 stitches in three yarns: one and one by name of its neighbours. */
 static void one_and_one_by_neighbours(void)
 {
-    uint8_t cell[8];
+    uint8_t both[2 * 8];
     int faults = 0, found = 0;
 
     for (int n = 2; n <= 8; n++) {
+        uint8_t *cell = both + n; /* above a row of stitches like none of its own */
         int rows = 1;
 
+        memset(both, 3, (size_t)n);
         for (int i = 0; i < n; i++)
             rows *= 3;
         for (int code = 0; code < rows; code++) {
-            struct grid grid = {1, n, cell};
+            struct grid grid = {2, n, both};
             bool turns = true, seen[3] = {false, false, false};
 
             for (int i = 0, rest = code; i < n; i++, rest /= 3) {
@@ -328,7 +330,7 @@ static void one_and_one_by_neighbours(void)
             for (int i = 0; i < n; i++)
                 turns = turns && cell[i] != cell[(i + 1) % n];
             turns = turns && seen[0] + seen[1] + seen[2] == 2;
-            faults += remake_is_one_and_one(&grid, 0) != turns;
+            faults += remake_is_one_and_one(&grid, 1) != turns;
             found += turns;
         }
     }

@@ -180,6 +180,16 @@ static void never_agree(void)
     stage.least = stage.pass = 76;
     CU_ASSERT_EQUAL(together_solve(&work, &question, &answer), 1);
     CU_ASSERT_EQUAL(answer.sets[0].counts[0], 80);
+    /* 30 wanted and nothing under 96: that alone, never none at all. */
+    rules[0] = (struct count_rule){96, 0, -1};
+    targets[0] = targets[1] = r(30, 1);
+    stage.least = stage.pass = 0;
+    question.most = 0.0;
+    CU_ASSERT_EQUAL(together_solve(&work, &question, &answer), 1);
+    CU_ASSERT_EQUAL(answer.below[0], 0);
+    CU_ASSERT_EQUAL(answer.above[0], 96);
+    CU_ASSERT_EQUAL_FATAL(answer.nsets, 1);
+    CU_ASSERT_EQUAL(answer.sets[0].counts[0], 96);
     arena_destroy(work.arena);
 }
 

@@ -54,6 +54,7 @@ static void test_interval(void)
 static void test_few_and_none(void)
 {
     const struct rational one[] = {r(63, 2)}, bad[] = {r(32, 1), r(-32, 1)};
+    const struct rational none[] = {r(32, 1), r(0, 1)}, unknown[] = {r(32, 1), rational_none()};
     const struct rational huge[] = {r(INT64_MAX, 2), r(INT64_MAX, 3)};
     struct gauge_axis axis;
 
@@ -63,6 +64,8 @@ static void test_few_and_none(void)
     CU_ASSERT_EQUAL(gauge_pool(one, 0, r(4, 1), &axis), -1);
     CU_ASSERT_EQUAL(gauge_pool(one, 1, r(0, 1), &axis), -1);
     CU_ASSERT_EQUAL(gauge_pool(bad, 2, r(4, 1), &axis), -1);
+    CU_ASSERT_EQUAL(gauge_pool(none, 2, r(4, 1), &axis), -1);
+    CU_ASSERT_EQUAL(gauge_pool(unknown, 2, r(4, 1), &axis), -1);
     CU_ASSERT_EQUAL(gauge_pool(huge, 2, r(4, 7), &axis), -2);
     CU_ASSERT_FALSE(rational_is_value(axis.per_in));
 }
