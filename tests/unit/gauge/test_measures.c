@@ -95,6 +95,24 @@ static void a_seam_takes_up_the_edges(void)
     CU_ASSERT_EQUAL(plan->piece.bands[0].stitches_on_needle, 68);
     CU_ASSERT_DOUBLE_EQUAL(plan->piece.bands[0].sewn_in, 10.4, 1e-12);
     fixture_end(&work);
+    /* 10 in wanted by an inch of ease, or by a quarter: 13 1/5 in are 12 1/5 and 1, or 10.56 and a quarter of it */
+    work = work_new();
+    says(report_of(&work, good_plan(&work, CUSHION("9 in\nease = 1 in", "selvedge = 8\nseam = 20 in"))),
+         "With width = 12 1/4 in under [measure] it would be 68 stitches on the needle");
+    fixture_end(&work);
+    work = work_new();
+    says(report_of(&work, good_plan(&work, CUSHION("8 in\nease = 25 %", "selvedge = 8\nseam = 20 in"))),
+         "With width = 10 5/8 in under [measure] it would be 68 stitches on the needle");
+    fixture_end(&work);
+    /* in centimetres 18.288 of 25.4 are left, 7.1 less as printed; 33.528 a millimetre up is 33.6 */
+    work = work_new();
+    plan = good_plan(&work, "[project]\nworked = flat\nunits = cm\n[swatch]\n" SWATCH("flat")
+                     "[measure]\nwidth = 25.4 cm\n[band front]\nchart = slant-4.chart\n[edges]\nselvedge = 8\n"
+                     "seam = 50 cm\n" YARNS);
+    says(unfolded(&work, fixture_printed(&work, false)),
+         "front is 18.3 cm (7 1/4 in) wide, 7.1 cm under the 25.4 cm (10 in) asked for");
+    says(report_of(&work, plan), "With width = 33.6 cm under [measure]");
+    fixture_end(&work);
 }
 
 /* 50 with an edge stitch each side; 52 are no nearer to a whole repeat of 4 than 50 of 48 + 2. Sewn up 48 are
