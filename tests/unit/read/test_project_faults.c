@@ -44,8 +44,10 @@ static const struct spoilt faults[] = {
     /* units */
     {"around = 10 1/4 in", "around = 50 g", DIAG_VALUE_UNIT, 16, 10, "a weight"},
     {"around = 10 1/4 in", "around = 5 furlongs", DIAG_VALUE_UNIT, 16, 12, "furlongs"},
-    {"slack = 10 %", "slack = 10", DIAG_VALUE_UNIT, 38, 9, "slack = 10 %"},
+    {"slack = 10 %", "slack = 12", DIAG_VALUE_UNIT, 38, 9, "Write slack = 12 %."},
     {"slack = 10 %", "slack = 1 in", DIAG_VALUE_UNIT, 38, 9, "per cent"},
+    {"slack = 10 %", "slack = 3 in", DIAG_VALUE_UNIT, 38, 9, "slack = 10 %"},
+    {"slack = 10 %", "slack = 12 g", DIAG_VALUE_UNIT, 38, 9, "\"12 g\" is a weight; \"slack\" asks for per cent."},
     {"ease = 2 %", "ease = 2", DIAG_VALUE_UNIT, 17, 8, "ease = 2 % or ease = 2 in"},
     {"ease = 2 %", "ease = 2 g", DIAG_VALUE_UNIT, 17, 8, "a weight"},
     {"needle = 2.75 mm", "needle = 3", DIAG_VALUE_UNIT, 14, 10, "needle number"},
