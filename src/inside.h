@@ -19,6 +19,7 @@ struct strandwise {
     struct file_list list; /* files in memory, */
     struct outside memory; /* and how they are found; where there are none: empty */
     struct run_checked checked; /* after strandwise_plan(), strandwise_ladder(): what there is */
+    bool planned; /* one was tried */
     const struct plan_redraw *redraw;
     const char *why;
 };

@@ -2,6 +2,7 @@
 #include "strandwise.h"
 
 #include <gsl/gsl_errno.h>
+#include <locale.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -59,9 +60,16 @@ struct doing {
     int nmessages;
 };
 
+/* Whatever language the caller has set, numbers are written alike. */
 static enum run_status run(struct doing *doing, void (*body)(void *doing))
 {
-    return arena_run(doing->core->work.arena, body, doing) ? doing->status : RUN_MEMORY;
+    locale_t plain = newlocale(LC_ALL_MASK, "C", (locale_t)0), callers = uselocale(plain);
+    bool whole = arena_run(doing->core->work.arena, body, doing);
+
+    uselocale(callers);
+    if (plain)
+        freelocale(plain);
+    return whole ? doing->status : RUN_MEMORY;
 }
 
 static void begin(void *data)
@@ -143,6 +151,9 @@ static void make_plan(void *data)
     struct doing *doing = data;
     struct strandwise *core = doing->core;
 
+    if (core->planned) /* what was said of another is not said of this one */
+        core->work.diagnostics = diagnostics_create(core->work.arena);
+    core->planned = true;
     core->checked = (struct run_checked){NULL, NULL, NULL};
     core->redraw = NULL;
     doing->status = doing->ladder ? run_ladder(&core->work, doing->name, &core->checked.plan)
@@ -226,6 +237,7 @@ static void redraw(void *data)
     struct redraw_asked asked = *doing->asked;
     const char *why = "";
 
+    core->redraw = NULL;
     if (!core->checked.plan || !core->checked.read) {
         doing->status = strandwise_lacks(core, "there is no plan to redraw from.");
         return;
@@ -254,10 +266,18 @@ enum run_status strandwise_redraw(struct strandwise *core, const char *band, int
 
 /* --- outputs ---------------------------------------------------------------------------- */
 
-/* Is there what it is made of? */
-static bool is_ready(struct strandwise *core, enum strandwise_output output)
+static const double CELL_MOST_MM = 50.0;
+
+/* Can it be wished for, and is there what it is made of? */
+static bool is_ready(struct strandwise *core, const struct strandwise_wish *wish)
 {
-    if (!core->checked.plan)
+    enum strandwise_output output = wish->output;
+
+    if (output < OUTPUT_PLAN || output > OUTPUT_REDRAW_DRAWING || wish->show < SHOW_CHART || wish->show > SHOW_DENTS)
+        strandwise_lacks(core, "there is no such output.");
+    else if (!(wish->cell_mm >= 0.0 && wish->cell_mm <= CELL_MOST_MM))
+        strandwise_lacks(core, "a stitch is drawn at most 50 mm wide.");
+    else if (!core->checked.plan)
         strandwise_lacks(core, "nothing is planned yet.");
     else if (output == OUTPUT_LADDER && !core->checked.plan->ladder)
         strandwise_lacks(core, "no ladder is planned yet.");
@@ -296,7 +316,7 @@ static void make_sheets(void *data)
     int nbands;
 
     doing->status = RUN_USAGE;
-    if (!is_ready(core, doing->wish->output))
+    if (!is_ready(core, doing->wish))
         return;
     nbands = choose_bands(core, doing->wish->band, &bands);
     if (nbands == 0)
@@ -384,7 +404,7 @@ static void make(void *data)
     const struct words_style style = {.width = wish->width > 0 ? wish->width : 80, .colour = wish->colour};
     struct text out = text_create(work->arena);
 
-    if (!is_ready(core, wish->output)) {
+    if (!is_ready(core, wish)) {
         doing->status = RUN_USAGE;
         return;
     }

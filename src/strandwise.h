@@ -5,9 +5,13 @@
  *
  *     strandwise_start();
  *     core = strandwise_begin(files, 2, 512 << 20);
- *     if (core && strandwise_plan(core, "cuff.ini") == RUN_DONE)
- *         strandwise_make(core, &(struct strandwise_wish){.output = OUTPUT_PLAN}, &bytes);
- *     strandwise_messages(core, &messages);
+ *     if (!core)
+ *         return no_memory();
+ *     status = strandwise_plan(core, "cuff.ini");
+ *     if (status == RUN_DONE)
+ *         status = strandwise_make(core, &(struct strandwise_wish){.output = OUTPUT_PLAN}, &bytes);
+ *     if (status != RUN_MEMORY)
+ *         strandwise_messages(core, &messages);
  *     strandwise_end(core);
  *
  * Nothing behind it opens a file, asks the clock or the environment, or keeps anything between two plans:
@@ -28,7 +32,8 @@ enum run_status {
     RUN_MEND = 1,  /* the project needs mending: see the messages */
     RUN_USAGE = 2, /* what was asked for is not there: see strandwise_why() */
     RUN_FILE = 3,  /* a file is missing, or cannot be read or written: see the messages */
-    RUN_MEMORY = 4 /* there is no more memory; only strandwise_end() may follow */
+    RUN_MEMORY = 4 /* there is no more memory; only strandwise_end() may follow. Without setjmp, in WebAssembly, it
+                    * traps in place of that: throw the instance away */
 };
 
 /* A file in memory, which must stay as it is until strandwise_end(). */
@@ -73,12 +78,12 @@ struct strandwise_wish {
     const char *band;          /* NULL: all of them */
     enum strandwise_show show; /* of charts */
     bool wrong_side;
-    double cell_mm;            /* width of a stitch drawn; 0: as large as a page allows */
+    double cell_mm;            /* width of a stitch drawn, at most 50; 0: as large as a page allows */
     bool true_size;            /* as wide as it is knitted */
     int sheet;                 /* of sheets: which, from 1; 0: all, one below the other */
     int width;                 /* of words, in columns; 0: 80 */
     bool colour, true_colour;  /* words with a terminal's colours, in 256 or in any shade */
-    bool for_paper;            /* sheets for pages: a drawing too large for one is several */
+    bool for_paper;            /* of a redraw's drawing: too large for one page, old and new are a sheet each */
 };
 
 struct strandwise_bytes {
@@ -86,10 +91,11 @@ struct strandwise_bytes {
     size_t nbytes;
 };
 
-/* Once in a program, before the first plan. */
+/* Once in a program, before the first plan and before any thread: it sets GSL's error handler off. */
 void strandwise_start(void);
 
-/* Files in memory. NULL: no memory at all. memory_bytes: the most that is taken. */
+/* Files in memory, found by exactly their names. All that is made lives, and takes memory, until strandwise_end().
+ * NULL: no memory at all. memory_bytes: the most that is taken. */
 struct strandwise *strandwise_begin(const struct strandwise_file *files, int nfiles, size_t memory_bytes);
 /* Files from elsewhere (base/source.h). */
 struct strandwise *strandwise_begin_with(const struct outside *outside, size_t memory_bytes);
@@ -98,7 +104,8 @@ void strandwise_end(struct strandwise *core);
 /* A table of one's own in place of the built-in one of that name: "mine/allowances.csv". */
 enum run_status strandwise_table(struct strandwise *core, const char *name);
 
-/* Read, check and plan the project of that name; with the ladder of gauges, where it need not have a swatch. */
+/* Read, check and plan the project of that name; with the ladder of gauges, where it need not have a swatch. One after
+ * another may be planned: outputs and messages are of the last. */
 enum run_status strandwise_plan(struct strandwise *core, const char *project);
 enum run_status strandwise_ladder(struct strandwise *core, const char *project);
 

@@ -6,6 +6,7 @@
  */
 #include <CUnit/CUnit.h>
 #include <dirent.h>
+#include <locale.h>
 #include <png.h>
 #include <pthread.h>
 #include <stdio.h>
@@ -185,6 +186,13 @@ static void check_outputs(struct strandwise *core, const char *name)
     CU_ASSERT_EQUAL(strandwise_redraw(core, "barleys", 14, 0), RUN_USAGE);
     CU_ASSERT(strstr(strandwise_why(core), "there is no band barleys. Did you mean barley?") != NULL);
     CU_ASSERT_EQUAL_FATAL(strandwise_redraw(core, NULL, 14, 0), RUN_DONE);
+    CU_ASSERT_EQUAL(strandwise_redraw(core, "barleys", 14, 0), RUN_USAGE);
+    CU_ASSERT_EQUAL(strandwise_make(core, &wish, &made), RUN_USAGE); /* nor the one before */
+    wish = (struct strandwise_wish){.output = OUTPUT_DRAWING, .cell_mm = 50.5};
+    CU_ASSERT_EQUAL(strandwise_make(core, &wish, &made), RUN_USAGE);
+    wish = (struct strandwise_wish){.output = OUTPUT_DRAWING, .show = (enum strandwise_show)9};
+    CU_ASSERT_EQUAL(strandwise_make(core, &wish, &made), RUN_USAGE);
+    CU_ASSERT_EQUAL_FATAL(strandwise_redraw(core, NULL, 14, 0), RUN_DONE);
     for (size_t i = 0; i < sizeof drawn / sizeof *drawn; i++) {
         made = make(core, (struct strandwise_wish){.output = drawn[i]});
         CU_ASSERT(is_svg(&made));
@@ -259,6 +267,37 @@ static void files_that_are_not_there(void)
     CU_ASSERT_STRING_EQUAL(message->file, files[0].name);
     strandwise_end(core);
     free_file(&files[0]);
+}
+
+/* What was said of one is not said of the next. */
+static void one_after_another(void)
+{
+    struct files files = read_folder("examples/barley-socks");
+    struct strandwise *core = strandwise_begin(files.file, files.count, MEMORY);
+    const struct strandwise_message *message;
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(core);
+    CU_ASSERT_EQUAL(strandwise_plan(core, "no.ini"), RUN_FILE);
+    CU_ASSERT_EQUAL_FATAL(strandwise_plan(core, "examples/barley-socks/barley-socks.ini"), RUN_DONE);
+    for (int i = strandwise_messages(core, &message); i > 0; i--, message++)
+        CU_ASSERT_NOT_EQUAL(message->severity, STRANDWISE_FAULT);
+    check_stored(core, "barley-socks");
+    strandwise_end(core);
+    free_files(&files);
+}
+
+/* A caller in whose language numbers have a comma; where the machine knows such a one. */
+static void in_any_language(void)
+{
+    static const char *const commas[] = {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "fr_FR.utf8", "de_DE"};
+    const char *found = NULL;
+
+    for (size_t i = 0; i < sizeof commas / sizeof *commas && !found; i++)
+        found = setlocale(LC_ALL, commas[i]);
+    plan_example("barley-socks", check_stored);
+    if (found)
+        CU_ASSERT_STRING_EQUAL(localeconv()->decimal_point, ","); /* the caller's is left as it was */
+    setlocale(LC_ALL, "C");
 }
 
 /* A picture as on disk, where nobody unpacks it; and one unpacked that is too short for its size. */
@@ -374,6 +413,8 @@ CU_TestInfo tests_library[] = {
     {"every other output, and what is not there", other_outputs},
     {"faults have their places", faults_have_places},
     {"files that are not there", files_that_are_not_there},
+    {"one plan after another", one_after_another},
+    {"in any language", in_any_language},
     {"pictures come unpacked", pictures_come_unpacked},
     {"out of memory is a status", memory_runs_out},
     {"two plans at once", two_at_once},
