@@ -34,7 +34,8 @@ struct search {
     const struct recolour_band *band;
     struct arena *scratch;
     struct worked_row *rows;
-    int *place;          /* by row and column: of the first repeat; -1: no stitch */
+    int **place;         /* by row, by column: of the first repeat; -1: no stitch. NULL: all columns are stitches */
+    int *first;          /* by row: the place of the first column */
     int width, nyarns;
     struct candidate *candidates;
     int ncandidates, nsaving; /* those that save a catch by themselves come first, sorted */
@@ -57,9 +58,10 @@ static int first_unlike(const int64_t *order, int count)
 
 /* --- rows as worked ---------------------------------------------------------------------- */
 
-static size_t cell_of(const struct search *search, int row, int column)
+/* Of the first repeat; -1: no stitch. */
+static int place_of(const struct search *search, int row, int column)
 {
-    return (size_t)row * (size_t)search->band->knitted->ncols + (size_t)column;
+    return search->place[row] ? search->place[row][column] : search->first[row] + column;
 }
 
 static void read_row(struct search *search, int number)
@@ -67,23 +69,30 @@ static void read_row(struct search *search, int number)
     const struct recolour_band *band = search->band;
     const struct grid *grids[3] = {band->right, band->knitted, band->left};
     struct worked_row *row = &search->rows[number];
+    size_t ncols = (size_t)band->knitted->ncols;
+    int *place = NULL;
 
+    if (memchr(band->knitted->cell + (size_t)number * ncols, GRID_NO_STITCH, ncols))
+        place = search->place[number] = arena_alloc(search->scratch, ncols, sizeof *place);
     for (int g = 0; g < 3; g++)
-        for (int times = 0; grids[g] && times < (g == 1 ? band->repeats : 1); times++)
+        for (int times = 0; grids[g] && times < (g == 1 ? band->repeats : 1); times++) {
+            if (g == 1 && times == 0)
+                search->first[number] = row->n;
             for (int column = 0; column < grids[g]->ncols; column++) {
                 uint8_t yarn = grid_at(grids[g], number, column);
                 bool stitch = yarn != GRID_NO_STITCH;
 
-                if (g == 1 && times == 0) {
-                    search->place[cell_of(search, number, column)] = stitch ? row->n : -1;
-                    row->each += stitch;
-                }
+                if (place && g == 1 && times == 0)
+                    place[column] = stitch ? row->n : -1;
                 if (!stitch)
                     continue;
                 row->yarn_of[row->n++] = yarn;
                 row->yarns |= (uint64_t)1 << yarn;
                 search->nyarns = yarn >= search->nyarns ? yarn + 1 : search->nyarns;
             }
+            if (g == 1 && times == 0)
+                row->each = row->n - search->first[number];
+        }
     for (int i = 0; i < row->n; i++)
         row->backwards[i] = row->yarn_of[row->n - 1 - i];
 }
@@ -97,7 +106,8 @@ static void begin(struct arena *scratch, const struct recolour_band *band, struc
                     (band->right ? band->right->ncols : 0);
     width = (size_t)search->width;
     search->rows = arena_alloc(scratch, nrows, sizeof *search->rows);
-    search->place = arena_alloc(scratch, nrows * (size_t)band->knitted->ncols, sizeof *search->place);
+    search->place = arena_alloc(scratch, nrows, sizeof *search->place);
+    search->first = arena_alloc(scratch, nrows, sizeof *search->first);
     for (size_t row = 0; row < nrows; row++) {
         search->rows[row].ends = band->ends;
         search->rows[row].leave_sts = band->leave_sts;
@@ -113,7 +123,7 @@ static struct worked_row *spot(const struct search *search, const struct recolou
     struct recolour_cell cell = change->cell[i / search->band->repeats];
     struct worked_row *row = &search->rows[cell.row];
 
-    *place = search->place[cell_of(search, cell.row, cell.column)] + i % search->band->repeats * row->each;
+    *place = place_of(search, cell.row, cell.column) + i % search->band->repeats * row->each;
     return row;
 }
 
@@ -256,7 +266,7 @@ static int first_over(const struct search *search, int row, int column, uint8_t 
 {
     const struct worked_row *in = &search->rows[row];
 
-    *place = search->place[cell_of(search, row, column)];
+    *place = place_of(search, row, column);
     if (!(in->yarns >> yarn & 1) || in->yarn_of[*place] == yarn)
         return -1;
     for (int k = 0; k < search->band->repeats; k++, *place += in->each) {
@@ -392,7 +402,7 @@ static void list(struct search *search)
                 int place, k;
                 struct worked_way way;
 
-                if (!(search->rows[row].yarns >> yarn & 1) || search->place[cell_of(search, row, column)] < 0)
+                if (!(search->rows[row].yarns >> yarn & 1) || place_of(search, row, column) < 0)
                     continue;
                 k = first_over(search, row, column, (uint8_t)yarn, &place, &way);
                 search->steps += 4 * (k < 0 ? 1 : k + 1);

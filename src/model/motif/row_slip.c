@@ -34,6 +34,8 @@ struct row_search {
     uint64_t *charted_sum; /* by row of the chart */
     int put_in;    /* the row put in, of which nothing is known yet; NONE */
     int failed;    /* the row where the last move failed */
+    struct symmetry *first;         /* of each kind that is open, and each row: the first move that is tried */
+    int nfirst;
     struct symmetry near[NEAR_MAX]; /* as charted: moves that few rows miss */
     int nnear;                      /* -1: not known, or too many: all are tried */
     int64_t steps;
@@ -326,25 +328,42 @@ static bool is_near(struct row_search *search, const struct symmetry *move, bool
     return missed <= BROKEN_MAX;
 }
 
+static void list_first(struct row_search *search)
+{
+    search->nfirst = 0;
+    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
+        struct symmetry move = symmetry_make((enum symmetry_kind)kind, 0, 0);
+
+        move.times = 0;
+        while (search->open[kind] && symmetry_next(&search->tried, false, &move)) {
+            search->first[search->nfirst++] = move;
+            move.column = 2 * GRID_SIDE_MAX; /* on to the next row */
+        }
+    }
+}
+
+/* The next of the same row. */
+static bool next_column(const struct row_search *search, struct symmetry *move)
+{
+    int row = move->row;
+
+    return symmetry_next(&search->tried, false, move) && move->row == row;
+}
+
 static void list_near(struct row_search *search)
 {
     search->nnear = 0;
-    for (int kind = 0; kind < SYMMETRY_KINDS; kind++) {
-        struct symmetry move = symmetry_make((enum symmetry_kind)kind, 0, 0);
-        int asked = -1;
+    for (int i = 0; i < search->nfirst && search->nnear >= 0; i++) {
+        struct symmetry move = search->first[i];
 
-        move.times = 0;
-        while (search->open[kind] && search->nnear >= 0 && symmetry_next(&search->tried, false, &move)) {
-            if (asked != move.row && !is_near(search, &move, false)) {
-                move.column = 2 * GRID_SIDE_MAX; /* on to the next row */
-                continue;
-            }
-            asked = move.row;
+        if (!is_near(search, &move, false))
+            continue;
+        do {
             if (is_near(search, &move, true) && search->nnear < NEAR_MAX)
                 search->near[search->nnear++] = move;
             else if (search->nnear == NEAR_MAX)
                 search->nnear = -1;
-        }
+        } while (search->nnear >= 0 && next_column(search, &move));
     }
 }
 
@@ -364,24 +383,17 @@ static void try_moves(struct row_search *search, struct row_slip slip)
     for (int i = 0; i < search->nnear; i++)
         if (slip.kind == ROW_SHIFTED || search->near[i].kind != SYMMETRY_ACROSS || search->near[i].row != 0)
             try_move(search, slip, &search->near[i]);
-    for (int kind = 0; kind < SYMMETRY_KINDS && search->nnear < 0; kind++) {
-        struct symmetry move = symmetry_make((enum symmetry_kind)kind, 0, 0);
-        int asked = -1;
+    for (int i = 0; i < search->nfirst && search->nnear < 0 && search->steps < STEPS_MAX; i++) {
+        struct symmetry move = search->first[i];
 
-        move.times = 0;
-        while (search->open[kind] && search->steps < STEPS_MAX &&
-               symmetry_next(&search->tried, false, &move)) {
-            bool by_itself = move.kind == SYMMETRY_ACROSS && move.row == 0;
-
+        search->steps += 4;
+        if ((move.kind == SYMMETRY_ACROSS && move.row == 0 && slip.kind != ROW_SHIFTED) ||
+            !rows_agree(search, &move, search->put_in, false))
+            continue;
+        do {
             search->steps += 4;
-            if ((by_itself && slip.kind != ROW_SHIFTED) ||
-                (asked != move.row && !rows_agree(search, &move, search->put_in, false))) {
-                move.column = 2 * GRID_SIDE_MAX; /* on to the next row */
-                continue;
-            }
-            asked = move.row;
             try_move(search, slip, &move);
-        }
+        } while (search->steps < STEPS_MAX && next_column(search, &move));
     }
 }
 
@@ -472,6 +484,7 @@ static void set_rows(struct row_search *search, int nrows, int put_in)
     search->put_in = put_in;
     search->failed = 0;
     search->nnear = -1;
+    list_first(search);
 }
 
 static void undo_within(struct row_search *search, int nrows)
@@ -540,6 +553,7 @@ static void begin(struct row_search *search)
     search->cell = arena_alloc(search->scratch, ((size_t)grid->nrows + 1) * (size_t)grid->ncols, 1);
     search->sum = arena_alloc(search->scratch, (size_t)grid->nrows + 1, sizeof *search->sum);
     search->charted_sum = arena_alloc(search->scratch, (size_t)grid->nrows, sizeof *search->charted_sum);
+    search->first = arena_alloc(search->scratch, 2 * SYMMETRY_KINDS * ((size_t)grid->nrows + 1), sizeof *search->first);
     set_rows(search, grid->nrows, NONE);
     memcpy(search->cell, grid->cell, (size_t)grid->nrows * (size_t)grid->ncols);
     for (int row = 0; row < grid->nrows; row++)
