@@ -262,7 +262,8 @@ static int64_t most_it_can(struct search *search, const struct recolour *change)
 }
 
 /* Of the repeats the first in which a float over the limit is there; -1: none. */
-static int first_over(const struct search *search, int row, int column, uint8_t yarn, int *place, struct worked_way *way)
+static int first_over(const struct search *search, int row, int column, uint8_t yarn, int *place,
+                      struct worked_way *way)
 {
     const struct worked_row *in = &search->rows[row];
 
@@ -347,8 +348,11 @@ static void leave_out(struct search *search)
 
 static void keep(struct search *search, const struct candidate *candidate)
 {
-    if (search->left_out && (candidate->saved <= 0 || (search->nsaving == enough(search) &&
-                                                       compare(candidate, &search->candidates[search->nsaving - 1]) > 0)))
+    const struct candidate *last = search->left_out && search->nsaving == enough(search)
+                                       ? &search->candidates[search->nsaving - 1]
+                                       : NULL;
+
+    if ((search->left_out && candidate->saved <= 0) || (last && compare(candidate, last) > 0))
         return;
     if (!search->all && search->ncandidates >= 2 * enough(search))
         leave_out(search);
@@ -363,7 +367,8 @@ static void keep(struct search *search, const struct candidate *candidate)
 }
 
 /* A float over the limit passes behind that place: the stitch, with its partners, if they were not listed yet. */
-static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place, const struct worked_way *way)
+static void list_stitch(struct search *search, int row, int column, uint8_t yarn, int place,
+                        const struct worked_way *way)
 {
     int n = search->rows[row].n, off;
     struct candidate candidate;
