@@ -314,7 +314,7 @@ static void check_list(struct work *work, const struct project *project,
                        const struct given_yarn_grams *all)
 {
     for (int i = 0; i < all->count; i++)
-        if (all->list[i].yarn.index >= 0) {
+        if (all->list[i].yarn.index >= 0 && rational_is_value(all->list[i].g)) { /* else it is told already */
             check_twice(work, all, i);
             check_one(work, project, &all->list[i]);
         }

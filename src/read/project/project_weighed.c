@@ -29,9 +29,9 @@ static bool read_one(const struct reader *reader, struct slice slice, struct yar
     return slice_grams(reader, &grams, &out->g, &out->unit_g);
 }
 
-static bool read_list(const struct reader *reader, struct slice slice, struct given_yarn_grams *out)
+/* What is wrong is told, and stays in the list: the yarns it names are looked up all the same. */
+static void read_list(const struct reader *reader, struct slice slice, struct given_yarn_grams *out)
 {
-    bool fine = true;
     size_t comma;
     int room = 1;
 
@@ -40,17 +40,15 @@ static bool read_list(const struct reader *reader, struct slice slice, struct gi
     out->list = arena_alloc(reader->work->arena, (size_t)room, sizeof *out->list);
     do {
         comma = slice_find_comma(&slice);
-        fine = read_one(reader, slice_part(slice, slice.from, comma), &out->list[out->count]) &&
-               fine;
-        out->count++;
+        read_one(reader, slice_part(slice, slice.from, comma), &out->list[out->count++]);
         slice = slice_part(slice, comma < slice.to ? comma + 1 : slice.to, slice.to);
     } while (slice_length(&slice) > 0);
-    return fine;
 }
 
 bool form_yarn_grams(const struct reader *reader, struct slice slice, void *value)
 {
-    return read_list(reader, slice, value);
+    read_list(reader, slice, value);
+    return true;
 }
 
 /* --- after step 5, 2nd time, of piece 2 ------------------------------------------------- */
@@ -122,7 +120,6 @@ bool form_weighing(const struct reader *reader, struct slice slice, void *value)
 {
     struct given_weighing *out = value;
     size_t colon = slice_find(&slice, ':');
-    bool fine;
 
     out->piece.value = 1;
     if (colon == slice.to)
@@ -131,6 +128,7 @@ bool form_weighing(const struct reader *reader, struct slice slice, void *value)
                                         "\"%s\": a colon stands between when and what the yarns weighed.",
                                         slice_seen(reader, &slice)),
                            slice_example(reader, &slice));
-    fine = read_list(reader, slice_part(slice, colon + 1, slice.to), &out->left);
-    return read_place(reader, slice_part(slice, slice.from, colon), out) && fine;
+    read_list(reader, slice_part(slice, colon + 1, slice.to), &out->left);
+    read_place(reader, slice_part(slice, slice.from, colon), out);
+    return true;
 }
