@@ -415,6 +415,8 @@ static void words(void)
 #endif
         for (int k = 0; k < 2; k++)
             CU_ASSERT_PTR_NOT_NULL(strstr(printed, cases[i].says[k]));
+        if (cases[i].kind == ROW_EXCHANGED) /* its two yarns, in either order */
+            CU_ASSERT_TRUE(strstr(printed, "linen and ink") || strstr(printed, "ink and linen"));
         fixture_end(&reader.work);
     }
 }
