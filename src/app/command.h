@@ -49,7 +49,7 @@ bool command_plan_says_notes(const struct arguments *arguments);
 enum run_status command_put(const struct arguments *arguments, const char *bytes, size_t nbytes);
 /* What was wished for, made and put there; of RUN_USAGE, said why. */
 enum run_status command_make(const struct arguments *arguments, const struct strandwise_wish *wish);
-/* The project planned; of RUN_USAGE, said why. */
+/* The status as it is; of RUN_USAGE, said why. */
 enum run_status command_told(const struct arguments *arguments, enum run_status status);
 
 /* -o names a file, not "-" or nothing. */

@@ -205,8 +205,11 @@ static enum run_status make_chart(const struct arguments *arguments, const struc
     if (redraw->picture_why)
         return command_usage("the chart cannot be a picture: %s. Name a file that ends in .chart or .txt.",
                              redraw->picture_why);
-    return paper_write_dots(work, redraw_dots(work, plan, redraw), drawn->ncols, drawn->nrows, out) == 0 ? RUN_DONE
-                                                                                                         : RUN_FILE;
+    if (paper_write_dots(work, redraw_dots(work, plan, redraw), drawn->ncols, drawn->nrows, out) != 0) {
+        sheet_refuse(work, "The picture could not be written: there is not enough memory.", NULL);
+        return RUN_FILE;
+    }
+    return RUN_DONE;
 }
 
 /* What is said of it, with what was written. */

@@ -44,7 +44,6 @@ void builder_fault(struct builder *builder, enum diag_code code, struct place at
 double builder_value(const struct builder *builder, const char *key);
 /* One that only decides whether something is said. */
 double builder_threshold(const struct builder *builder, const char *key);
-/* The same as an exact fraction (millionths). */
 /* Note that the plan rests on the row that stands for what she did not say; NULL: she did. */
 void builder_rest_on(const struct builder *builder, const char *allowance);
 double builder_tail_in(const struct builder *builder); /* noted */
@@ -87,7 +86,7 @@ struct variant {
     bool own_gauge;                    /* at is her own */
     struct plan_band *bands;           /* filled, in place of those of her piece, and counts as they are: only
                                           yarn is asked; NULL: everything anew */
-    unsigned parts;                    /* of enum piece_part, asked for; 0: all */
+    unsigned parts;                    /* of enum piece_part, asked for; 0: all, with bands none */
 };
 /* Catches are not placed again where chart and rules are those of her own piece. Nothing is said of it.
  * Returned: whether it can be; else *why (or NULL) is told in words, if there are any. (whatif/variant.c) */
@@ -101,7 +100,7 @@ void plan_variant_try(const struct builder *own, const struct variant *changed, 
 const struct try_gauge *plan_variant_gauge(struct work *work, const char *name, struct rational per_in,
                                            struct rational rows_per_in);
 
-/* In this order; each returns at once when builder->failed. */
+/* What the rooms do for a piece; the order is that of CALLS in piece.c. */
 void plan_gauge_set(struct builder *builder);  /* gauge/gauge.c */
 void plan_loop_set(struct builder *builder);   /* yarn/loop.c */
 void plan_limit_set(struct builder *builder);  /* gauge/gauge.c */
@@ -187,7 +186,7 @@ struct likely_errors plan_range_errors(const struct builder *builder, int yarn);
 /* What her scale counts in: scale where it is given, or as finely as she wrote the weight, in units
  * of so many grams. */
 double plan_scale_step_g(const struct builder *builder, const struct given_grams *scale,
-                         struct rational mass_g, struct rational unit_g); /* yarn/loop_observed.c */
+                         struct rational mass_g, struct rational unit_g); /* yarn/loop.c */
 
 /* mm[nyarns], added to: yarn of the swatches; plain_yarn: that of the plain one. */
 void plan_swatch_add(const struct builder *builder, int plain_yarn, double *mm); /* yarn/swatch.c */

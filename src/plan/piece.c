@@ -32,11 +32,11 @@ static void sum_up(struct builder *builder)
     piece->finished_high_in = half < 1.0 ? first->finished_in / (1.0 - half) : (double)NAN;
 }
 
-/* The stages in order, each with the part of the plan it belongs to. */
+/* The calls in order, each with the part of the plan it belongs to. */
 static const struct {
     enum piece_part part;
     void (*set)(struct builder *);
-} STAGES[] = {
+} CALLS[] = {
     {PIECE_COUNTS, plan_gauge_set},  {PIECE_COUNTS, plan_fit_gauge}, {PIECE_COUNTS, plan_loop_set},
     {PIECE_COUNTS, plan_limit_set},  {PIECE_COUNTS, plan_bands_size}, {PIECE_COUNTS, plan_cast_on_set},
     {PIECE_COUNTS, plan_steps_set},  {PIECE_COUNTS, plan_fit_say},   {PIECE_COUNTS, plan_sewn_set},
@@ -54,8 +54,8 @@ bool builder_build_piece(struct builder *builder, unsigned parts)
     builder->rest_count = arena_alloc(arena, nparts, sizeof *builder->rest_count);
     builder->fits = arena_alloc(arena, nparts, sizeof *builder->fits);
     builder->main_yarn = builder->project->cast_on.yarn.index;
-    for (size_t i = 0; i < sizeof STAGES / sizeof *STAGES && !builder->failed; i++)
-        if (parts & STAGES[i].part)
-            STAGES[i].set(builder);
+    for (size_t i = 0; i < sizeof CALLS / sizeof *CALLS && !builder->failed; i++)
+        if (parts & CALLS[i].part)
+            CALLS[i].set(builder);
     return !builder->failed;
 }
