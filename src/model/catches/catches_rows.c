@@ -7,7 +7,6 @@
 #include "base/arena.h"
 #include "base/work.h"
 #include "catches_float.h"
-#include "catches_ground.h"
 #include "catches_order.h"
 #include "catches_pairs.h"
 
