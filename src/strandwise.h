@@ -48,7 +48,7 @@ enum strandwise_severity { STRANDWISE_NOTE, STRANDWISE_CAUTION, STRANDWISE_FAULT
 
 struct strandwise_message {
     enum strandwise_severity severity;
-    const char *code;        /* "key-unknown": docs/diagnostics.md */
+    const char *code;        /* "unknown-key": docs/diagnostics.md */
     const char *what, *todo; /* sentences; todo may be NULL */
     const char *file;        /* NULL: of no file */
     int line, column, width; /* from 1, in characters; 0: the file as a whole */

@@ -70,6 +70,15 @@ example() {
     verdict "$1: $wide lines are wider than 80 columns" [ "$wide" -eq 0 ]
 }
 
+# expected PROJECT OUTPUT: the codes that its remark `; expects: code code` says it is for.
+expected() {
+    codes=$(sed -n 's/^; expects: *//p' "$1" | tr ',' ' ')
+    verdict "$1 does not say which code it is for: ; expects: code" [ -n "$codes" ]
+    for code in $codes; do
+        verdict "$1 does not say [$code]" grep -qF "[$code]" "$2"
+    done
+}
+
 # A project that needs mending: its messages and exit status stored, nothing written.
 bad() {
     name=bad-$(basename "$1" .ini)
@@ -81,6 +90,7 @@ bad() {
     verdict "$1: no message with its file" grep -q '^tests/bad/[^:]*:' "$scratch/golden/$name.txt"
     verdict "$1: a message without its code" \
         grep -qE '\[[a-z]+(-[a-z]+)*\]$' "$scratch/golden/$name.txt"
+    expected "$1" "$scratch/golden/$name.txt"
     echo "exit $status" >>"$scratch/golden/$name.txt"
     compare "$name.txt"
     rm -f "$scratch/written"
@@ -94,6 +104,7 @@ caution() {
     status=$?
     verdict "$1 ends with $status, not with 0" [ $status -eq 0 ]
     verdict "$1 does not say [$code]" grep -qF "[$code]" "$scratch/golden/$name"
+    expected "$1" "$scratch/golden/$name"
     compare "$name"
 }
 

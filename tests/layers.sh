@@ -41,10 +41,11 @@ judge() {
         }' | sort -u
 }
 
-# calls FOLDER: FROM-FILE TO-FILE SYMBOL for each symbol used, of the object files under FOLDER.
+# calls FOLDER [SOURCES]: FROM-FILE TO-FILE SYMBOL for each symbol used, of the object files under FOLDER.
 calls() {
     (cd "$1" && find . -name '*.o' | sort | while read -r object; do
         file=${object#./}
+        [ -z "${2-}" ] || [ -e "$2/${file%.o}.c" ] || continue # its source is gone
         nm -P "$object" | awk -v file="${file%.o}" '{print file, $1, $2}'
     done) | awk '
         $3 ~ /^[TDBRVWCG]$/ { home[$2] = $1 }
@@ -85,7 +86,7 @@ verdict "the check does not find what was put there to be found" self_test
 
 objects=$(find "$B/src" -name '*.o' 2>/dev/null | wc -l)
 [ "$objects" -gt 0 ] || fail "no object files in $B/src: run make first"
-{ calls "$B/src"; includes; } | judge >"$scratch/offenders"
+{ calls "$B/src" "$PWD/src"; includes; } | judge >"$scratch/offenders"
 while read -r line; do
     fail "$line"
 done <"$scratch/offenders"
