@@ -15,8 +15,8 @@ cd "$(dirname "$0")/.." || exit 1
 # underlines: checked variants, wide division, the stack's guard.
 allowed='abort __assert_fail calloc free malloc realloc _setjmp longjmp __longjmp_chk
 memchr memcmp memcpy memmove memset __memcpy_chk __memmove_chk __memset_chk
-strchr strcmp strcspn strlen strncasecmp strncmp strnlen strrchr strspn strstr strpbrk
-newlocale uselocale freelocale snprintf vsnprintf __snprintf_chk __vsnprintf_chk strtod strtol strtoll qsort
+strcasecmp strchr strcmp strcspn strlen strncasecmp strncmp strnlen strrchr strspn strstr strpbrk
+newlocale uselocale freelocale snprintf vsnprintf __snprintf_chk __vsnprintf_chk strtod strtol strtoll strtoul qsort
 atan2 cbrt ceil cos exp fabs floor fmax fmin fmod hypot llround log log1p lround pow rint round sin sincos sqrt
 __divmodti4 __divti3 __modti3 __udivti3 __umodti3 __stack_chk_fail _GLOBAL_OFFSET_TABLE_
 iniparser_getstring dictionary_new dictionary_set dictionary_del'
